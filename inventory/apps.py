@@ -1,0 +1,8 @@
+"""Name this app to Django."""
+
+from django.apps import AppConfig
+
+
+class InventoryConfig(AppConfig):
+    name = "inventory"
+    verbose_name = "Yarn room"

@@ -1,0 +1,8 @@
+"""Name this app to Django."""
+
+from django.apps import AppConfig
+
+
+class StudioConfig(AppConfig):
+    name = "studio"
+    verbose_name = "Studio and looms"

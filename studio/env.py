@@ -1,0 +1,170 @@
+"""Read the environment once, and refuse a bad value with a sentence a steward can act on.
+
+A wrong value must show at the start, in front of whoever typed it, not on the day a class comes in.
+"""
+
+from collections.abc import Mapping
+from importlib.util import find_spec
+from pathlib import Path
+from urllib.parse import parse_qs, unquote, urlsplit
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from django.core.exceptions import ImproperlyConfigured
+
+PREFIX = "WARPROOM_"
+YES = frozenset({"1", "on", "true", "yes"})
+NO = frozenset({"0", "off", "false", "no"})
+SECRET_KEY_LENGTH = 50  # what Django's own deployment check asks for
+SECRET_KEY_LETTERS = 5
+
+SQLITE_OPTIONS = {
+    # A writer takes its lock at BEGIN: two people booking one loom queue up instead of failing.
+    "transaction_mode": "IMMEDIATE",
+    "timeout": 20,
+    # FULL: a booking that was answered "yes" outlives a power cut.
+    "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;",
+}
+
+
+class Environment:
+    """The WARPROOM_* names, with the defaults of the demo or the tests behind them."""
+
+    def __init__(self, given: Mapping[str, str], defaults: Mapping[str, str] | None = None) -> None:
+        self.given = given
+        self.defaults = defaults or {}
+        self.asked: set[str] = set()
+
+    def text(self, name: str, default: str | None = None) -> str:
+        """Give the value as typed; without a default the name must be set."""
+        value = self._find(name)
+        if value:
+            return value
+        if default is None:
+            raise ImproperlyConfigured(f"{PREFIX}{name} is not set. See 'Settings' in DEVELOPERS.md.")
+        return default
+
+    def flag(self, name: str, *, default: bool) -> bool:
+        """Give yes or no."""
+        value = self._find(name).lower()
+        if not value:
+            return default
+        if value in YES | NO:
+            return value in YES
+        raise ImproperlyConfigured(f"{PREFIX}{name} is {value!r}; write on or off.")
+
+    def words(self, name: str, default: list[str]) -> list[str]:
+        """Give a list that was typed with commas."""
+        return [word.strip() for word in self._find(name).split(",") if word.strip()] or default
+
+    def folder(self, name: str) -> Path:
+        """Give a folder, made if it is not there yet."""
+        path = Path(self.text(name))
+        if not path.is_absolute():
+            raise ImproperlyConfigured(f"{PREFIX}{name} is {str(path)!r}; write the whole path, from /.")
+        try:
+            path.mkdir(parents=True, exist_ok=True)
+        except OSError as trouble:
+            raise ImproperlyConfigured(f"{PREFIX}{name}: cannot make the folder {path}: {trouble}.") from trouble
+        return path
+
+    def secret_key(self) -> str:
+        """Give the signing key, typed or kept in a file, and refuse one that could be guessed."""
+        typed, kept = self._find("SECRET_KEY"), self._find("SECRET_KEY_FILE")
+        if bool(typed) == bool(kept):
+            raise ImproperlyConfigured("Set one of WARPROOM_SECRET_KEY and WARPROOM_SECRET_KEY_FILE, not both.")
+        key = typed or _kept_in(Path(kept))
+        if len(key) < SECRET_KEY_LENGTH or len(set(key)) < SECRET_KEY_LETTERS:
+            raise ImproperlyConfigured(f"The secret key needs at least {SECRET_KEY_LENGTH} random characters.")
+        return key
+
+    def time_zone(self) -> str:
+        """Give the studio's time zone by its usual name, such as Europe/London."""
+        name = self.text("TIME_ZONE", "UTC")
+        try:
+            ZoneInfo(name)
+        except (ZoneInfoNotFoundError, ValueError, OSError) as trouble:
+            raise ImproperlyConfigured(f"{PREFIX}TIME_ZONE is {name!r}; write a name such as Europe/London.") from trouble
+        return name
+
+    def base_url(self, *, https: bool) -> str:
+        """Give the address that people type, which the codes on printed cards lead to."""
+        address = self.text("BASE_URL").rstrip("/")
+        parts = urlsplit(address)
+        if parts.scheme not in {"http", "https"} or not parts.hostname or parts.path or parts.query:
+            raise ImproperlyConfigured(f"{PREFIX}BASE_URL is {address!r}; write it as https://warproom.example.")
+        if https and parts.scheme != "https":
+            raise ImproperlyConfigured(
+                f"{PREFIX}BASE_URL is {address!r} but {PREFIX}HTTPS is on; write https:// or turn {PREFIX}HTTPS off."
+            )
+        return address
+
+    def refuse_unknown(self) -> None:
+        """Refuse names nobody asked for: a mistyped name would leave its setting at the default, unseen."""
+        unknown = sorted(name for name in self.given if name.startswith(PREFIX) and name[len(PREFIX) :] not in self.asked)
+        if unknown:
+            known = ", ".join(PREFIX + name for name in sorted(self.asked))
+            raise ImproperlyConfigured(f"Unknown setting {', '.join(unknown)}. Known are: {known}.")
+
+    def _find(self, name: str) -> str:
+        self.asked.add(name)
+        return self.given.get(PREFIX + name, self.defaults.get(name, "")).strip()
+
+
+def folder_of_package(name: str) -> Path:
+    """Give where an installed package lies, without running it."""
+    found = find_spec(name)
+    if found is None or not found.submodule_search_locations:
+        raise ImproperlyConfigured(f"The package {name} is missing; run: pip install -r requirements.txt.")
+    return Path(found.submodule_search_locations[0])
+
+
+def database(address: str) -> dict[str, object]:
+    """Turn a database address into Django's words; sqlite and postgres are the two that are tested."""
+    parts = urlsplit(address)
+    if parts.scheme == "sqlite":
+        return _sqlite(address)
+    if parts.scheme in {"postgres", "postgresql"}:
+        return _postgresql(address)
+    raise ImproperlyConfigured(
+        f"DATABASE_URL begins with {parts.scheme!r}; write sqlite:///folder/file or postgres://user@host/name."
+    )
+
+
+def _sqlite(address: str) -> dict[str, object]:
+    """Three slashes then a relative path, four for a path from the root."""
+    path = unquote(address.removeprefix("sqlite://").removeprefix("/"))
+    if not path or address.count("/") < 3:
+        raise ImproperlyConfigured("DATABASE_URL names no file; write sqlite:////folder/warproom.sqlite3.")
+    return {"ENGINE": "django.db.backends.sqlite3", "NAME": path, "OPTIONS": dict(SQLITE_OPTIONS)}
+
+
+def _postgresql(address: str) -> dict[str, object]:
+    """User, password, host and name may be percent-encoded; ?host=/folder names a socket."""
+    parts = urlsplit(address)
+    extra = {name: values[-1] for name, values in parse_qs(parts.query).items()}
+    try:
+        port = str(parts.port or extra.pop("port", ""))
+    except ValueError as trouble:
+        raise ImproperlyConfigured("DATABASE_URL has a port that is not a number.") from trouble
+    name = unquote(parts.path.lstrip("/"))
+    if not name:
+        raise ImproperlyConfigured("DATABASE_URL names no database; write postgres://user@host/name.")
+    return {
+        "ENGINE": "django.db.backends.postgresql",
+        "NAME": name,
+        "USER": unquote(parts.username or extra.pop("user", "")),
+        "PASSWORD": unquote(parts.password or ""),
+        "HOST": unquote(parts.hostname or "") or extra.pop("host", ""),
+        "PORT": port,
+        "OPTIONS": extra,
+        # A new connection for each request halves the pages served per second.
+        "CONN_MAX_AGE": 60,
+        "CONN_HEALTH_CHECKS": True,
+    }
+
+
+def _kept_in(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8").strip()
+    except OSError as trouble:
+        raise ImproperlyConfigured(f"WARPROOM_SECRET_KEY_FILE: cannot read {path}: {trouble}.") from trouble
