@@ -83,7 +83,9 @@ class Environment:
         try:
             ZoneInfo(name)
         except (ZoneInfoNotFoundError, ValueError, OSError) as trouble:
-            raise ImproperlyConfigured(f"{PREFIX}TIME_ZONE is {name!r}; write a name such as Europe/London.") from trouble
+            raise ImproperlyConfigured(
+                f"{PREFIX}TIME_ZONE is {name!r}; write a name such as Europe/London."
+            ) from trouble
         return name
 
     def base_url(self, *, https: bool) -> str:
@@ -100,7 +102,9 @@ class Environment:
 
     def refuse_unknown(self) -> None:
         """Refuse names nobody asked for: a mistyped name would leave its setting at the default, unseen."""
-        unknown = sorted(name for name in self.given if name.startswith(PREFIX) and name[len(PREFIX) :] not in self.asked)
+        unknown = sorted(
+            name for name in self.given if name.startswith(PREFIX) and name[len(PREFIX) :] not in self.asked
+        )
         if unknown:
             known = ", ".join(PREFIX + name for name in sorted(self.asked))
             raise ImproperlyConfigured(f"Unknown setting {', '.join(unknown)}. Known are: {known}.")

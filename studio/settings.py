@@ -19,6 +19,7 @@ BASE_DIR = Path(__file__).resolve().parent.parent
 VERSION = (BASE_DIR / "CHANGELOG.md").read_text(encoding="utf-8").splitlines()[0].split()[2]
 
 TESTS = "PYTEST_VERSION" in os.environ
+NOT_IN_DEMO = {f"WARPROOM_{name}" for name in ("DATA_DIR", "SECRET_KEY", "SECRET_KEY_FILE", "HTTPS")}
 DEMO = not TESTS and os.environ.get("WARPROOM_DEMO", "").lower() in YES
 
 
@@ -57,7 +58,7 @@ def _environment() -> Environment:
     if TESTS:
         return Environment({}, _test_defaults())
     if DEMO:
-        kept = {name: value for name, value in os.environ.items() if name not in {"WARPROOM_DATA_DIR", "DATABASE_URL"}}
+        kept = {name: value for name, value in os.environ.items() if name not in NOT_IN_DEMO}
         return Environment(kept, _demo_defaults())
     return Environment(os.environ)
 
