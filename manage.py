@@ -17,9 +17,13 @@ def main() -> int:
         bootstrap.set_demo(os.environ)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "studio.settings")
     # Only now is Django sure to be there.
+    from django.core.exceptions import ImproperlyConfigured  # noqa: PLC0415
     from django.core.management import execute_from_command_line  # noqa: PLC0415
 
-    execute_from_command_line(sys.argv)
+    try:
+        execute_from_command_line(sys.argv)
+    except ImproperlyConfigured as trouble:
+        sys.exit(f"Warproom cannot start. {trouble}")
     return 0
 
 

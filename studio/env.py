@@ -70,8 +70,12 @@ class Environment:
     def secret_key(self) -> str:
         """Give the signing key, typed or kept in a file, and refuse one that could be guessed."""
         typed, kept = self._find("SECRET_KEY"), self._find("SECRET_KEY_FILE")
-        if bool(typed) == bool(kept):
-            raise ImproperlyConfigured("Set one of WARPROOM_SECRET_KEY and WARPROOM_SECRET_KEY_FILE, not both.")
+        if not (typed or kept):
+            raise ImproperlyConfigured(
+                "WARPROOM_SECRET_KEY is not set, and no WARPROOM_SECRET_KEY_FILE names its file."
+            )
+        if typed and kept:
+            raise ImproperlyConfigured("WARPROOM_SECRET_KEY and WARPROOM_SECRET_KEY_FILE are both set; keep one.")
         key = typed or _kept_in(Path(kept))
         if len(key) < SECRET_KEY_LENGTH or len(set(key)) < SECRET_KEY_LETTERS:
             raise ImproperlyConfigured(f"The secret key needs at least {SECRET_KEY_LENGTH} random characters.")
@@ -83,9 +87,8 @@ class Environment:
         try:
             ZoneInfo(name)
         except (ZoneInfoNotFoundError, ValueError, OSError) as trouble:
-            raise ImproperlyConfigured(
-                f"{PREFIX}TIME_ZONE is {name!r}; write a name such as Europe/London."
-            ) from trouble
+            sentence = f"{PREFIX}TIME_ZONE is {name!r}; write a name such as Europe/London."
+            raise ImproperlyConfigured(sentence) from trouble
         return name
 
     def base_url(self, *, https: bool) -> str:
@@ -102,9 +105,8 @@ class Environment:
 
     def refuse_unknown(self) -> None:
         """Refuse names nobody asked for: a mistyped name would leave its setting at the default, unseen."""
-        unknown = sorted(
-            name for name in self.given if name.startswith(PREFIX) and name[len(PREFIX) :] not in self.asked
-        )
+        given = {name.removeprefix(PREFIX) for name in self.given if name.startswith(PREFIX)}
+        unknown = [PREFIX + name for name in sorted(given - self.asked)]
         if unknown:
             known = ", ".join(PREFIX + name for name in sorted(self.asked))
             raise ImproperlyConfigured(f"Unknown setting {', '.join(unknown)}. Known are: {known}.")
@@ -136,8 +138,8 @@ def database(address: str) -> dict[str, object]:
 
 def _sqlite(address: str) -> dict[str, object]:
     """Three slashes then a relative path, four for a path from the root."""
-    path = unquote(address.removeprefix("sqlite://").removeprefix("/"))
-    if not path or address.count("/") < 3:
+    path = unquote(address.removeprefix("sqlite:///"))
+    if not path or not address.startswith("sqlite:///"):
         raise ImproperlyConfigured("DATABASE_URL names no file; write sqlite:////folder/warproom.sqlite3.")
     return {"ENGINE": "django.db.backends.sqlite3", "NAME": path, "OPTIONS": dict(SQLITE_OPTIONS)}
 
