@@ -1,0 +1,221 @@
+"""Looms, their warp beams, the reeds and the winding stations, as measured in this studio."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+from django.urls import reverse
+
+POSITIVE = MinValueValidator(Decimal("0.000001"))
+NOT_NEGATIVE = MinValueValidator(Decimal(0))
+WIDEST = MaxValueValidator(Decimal(100_000))
+MOST_HEDDLES = 10_000
+SLACK_CM = Decimal("0.01")
+"""Decimals are floats inside SQLite, so the database's own check leaves a tenth of a millimetre; `clean` is exact."""
+
+
+def cm(verbose_name: str, *, above_zero: bool = True, **options: Any) -> models.DecimalField[Any, Any]:
+    """Make a column for a length; six places hold every inch with four decimals exactly."""
+    first = POSITIVE if above_zero else NOT_NEGATIVE
+    return models.DecimalField(verbose_name, max_digits=14, decimal_places=6, validators=[first, WIDEST], **options)
+
+
+class Loom(models.Model):
+    """One loom: what it can take, and the waste measured on it."""
+
+    number = models.PositiveSmallIntegerField("loom number", unique=True)
+    nickname = models.CharField("nickname", max_length=60, unique=True)
+    weaving_width_cm = cm("weaving width")
+    shafts = models.PositiveSmallIntegerField("shafts", validators=[MinValueValidator(1), MaxValueValidator(64)])
+    treadles = models.PositiveSmallIntegerField("treadles", default=0, validators=[MaxValueValidator(64)])
+    heddles = models.JSONField("heddles on each shaft", default=list, blank=True)
+    waste_cm = cm("loom waste", above_zero=False, default=Decimal("91.44"))
+    notes = models.TextField("notes", blank=True, max_length=4000)
+    retired = models.BooleanField("no longer in use", default=False)
+
+    class Meta:
+        ordering = ("number",)
+        constraints = (
+            models.CheckConstraint(condition=Q(weaving_width_cm__gt=0), name="loom_weaving_width_above_zero"),
+            models.CheckConstraint(condition=Q(waste_cm__gte=0), name="loom_waste_not_negative"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.nickname}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("loom", args=[self.pk])
+
+    def clean(self) -> None:
+        counts = self.heddles
+        whole = isinstance(counts, list) and all(type(n) is int and 0 <= n <= MOST_HEDDLES for n in counts)
+        if not whole:
+            raise ValidationError({"heddles": "Heddles are whole numbers, front shaft first."})
+        if counts and self.shafts and len(counts) != self.shafts:
+            raise ValidationError({"heddles": f"Give one number for each of the {self.shafts} shafts."})
+
+
+class Beam(models.Model):
+    """One warp beam of a loom, with its latest circumference; `BeamRound` keeps the earlier ones."""
+
+    class Kind(models.TextChoices):
+        PLAIN = "plain", "plain"
+        SECTIONAL = "sectional", "sectional"
+
+    class Centre(models.TextChoices):
+        DIVIDER = "divider", "a divider"
+        SECTION = "section", "a section"
+
+    class Turning(models.TextChoices):
+        OVER = "over", "over the top"
+        UNDER = "under", "from under"
+
+    loom = models.ForeignKey(Loom, on_delete=models.CASCADE, related_name="beams")
+    name = models.CharField("name", max_length=40, default="warp beam")
+    kind = models.CharField("kind", max_length=10, choices=Kind.choices, default=Kind.SECTIONAL)
+    circumference_cm = cm("circumference, empty")
+    usable_width_cm = cm("usable width")
+    pitch_cm = cm("section width", null=True, blank=True)
+    divider_cm = cm("thickness of a divider", above_zero=False, default=Decimal(0))
+    sections = models.PositiveSmallIntegerField("number of sections", default=0, validators=[MaxValueValidator(400)])
+    centre = models.CharField("at the middle", max_length=8, choices=Centre.choices, default=Centre.DIVIDER)
+    rake_height_cm = cm("rake height above the bar", null=True, blank=True)
+    bars = models.PositiveSmallIntegerField("bars", default=4, validators=[MaxValueValidator(24)])
+    leader_cm = cm("leader, bar to loop", null=True, blank=True)
+    turning = models.CharField("warp leaves the beam", max_length=6, choices=Turning.choices, default=Turning.OVER)
+    clockwise = models.BooleanField("winds clockwise, seen from the crank side", default=True)
+
+    class Meta:
+        ordering = ("loom", "pk")
+        constraints = (
+            models.UniqueConstraint(fields=("loom", "name"), name="beam_name_once_per_loom"),
+            models.CheckConstraint(condition=Q(circumference_cm__gt=0), name="beam_circumference_above_zero"),
+            models.CheckConstraint(condition=Q(usable_width_cm__gt=0), name="beam_usable_width_above_zero"),
+            models.CheckConstraint(
+                condition=Q(kind="plain")
+                | Q(
+                    pitch_cm__gt=0,
+                    sections__gt=0,
+                    rake_height_cm__gt=0,
+                    usable_width_cm__gte=F("pitch_cm") * F("sections") - SLACK_CM,
+                ),
+                name="beam_sections_fit",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.loom}, {self.name}"
+
+    def clean(self) -> None:
+        if self.kind == self.Kind.SECTIONAL:
+            self._clean_sections()
+
+    def _clean_sections(self) -> None:
+        """Refuse a sectional beam that cannot exist, each fault beside its field."""
+        wrong: dict[str, str] = {}
+        if not self.pitch_cm:
+            wrong["pitch_cm"] = "A sectional beam needs its section width."
+        if not self.sections:
+            wrong["sections"] = "A sectional beam needs at least one section."
+        if not self.rake_height_cm:
+            wrong["rake_height_cm"] = "A sectional beam needs the height of its rakes."
+        if self.pitch_cm and self.divider_cm >= self.pitch_cm:
+            wrong["divider_cm"] = "The divider is as thick as the section is wide; nothing could be wound."
+        if self.pitch_cm and self.sections and self.usable_width_cm:
+            taken = self.pitch_cm * self.sections
+            if taken > self.usable_width_cm + SLACK_CM:
+                wrong["sections"] = "The sections together are wider than the beam."
+        if self.sections and (self.sections % 2 == 1) != (self.centre == self.Centre.SECTION):
+            wrong["centre"] = "An even number of sections has a divider at the middle, an odd number a section."
+        if wrong:
+            raise ValidationError(wrong)
+
+
+class BeamRound(models.Model):
+    """A circumference as it was measured, with its date; turns on old cards were counted on it."""
+
+    beam = models.ForeignKey(Beam, on_delete=models.CASCADE, related_name="rounds")
+    circumference_cm = cm("circumference, empty")
+    measured_on = models.DateField("measured on")
+    measured_by = models.ForeignKey(
+        "studio.Member", on_delete=models.SET_NULL, null=True, blank=True, related_name="beam_rounds"
+    )
+    note = models.CharField("note", max_length=200, blank=True)
+
+    class Meta:
+        ordering = ("-measured_on", "-pk")
+        constraints = (models.CheckConstraint(condition=Q(circumference_cm__gt=0), name="round_above_zero"),)
+
+    def __str__(self) -> str:
+        return f"{self.beam}: {self.measured_on:%Y-%m-%d}"
+
+
+class Reed(models.Model):
+    """One reed. Its dents are kept as it is stamped, so inch and metric reeds are both exact."""
+
+    class Per(models.TextChoices):
+        INCH = "in", "to the inch"
+        CM = "cm", "to the cm"
+        TEN_CM = "10cm", "to 10 cm"
+
+    dents = models.DecimalField("dents", max_digits=8, decimal_places=3, validators=[POSITIVE])
+    per = models.CharField("counted", max_length=4, choices=Per.choices, default=Per.INCH)
+    reed_length_cm = cm("reed length")
+    reed_height_cm = cm("reed height", null=True, blank=True)
+    kept_with = models.ForeignKey(
+        Loom, on_delete=models.SET_NULL, null=True, blank=True, related_name="own_reeds", verbose_name="kept with loom"
+    )
+    mark = models.CharField("mark on the reed", max_length=40, blank=True)
+    retired = models.BooleanField("no longer in use", default=False)
+
+    class Meta:
+        ordering = ("per", "dents", "pk")
+        constraints = (
+            models.CheckConstraint(condition=Q(dents__gt=0), name="reed_dents_above_zero"),
+            models.CheckConstraint(condition=Q(reed_length_cm__gt=0), name="reed_length_above_zero"),
+        )
+
+    def __str__(self) -> str:
+        number = f"{self.dents:f}".rstrip("0").rstrip(".") if "." in f"{self.dents:f}" else f"{self.dents:f}"
+        named = {"in": f"{number} dents to the inch", "cm": f"{number} dents to the cm", "10cm": f"{number}/10"}[self.per]
+        return f"{named} ({self.mark})" if self.mark else named
+
+
+class Station(models.Model):
+    """A place or tool for winding: board, mill, tension box, rack, raddle and the like."""
+
+    class Kind(models.TextChoices):
+        BOARD = "board", "warping board"
+        MILL = "mill", "warping mill"
+        BOX = "box", "tension box"
+        RACK = "rack", "spool rack"
+        RADDLE = "raddle", "raddle"
+        WINDER = "winder", "winder"
+        SCALE = "scale", "scale"
+        TABLE = "table", "table"
+
+    kind = models.CharField("kind", max_length=8, choices=Kind.choices)
+    name = models.CharField("name", max_length=60, unique=True)
+    path_longest_cm = cm("longest path", null=True, blank=True)
+    path_step_cm = cm("paths change by", null=True, blank=True)
+    ends_at_once = models.PositiveSmallIntegerField("ends wound at once", null=True, blank=True)
+    rack_spools = models.PositiveSmallIntegerField("spools on the rack", null=True, blank=True)
+    comb_dents = models.DecimalField(
+        "dents of the comb", max_digits=8, decimal_places=3, null=True, blank=True, validators=[POSITIVE]
+    )
+    comb_per = models.CharField("counted", max_length=4, choices=Reed.Per.choices, default=Reed.Per.INCH)
+    raddle_space_cm = cm("raddle space", null=True, blank=True)
+    training_needed = models.BooleanField("only after a safety briefing", default=False)
+    notes = models.TextField("notes", blank=True, max_length=4000)
+    retired = models.BooleanField("no longer in use", default=False)
+
+    class Meta:
+        ordering = ("kind", "name")
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,63 @@
+"""Who may do what: one table, asked at the door by pages and API alike (the usual split; trade habit, no source)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+from types import MappingProxyType
+
+
+class Role(StrEnum):
+    """Roles of a studio, in rising order of trust."""
+
+    GUEST = "guest"
+    MEMBER = "member"
+    TRAINED = "trained"
+    TEACHER = "teacher"
+    STEWARD = "steward"
+
+    @property
+    def label(self) -> str:
+        """The role as people say it."""
+        return {"guest": "guest or student", "trained": "trained member"}.get(self.value, self.value)
+
+
+class Act(StrEnum):
+    """Things that are done in the studio and need a right."""
+
+    SEE_STUDIO = "see looms, yarn and warps"
+    PLAN_WARP = "plan a warp"
+    PRINT_CARD = "print a card"
+    EDIT_LOOMS = "change looms, reeds and stations"
+    EDIT_YARN = "change yarns and packages"
+    EDIT_PEOPLE = "change members and their roles"
+    EDIT_RULES = "change the studio's rules and tolerances"
+    OPEN_OTHERS_WARPS = "change another member's warp"
+
+
+_EVERYONE = frozenset(Role)
+_MEMBERS = _EVERYONE - {Role.GUEST}
+_TEACHERS = frozenset({Role.TEACHER, Role.STEWARD})
+_STEWARDS = frozenset({Role.STEWARD})
+
+RIGHTS: Mapping[Act, frozenset[Role]] = MappingProxyType({
+    Act.SEE_STUDIO: _EVERYONE,
+    Act.PLAN_WARP: _EVERYONE,
+    Act.PRINT_CARD: _EVERYONE,
+    Act.EDIT_LOOMS: _STEWARDS,
+    Act.EDIT_YARN: _TEACHERS | {Role.TRAINED},
+    Act.EDIT_PEOPLE: _STEWARDS,
+    Act.EDIT_RULES: _STEWARDS,
+    Act.OPEN_OTHERS_WARPS: _TEACHERS,
+})  # fmt: skip
+
+
+def may(role: str, act: Act) -> bool:
+    """Say whether a role may do a thing.
+
+    Examples
+    --------
+    >>> may("steward", Act.EDIT_LOOMS), may("member", Act.EDIT_LOOMS)
+    (True, False)
+    """
+    return Role(role) in RIGHTS[act]

@@ -1,0 +1,304 @@
+"""Numbers with units, in and out: the one door between what people type and what is calculated.
+
+Inside Warproom every quantity is an exact `fractions.Fraction` in one canonical unit: cm, g, tex,
+ends/cm. This module alone knows pint; it asks the registry once for each factor, exactly, and keeps
+the answer, so reading a form costs microseconds and never passes through a float.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from enum import StrEnum
+from fractions import Fraction
+from functools import cache
+from types import MappingProxyType
+
+import pint
+
+Number = int | Fraction | float
+
+LONGEST_TEXT = 60
+"""Characters of a typed quantity; anything longer is not a quantity and is refused unread."""
+
+LARGEST = Fraction(10**9)
+"""Bound on a typed number: keeps hostile input from growing exact fractions without end."""
+
+
+class Units(StrEnum):
+    """The two habits of a weaving room; a member chooses one, a plan is the same in both."""
+
+    INCH = "inch"
+    METRIC = "metric"
+
+
+class UnitError(ValueError):
+    """What was typed is not a quantity of the wanted kind; `code` and a sentence say why."""
+
+    def __init__(self, code: str, message: str) -> None:
+        super().__init__(message)
+        self.code = code
+        self.message = message
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of quantity: its canonical unit, its usual units, and how it is shown.
+
+    Attributes
+    ----------
+    name : str
+        Key of the kind. [-]
+    canonical : str
+        Unit of the calculated number, in pint's spelled-out words. [-]
+    labels : Mapping[str, str]
+        Label a person may type, lower case, to pint's words. [-]
+    usual : Mapping[Units, str]
+        Label meant when a bare number is typed, and shown. [-]
+    places : Mapping[Units, int]
+        Decimal places shown; trailing zeros are dropped. [-]
+    """
+
+    name: str
+    canonical: str
+    labels: Mapping[str, str]
+    usual: Mapping[Units, str]
+    places: Mapping[Units, int]
+
+
+_LENGTHS = MappingProxyType({
+    "in": "inch", "inch": "inch", "inches": "inch", '"': "inch", "″": "inch",
+    "ft": "foot", "feet": "foot", "foot": "foot",
+    "yd": "yard", "yds": "yard", "yard": "yard", "yards": "yard",
+    "mm": "millimeter", "cm": "centimeter", "m": "meter", "metre": "meter", "metres": "meter",
+})  # fmt: skip
+_PER_LENGTH = MappingProxyType({
+    "/in": "1/inch", "per in": "1/inch", "per inch": "1/inch", "epi": "1/inch", "ppi": "1/inch",
+    "dpi": "1/inch", "wpi": "1/inch", "/cm": "1/centimeter", "per cm": "1/centimeter",
+    "/10cm": "1/decimeter", "/10 cm": "1/decimeter", "per 10 cm": "1/decimeter",
+})  # fmt: skip
+_MASSES = MappingProxyType({
+    "oz": "ounce", "ounce": "ounce", "ounces": "ounce", "lb": "pound", "lbs": "pound",
+    "g": "gram", "gram": "gram", "grams": "gram", "kg": "kilogram",
+})  # fmt: skip
+_SHARES = MappingProxyType({"%": "percent", "per cent": "percent", "percent": "percent"})
+
+
+def _kind(
+    name: str, canonical: str, labels: Mapping[str, str], inch: tuple[str, int], metric: tuple[str, int]
+) -> Kind:
+    return Kind(
+        name,
+        canonical,
+        labels,
+        MappingProxyType({Units.INCH: inch[0], Units.METRIC: metric[0]}),
+        MappingProxyType({Units.INCH: inch[1], Units.METRIC: metric[1]}),
+    )
+
+
+KINDS: Mapping[str, Kind] = MappingProxyType({
+    kind.name: kind
+    for kind in (
+        _kind("length", "centimeter", _LENGTHS, ("in", 2), ("cm", 1)),
+        _kind("distance", "centimeter", _LENGTHS, ("yd", 2), ("m", 2)),
+        _kind("depth", "centimeter", _LENGTHS, ("in", 3), ("mm", 2)),
+        _kind("sett", "1/centimeter", _PER_LENGTH, ("/in", 2), ("/cm", 2)),
+        _kind("picks", "1/centimeter", _PER_LENGTH, ("/in", 2), ("/cm", 2)),
+        _kind("wraps", "1/centimeter", _PER_LENGTH, ("/in", 1), ("/cm", 1)),
+        _kind("dents", "1/centimeter", _PER_LENGTH, ("/in", 2), ("/10 cm", 2)),
+        _kind("mass", "gram", _MASSES, ("oz", 2), ("g", 1)),
+        _kind("density", "gram/centimeter**3", MappingProxyType({"g/cm3": "gram/centimeter**3"}),
+              ("g/cm3", 2), ("g/cm3", 2)),
+        _kind("share", "dimensionless", _SHARES, ("%", 2), ("%", 2)),
+    )
+})  # fmt: skip
+
+
+@cache
+def registry() -> pint.UnitRegistry[Fraction]:
+    """Give the one pint registry, made with exact fractions (pint's own definitions, ISO 80000)."""
+    return pint.UnitRegistry(non_int_type=Fraction)
+
+
+@cache
+def factor(unit: str, canonical: str) -> Fraction:
+    """Give how many canonical units one `unit` holds, exactly.
+
+    Examples
+    --------
+    >>> factor("inch", "centimeter")
+    Fraction(127, 50)
+    >>> factor("yard", "centimeter")
+    Fraction(2286, 25)
+    """
+    if canonical == "dimensionless":
+        return Fraction(1, 100)
+    made = registry().Quantity(Fraction(1), unit).to(canonical).magnitude
+    return Fraction(made)
+
+
+_VULGAR = MappingProxyType({
+    "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+    "⅓": "1/3", "⅔": "2/3",
+})  # fmt: skip
+_NUMBER = re.compile(
+    r"(?P<whole>\d{1,12})(?:[.,](?P<part>\d{1,9}))?(?:\s+(?P<top>\d{1,4})/(?P<low>\d{1,4}))?"
+    r"|(?P<top2>\d{1,6})/(?P<low2>\d{1,6})",
+    re.ASCII,
+)
+_SPLIT = re.compile(
+    r"\s*(?P<number>\d{1,6}/\d{1,6}|\d[\d.,]*(?:\s+\d{1,4}/\d{1,4})?)\s*(?P<unit>\D.*|)", re.ASCII | re.DOTALL
+)
+
+
+def _plain(text: str) -> str:
+    if len(text) > LONGEST_TEXT:
+        raise UnitError("too_long", "That is too long to be a measurement.")
+    for sign, words in _VULGAR.items():
+        text = text.replace(sign, f" {words}")
+    return text.strip()
+
+
+def read_number(text: str) -> Fraction:
+    """Read a number as people write it: 12, 12.5, 12,5, 12 1/2, 12½ or 1/2.
+
+    Examples
+    --------
+    >>> read_number("12 1/2")
+    Fraction(25, 2)
+    >>> read_number("7,5")
+    Fraction(15, 2)
+    """
+    found = _NUMBER.fullmatch(_plain(text))
+    if not found:
+        raise UnitError("not_a_number", f"“{text[:20]}” is not a number. Write it like 12, 12.5 or 12 1/2.")
+    part = found.groupdict()
+    top, low = part["top"] or part["top2"], part["low"] or part["low2"]
+    if low is not None and int(low) == 0:
+        raise UnitError("not_a_number", "A fraction needs something other than 0 below the line.")
+    number = Fraction(f"{part['whole'] or 0}.{part['part'] or 0}")
+    if top and low:
+        number += Fraction(int(top), int(low))
+    if number > LARGEST:
+        raise UnitError("too_large", "That number is too large.")
+    return number
+
+
+def read(text: str, kind: str, units: Units | None) -> Fraction:
+    """Read a typed quantity into the canonical unit of its kind.
+
+    A bare number takes the usual unit of `units`; with `units` None (the API) a unit is required.
+
+    Examples
+    --------
+    >>> read("2", "length", Units.INCH)
+    Fraction(127, 25)
+    >>> read("16 /in", "sett", None)
+    Fraction(800, 127)
+    >>> read("10 %", "share", None)
+    Fraction(1, 10)
+    """
+    known = KINDS[kind]
+    found = _SPLIT.fullmatch(_plain(text))
+    if not found:
+        raise UnitError("not_a_number", f"“{text[:20]}” is not a number with a unit.")
+    label = " ".join(found["unit"].lower().split())
+    if not label:
+        if units is None:
+            raise UnitError("unit_missing", f"Say the unit, for example “{text.strip()[:12]} {usual(kind)}”.")
+        label = known.usual[units]
+    if label not in known.labels:
+        raise UnitError("unit_unknown", f"“{label[:20]}” is not a unit of {kind}; try “{usual(kind)}”.")
+    return read_number(found["number"]) * factor(known.labels[label], known.canonical)
+
+
+def usual(kind: str, units: Units = Units.INCH) -> str:
+    """Give the label shown for a kind, such as "in" or "cm"."""
+    return KINDS[kind].usual[units]
+
+
+def in_units(value: Number, kind: str, units: Units) -> Fraction:
+    """Turn a canonical number into the reader's unit, still exact.
+
+    Examples
+    --------
+    >>> in_units(Fraction(127, 25), "length", Units.INCH)
+    Fraction(2, 1)
+    """
+    known = KINDS[kind]
+    return Fraction(value) / factor(known.labels[known.usual[units]], known.canonical)
+
+
+def rounded(value: Number, places: int) -> str:
+    """Write a number with at most so many decimals, halves up, no needless zeros, true minus sign.
+
+    Examples
+    --------
+    >>> rounded(Fraction(1412, 100), 2), rounded(Fraction(2), 2), rounded(Fraction(-1, 3), 2)
+    ('14.12', '2', '−0.33')
+    """
+    exact = Fraction(value)
+    with_places = Decimal(exact.numerator) / Decimal(exact.denominator)
+    text = f"{with_places.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP):f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in {"-0", ""} else text.replace("-", "−")
+
+
+def show(value: Number, kind: str, units: Units) -> str:
+    """Write a canonical number for a reader, with its unit.
+
+    Examples
+    --------
+    >>> show(Fraction(127, 25), "length", Units.INCH), show(Fraction(127, 25), "length", Units.METRIC)
+    ('2 in', '5.1 cm')
+    >>> show(Fraction(1, 10), "share", Units.METRIC)
+    '10 %'
+    """
+    label = usual(kind, units)
+    gap = "" if label.startswith("/") else " "
+    return f"{show_bare(value, kind, units)}{gap}{label}"
+
+
+def show_bare(value: Number, kind: str, units: Units) -> str:
+    """Write a canonical number for a reader, without its unit.
+
+    Examples
+    --------
+    >>> show_bare(Fraction(800, 127), "sett", Units.INCH)
+    '16'
+    """
+    return rounded(in_units(value, kind, units), KINDS[kind].places[units])
+
+
+def exact_text(value: Fraction, kind: str, units: Units) -> str:
+    """Write a canonical number so that reading it again gives the very same number.
+
+    A decimal where one exists, else a fraction; used to fill forms and stored briefs.
+
+    Examples
+    --------
+    >>> exact_text(Fraction(9144, 100), "length", Units.INCH)
+    '36'
+    >>> exact_text(Fraction(254, 300), "length", Units.INCH)
+    '1/3'
+    """
+    number = in_units(value, kind, units)
+    places = next((p for p in range(10) if (number * 10**p).denominator == 1), None)
+    if places is not None:
+        return f"{Decimal(number.numerator) / Decimal(number.denominator):.{places}f}"
+    whole, rest = divmod(number, 1)
+    return f"{whole} {rest}" if whole else f"{rest}"
+
+
+def to_decimal(value: Fraction, places: int = 6) -> Decimal:
+    """Give a canonical number as the Decimal a database column keeps.
+
+    Examples
+    --------
+    >>> to_decimal(Fraction(127, 25))
+    Decimal('5.080000')
+    """
+    return (Decimal(value.numerator) / Decimal(value.denominator)).quantize(Decimal(1).scaleb(-places))
