@@ -1,0 +1,92 @@
+"""Reed: which reed gives the sett, how many ends in each dent, and where to start."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from math import ceil, floor, gcd
+from typing import Protocol
+
+from planner.calc.plan import ReedChoice
+
+ZERO = Fraction(0)
+HALF = Fraction(1, 2)
+COMFORTABLE = 2
+MOST_PER_DENT = 4
+PLAIN_ENOUGH = 2
+USEFUL_ERROR = Fraction(1, 10)
+
+
+class Reed(Protocol):
+    """What is asked of a reed; `planner.calc.brief.ReedFacts` answers it."""
+
+    @property
+    def name(self) -> str:
+        """What is written on it."""
+
+    @property
+    def dents(self) -> Fraction:
+        """Dents per unit of width. [dents/cm]."""
+
+    @property
+    def reed_length(self) -> Fraction:
+        """Usable width of the reed. [cm]."""
+
+
+def _even(ends: int, dents: int) -> tuple[int, ...]:
+    return tuple((dent + 1) * ends // dents - dent * ends // dents for dent in range(dents))
+
+
+def sley_orders(dents: Fraction, sett: Fraction, most_dents: int = 8) -> tuple[tuple[int, ...], ...]:
+    if dents <= 0 or sett <= 0 or most_dents < 1:
+        raise ValueError(f"dents {dents}, sett {sett} and most_dents {most_dents} must be above zero")
+    per_dent = sett / dents
+    tried = ((floor(per_dent * count + HALF), count) for count in range(1, most_dents + 1))
+    return tuple(_even(ends, count) for ends, count in tried if ends and gcd(ends, count) == 1)
+
+
+def sley_sett(dents: Fraction, sley: tuple[int, ...]) -> Fraction:
+    if dents <= 0 or not sum(sley) or min(sley) < 0:
+        raise ValueError(f"dents {dents} must be above zero and sley {sley} must hold ends, none below zero")
+    return dents * sum(sley) / len(sley)
+
+
+def _choice(reed: Reed, sley: tuple[int, ...], wanted: Fraction, ends: int, shift: Fraction) -> ReedChoice:
+    sett = sley_sett(reed.dents, sley)
+    used = ceil(ends * reed.dents / sett)
+    spare = max(0, floor(reed.reed_length * reed.dents) - used)
+    empty = min(spare, max(0, spare // 2 + floor(shift * reed.dents + HALF)))
+    return ReedChoice(
+        reed=reed.name,
+        sley=sley,
+        sett=sett,
+        error=sett / wanted - 1,
+        dents=used,
+        empty_left=empty,
+        start_dent=empty + 1,
+        width=used / reed.dents,
+    )
+
+
+def _merit(reed: Reed, choice: ReedChoice) -> tuple[bool, Fraction, int, bool, Fraction, int]:
+    per_dent = Fraction(sum(choice.sley), len(choice.sley))
+    return (
+        choice.width > reed.reed_length,
+        abs(choice.error),
+        max(choice.sley) - min(choice.sley),
+        max(choice.sley) > MOST_PER_DENT,
+        abs(per_dent - COMFORTABLE),
+        len(choice.sley),
+    )
+
+
+def rank_reeds(reeds: Iterable[Reed], sett: Fraction, ends: int, shift: Fraction = ZERO) -> tuple[ReedChoice, ...]:
+    if sett <= 0 or ends < 1:
+        raise ValueError(f"sett {sett} and ends {ends} must be above zero")
+    found = []
+    for reed in reeds:
+        choices = [_choice(reed, sley, sett, ends, shift) for sley in sley_orders(reed.dents, sett)]
+        choices.sort(key=lambda choice: _merit(reed, choice))
+        simple = [c for c in choices[1:] if len(c.sley) <= PLAIN_ENOUGH and choices[0].error and abs(c.error) <= USEFUL_ERROR]
+        found += [(_merit(reed, choice), choice) for choice in choices[:1] + simple[:1]]
+    return tuple(choice for _, choice in sorted(found, key=lambda pair: pair[0]))

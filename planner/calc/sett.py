@@ -1,0 +1,169 @@
+"""Sett: how close the ends may stand, from wraps or from the yarn's thickness, and what is usual."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isqrt
+from types import MappingProxyType
+
+CM_IN_INCH = Fraction(254, 100)
+TEX_YARDS_PER_POUND = Fraction("453.59237") * 1_000_000 / Fraction("914.4")
+"""Tex times yards per pound, exact from the yard and the pound of 1959 [tex yd/lb]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weave:
+    """A weave as its sett sees it.
+
+    Attributes
+    ----------
+    name : str
+        What weavers call it. [-]
+    ends : int
+        Ends of one repeat. [ends]
+    intersections : int
+        Times one pick passes from face to back in that repeat. [-]
+    source : str
+        Published source of the ratio. [-]
+    """
+
+    name: str
+    ends: int
+    intersections: int
+    source: str
+
+
+_DRAFT = "Counted from the draft."
+_APPROXIMATE = "Common practice, no source: sett as its neighbour in this table."
+
+WEAVES: Mapping[str, Weave] = MappingProxyType({
+    "plain": Weave("plain weave", 2, 2, _DRAFT),
+    "twill_2_1": Weave("2/1 twill", 3, 2, _DRAFT),
+    "twill_2_2": Weave("2/2 twill", 4, 2, _DRAFT),
+    "twill_1_3": Weave("1/3 twill", 4, 2, _DRAFT),
+    "satin_5": Weave("5-end satin", 5, 2, _DRAFT),
+    "satin_8": Weave("8-end satin", 8, 2, _DRAFT),
+    "basket_2_2": Weave("2/2 basket weave", 4, 2, _DRAFT),
+    "lace_huck": Weave("huck and other lace", 2, 2, _APPROXIMATE),
+    "overshot": Weave("overshot, by its plain ground", 2, 2, _APPROXIMATE),
+    "waffle": Weave("waffle", 4, 2, _APPROXIMATE),
+})  # fmt: skip
+"""Weaves offered; lace and overshot count as plain, waffle as 2/2 twill, for want of a better published rule."""
+
+YARN_CONSTANTS: Mapping[str, Fraction] = MappingProxyType({"wool": Fraction(84, 100)})
+USUAL_CONSTANT = Fraction(90, 100)
+
+
+def diameters(tex: Fraction, constant: Fraction) -> Fraction:
+    if tex <= 0 or constant <= 0:
+        raise ValueError(f"tex {tex} and constant {constant} must be above zero")
+    square = (constant / CM_IN_INCH) ** 2 * TEX_YARDS_PER_POUND / tex
+    return Fraction(isqrt(int(square * 10**12)), 10**6)
+
+
+def yarn_constant(fibre: str) -> Fraction:
+    return YARN_CONSTANTS.get(fibre, USUAL_CONSTANT)
+
+
+def greatest_sett(diameters: Fraction, ends: int, intersections: int) -> Fraction:
+    if diameters <= 0 or ends < 1 or intersections < 1:
+        raise ValueError(f"diameters {diameters}, ends {ends} and intersections {intersections} must be above zero")
+    return diameters * ends / (ends + intersections)
+
+
+def working_sett(greatest: Fraction, share: Fraction) -> Fraction:
+    if greatest <= 0 or not 0 < share <= 1:
+        raise ValueError(f"greatest {greatest} must be above zero and share {share} above 0 and at most 1")
+    return greatest * share
+
+
+def sett_from_wraps(wraps: Fraction, ends: int, intersections: int) -> Fraction:
+    if wraps <= 0 or ends < 1 or intersections < 1:
+        raise ValueError(f"wraps {wraps}, ends {ends} and intersections {intersections} must be above zero")
+    return wraps * ends / (ends + intersections)
+
+
+@dataclass(frozen=True, slots=True)
+class UsualSett:
+    """One row of the table of usual setts.
+
+    Attributes
+    ----------
+    yarn : str
+        Yarn as the chart names it. [-]
+    fibre : str
+        Key of the fibre. [-]
+    yards_per_pound : int
+        Grist of the row. [yd/lb]
+    plain : tuple[Fraction, Fraction] | None
+        Lowest and highest sett for plain weave; None where the chart is silent. [ends/cm]
+    twill : tuple[Fraction, Fraction] | None
+        Lowest and highest sett for twill; None where the chart is silent. [ends/cm]
+    source : str
+        Where the row was printed. [-]
+    note : str
+        Doubt about the row; empty when there is none. [-]
+    """
+
+    yarn: str
+    fibre: str
+    yards_per_pound: int
+    plain: tuple[Fraction, Fraction] | None
+    twill: tuple[Fraction, Fraction] | None
+    source: str
+    note: str = ""
+
+
+_MAKER = "A loom maker's published sett chart"
+_SHOP = "A yarn shop's published sett chart"
+_BOTH = f"{_MAKER}; {_SHOP.lower()}"
+
+
+def _band(per_inch: tuple[int, int] | None) -> tuple[Fraction, Fraction] | None:
+    return per_inch and (per_inch[0] / CM_IN_INCH, per_inch[1] / CM_IN_INCH)
+
+
+def _row(
+    yarn: str, grist: int, plain: tuple[int, int] | None, twill: tuple[int, int] | None, source: str, note: str = ""
+) -> UsualSett:
+    return UsualSett(yarn, yarn.split()[-1], grist, _band(plain), _band(twill), source, note)
+
+
+USUAL_SETTS: tuple[UsualSett, ...] = (
+    _row("30/2 cotton", 12_800, (36, 36), (40, 40), _MAKER, "By the count 30/2 holds 12 600 yd/lb."),
+    _row("20/2 cotton", 8400, (24, 30), (32, 36), _MAKER),
+    _row("16/2 cotton", 6720, (20, 28), (30, 30), _SHOP),
+    _row("10/2 cotton", 4200, (24, 28), (30, 30), _MAKER),
+    _row("8/2 cotton", 3360, (18, 24), (20, 24), _BOTH),
+    _row("5/2 cotton", 2100, (15, 18), (20, 20), _MAKER),
+    _row("8/4 cotton", 1680, (10, 15), (12, 20), _BOTH),
+    _row("3/2 cotton", 1260, (10, 12), (15, 15), _MAKER),
+    _row("4/2 cotton", 1680, (12, 15), (20, 20), _MAKER, "The chart prints 840 yd/lb; by the count it is 1680."),
+    _row("30/2 rayon", 12_800, (32, 36), (45, 48), _MAKER, "The chart sets 20/2 closer than the finer 30/2."),
+    _row("20/2 rayon", 8400, (36, 40), (48, 48), _MAKER, "The chart sets 20/2 closer than the finer 30/2."),
+    _row("10/2 rayon", 4200, (24, 30), (36, 36), _MAKER),
+    _row("8/2 rayon", 3360, (20, 20), (24, 24), _MAKER),
+    _row("5/2 rayon", 2100, (16, 16), (20, 20), _MAKER),
+    _row("2/8 cottolin", 3360, (18, 24), (20, 24), _SHOP, "The chart says: as 8/2 cotton."),
+    _row("40/2 linen", 6000, (30, 30), (36, 36), _SHOP),
+    _row("20/2 linen", 3000, (20, 24), (30, 30), _MAKER),
+    _row("16/2 linen", 2400, (20, 20), (24, 24), _SHOP),
+    _row("10/2 linen", 1500, (12, 12), (12, 15), _MAKER),
+)
+"""Setts as printed in ends per inch for plain weave and twill; charts carry misprints, so they advise, never refuse."""
+
+NEAR = Fraction(5, 4)
+MOST_ROWS = 3
+
+
+def _apart(one: Fraction, other: int) -> Fraction:
+    return max(one / other, other / one)
+
+
+def usual_setts(yards_per_pound: Fraction, fibre: str) -> tuple[UsualSett, ...]:
+    if yards_per_pound <= 0:
+        raise ValueError(f"yards_per_pound {yards_per_pound} must be above zero")
+    near = [row for row in USUAL_SETTS if row.fibre == fibre and _apart(yards_per_pound, row.yards_per_pound) <= NEAR]
+    return tuple(sorted(near, key=lambda row: _apart(yards_per_pound, row.yards_per_pound))[:MOST_ROWS])
