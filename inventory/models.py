@@ -6,15 +6,19 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 
 from inventory.yarn_count import read_grist
-from studio.units import Units, read
+from studio.units import LONGEST_TEXT, UnitError, Units, read, to_decimal
 
 HEX_COLOUR = RegexValidator(r"^#[0-9a-f]{6}\Z", "Give the colour as # and six hexadecimal digits.")
+HEAVIEST_G = 1_000_000
+MOST_WRAPS_PER_CM = 400
+"""Finer than any thread that can be laid round a ruler; a larger number is a slip of the pen."""
 
 
 def grams(verbose_name: str, **options: Any) -> models.DecimalField[Any, Any]:
@@ -23,7 +27,7 @@ def grams(verbose_name: str, **options: Any) -> models.DecimalField[Any, Any]:
         verbose_name,
         max_digits=20,
         decimal_places=12,
-        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(1_000_000))],
+        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(HEAVIEST_G))],
         **options,
     )
 
@@ -76,10 +80,34 @@ class Yarn(models.Model):
     def get_absolute_url(self) -> str:
         return reverse("yarn", args=[self.pk])
 
+    def clean(self) -> None:
+        """Settle the tex from what the label says, each fault beside its field."""
+        wrong: dict[str, str] = {}
+        figure = "grist_text" if self.grist_text else "count_text"
+        if not getattr(self, figure):
+            wrong["count_text"] = "Give the count, or the length in a weight from the label."
+        else:
+            try:
+                self.tex = to_decimal(self.exact_tex)
+            except UnitError as trouble:
+                wrong[figure] = trouble.message
+        if self.wraps_text and (trouble_with_wraps := _trouble_with_wraps(self.wraps_text)):
+            wrong["wraps_text"] = trouble_with_wraps
+        if wrong:
+            raise ValidationError(wrong)
+
     @property
     def exact_tex(self) -> Fraction:
         """Mass per length, exact: the label's figure where there is one, else the count's."""
         return read_grist(self.grist_text or self.count_text, None)
+
+    @property
+    def count_tex(self) -> Fraction | None:
+        """What the count alone would give; None where it is a trade name and not a number we can read."""
+        try:
+            return read_grist(self.count_text, None) if self.count_text else None
+        except UnitError:
+            return None
 
     @property
     def wraps(self) -> Fraction | None:
@@ -87,8 +115,28 @@ class Yarn(models.Model):
         return read(self.wraps_text, "wraps", Units.INCH) if self.wraps_text else None
 
 
+def _trouble_with_wraps(text: str) -> str:
+    """Say what is wrong with wraps as typed; empty when nothing is."""
+    try:
+        wraps = read(text, "wraps", Units.INCH)
+    except UnitError as trouble:
+        return trouble.message
+    return "" if 0 < wraps <= MOST_WRAPS_PER_CM else "Count the wraps that lie side by side, such as 28 /in."
+
+
+def _grams_of(text: str) -> Decimal:
+    """Read a weight as the scale showed it; fractions of an ounce are kept to a millionth of a microgram."""
+    mass = read(text, "mass", None)
+    if mass > HEAVIEST_G:
+        raise UnitError("too_heavy", "No package weighs a tonne; look at the scale again.")
+    return to_decimal(mass, places=12)
+
+
 class Package(models.Model):
-    """One cone, tube or skein. The ledger of moves (the yarn room's own work) will hang on it."""
+    """One cone, tube or skein. The ledger of moves (the yarn room's own work) will hang on it.
+
+    Weights are kept as the scale showed them and, beside that, in grams; the words lead where there are any.
+    """
 
     class Kind(models.TextChoices):
         CONE = "cone", "cone"
@@ -100,8 +148,10 @@ class Package(models.Model):
 
     yarn = models.ForeignKey(Yarn, on_delete=models.PROTECT, related_name="packages")
     kind = models.CharField("kind of package", max_length=6, choices=Kind.choices, default=Kind.CONE)
-    gross_g = grams("gross weight")
-    tare_g = grams("tare", default=Decimal(0))
+    gross_text = models.CharField("gross weight", max_length=LONGEST_TEXT, blank=True)
+    tare_text = models.CharField("tare", max_length=LONGEST_TEXT, blank=True)
+    gross_g = grams("gross weight in grams", editable=False)
+    tare_g = grams("tare in grams", editable=False, default=Decimal(0))
     dye_lot = models.CharField("dye lot", max_length=40, blank=True)
     bin_name = models.CharField("bin", max_length=40, blank=True)
     received_on = models.DateField("received on", null=True, blank=True)
@@ -116,6 +166,22 @@ class Package(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} {self.pk} of {self.yarn}"
+
+    def clean(self) -> None:
+        """Turn the scale's words into grams, each fault beside its field."""
+        wrong: dict[str, str] = {}
+        for column in ("gross", "tare"):
+            try:
+                if text := getattr(self, f"{column}_text"):
+                    setattr(self, f"{column}_g", _grams_of(text))
+            except UnitError as trouble:
+                wrong[f"{column}_text"] = trouble.message
+        if self.gross_g is None:
+            wrong.setdefault("gross_text", "Weigh the package as it is, with its cone or tube.")
+        elif not wrong and self.gross_g < self.tare_g:
+            wrong["tare_text"] = "The empty package cannot weigh more than the full one."
+        if wrong:
+            raise ValidationError(wrong)
 
     @property
     def net_g(self) -> Decimal:
