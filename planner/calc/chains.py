@@ -1,0 +1,226 @@
+"""Chains off the board or mill: how many, how many passes, how they are counted, tied and spread."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import accumulate, groupby, pairwise
+from math import ceil
+
+
+def chain_sizes(ends: int, at_once: int, most: int) -> tuple[int, ...]:
+    """Part a warp into chains of nearly the same size, each of whole passes.
+
+    Parameters
+    ----------
+    ends : int
+        Ends of the warp. [ends]
+    at_once : int
+        Ends wound together. [ends]
+    most : int
+        Most ends in one chain. [ends]
+
+    Returns
+    -------
+    sizes : tuple[int, ...]
+        Ends of each chain, from the seat's left; an odd pass stands in the last. [ends]
+
+    Raises
+    ------
+    ValueError
+        If any number is below one.
+
+    Notes
+    -----
+    Passes are shared by the running total, so chains differ by one pass at most. Plain arithmetic.
+
+    Examples
+    --------
+    >>> chain_sizes(282, 2, 100)
+    (94, 94, 94)
+    """
+    if ends < 1 or at_once < 1 or most < 1:
+        raise ValueError(f"ends {ends}, at_once {at_once} and most {most} must be above zero")
+    passes = ceil(Fraction(ends, at_once))
+    chains = ceil(Fraction(passes, max(1, most // at_once)))
+    stops = [min(ends, at_once * ((2 * passes * k + chains) // (2 * chains))) for k in range(chains + 1)]
+    return tuple(stop - start for start, stop in pairwise(stops))
+
+
+def passes_of(ends: int, at_once: int) -> tuple[int, int]:
+    """Give the full passes of a chain and the ends of one last, smaller pass.
+
+    Parameters
+    ----------
+    ends : int
+        Ends of the chain. [ends]
+    at_once : int
+        Ends wound together. [ends]
+
+    Returns
+    -------
+    passes : tuple[int, int]
+        Full passes [-], and ends left over for one more pass. [ends]
+
+    Raises
+    ------
+    ValueError
+        If `ends` is below zero or `at_once` below one.
+
+    Notes
+    -----
+    Plain arithmetic.
+
+    Examples
+    --------
+    >>> passes_of(94, 2), passes_of(1072, 5)
+    ((47, 0), (214, 2))
+    """
+    if ends < 0 or at_once < 1:
+        raise ValueError(f"ends {ends} must not be below zero and at_once {at_once} must be above")
+    return divmod(ends, at_once)
+
+
+def as_groups(spaces: Sequence[int]) -> tuple[tuple[int, int], ...]:
+    """Write raddle spaces shortly: how many in a row have how many ends.
+
+    Parameters
+    ----------
+    spaces : Sequence[int]
+        Ends in each raddle space. [ends]
+
+    Returns
+    -------
+    groups : tuple[tuple[int, int], ...]
+        How many spaces [-] and the ends in each [ends], in order; empty spaces at the end are left out.
+
+    Raises
+    ------
+    ValueError
+        If a space holds fewer than no ends.
+
+    Notes
+    -----
+    Plain arithmetic.
+
+    Examples
+    --------
+    >>> as_groups([10, 10, 10, 2])
+    ((3, 10), (1, 2))
+    """
+    if any(ends < 0 for ends in spaces):
+        raise ValueError("a space must not hold fewer than no ends")
+    pairs = tuple((len(tuple(same)), ends) for ends, same in groupby(spaces))
+    return pairs[:-1] if pairs and not pairs[-1][1] else pairs
+
+
+def groups_of_chains(spaces: Sequence[int], sizes: Sequence[int]) -> tuple[tuple[tuple[int, int], ...], ...]:
+    """Cut the raddle spaces of the whole warp where one chain ends and the next begins.
+
+    Parameters
+    ----------
+    spaces : Sequence[int]
+        Ends in each raddle space. [ends]
+    sizes : Sequence[int]
+        Ends of each chain, in order. [ends]
+
+    Returns
+    -------
+    groups : tuple[tuple[tuple[int, int], ...], ...]
+        For each chain how many groups [-] with how many ends [ends], in order.
+
+    Raises
+    ------
+    ValueError
+        If spaces and chains do not hold the same number of ends.
+
+    Notes
+    -----
+    A space that lies across two chains is counted in two parts, one in each. Plain arithmetic.
+
+    Examples
+    --------
+    >>> groups_of_chains([10, 10, 10], [14, 16])
+    (((1, 10), (1, 4)), ((1, 6), (1, 10)))
+    """
+    if sum(spaces) != sum(sizes):
+        raise ValueError(f"spaces hold {sum(spaces)} ends and chains {sum(sizes)}")
+    stops = sorted({*accumulate(spaces), *accumulate(sizes)})
+    chains: list[list[int]] = [[] for _ in sizes]
+    index, ends_of_chain, start = 0, tuple(accumulate(sizes)), 0
+    for stop in stops:
+        while ends_of_chain[index] < stop:
+            index += 1
+        chains[index].append(stop - start)
+        start = stop
+    return tuple(as_groups([part for part in parts if part]) for parts in chains)
+
+
+def tie_distances(warp_length: Fraction, every: Fraction) -> tuple[Fraction, ...]:
+    """Give the places of the choke ties, from the end of the chain that goes to the beam.
+
+    Parameters
+    ----------
+    warp_length : Fraction
+        Length of the chain. [cm]
+    every : Fraction
+        Distance from tie to tie. [cm]
+
+    Returns
+    -------
+    distances : tuple[Fraction, ...]
+        Place of each tie; none at the very end. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `warp_length` or `every` is not above zero.
+
+    Notes
+    -----
+    A tie every yard is common in teaching; many tie less. Common practice, no source.
+
+    Examples
+    --------
+    Ten yards, a tie every yard:
+
+    >>> len(tie_distances(Fraction(10), Fraction(1)))
+    9
+    """
+    if warp_length <= 0 or every <= 0:
+        raise ValueError(f"warp_length {warp_length} and every {every} must be above zero")
+    return tuple(every * number for number in range(1, ceil(warp_length / every)))
+
+
+def even_spaces(width: Fraction, space: Fraction) -> tuple[Fraction, ...]:
+    """Give the bounds of equal raddle spaces from the left edge of a warp, the last one as it falls.
+
+    Parameters
+    ----------
+    width : Fraction
+        Width to part. [cm]
+    space : Fraction
+        Width of one raddle space. [cm]
+
+    Returns
+    -------
+    bounds : tuple[Fraction, ...]
+        Places from the left edge, first 0 and last `width`. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `width` or `space` is not above zero.
+
+    Notes
+    -----
+    Plain geometry.
+
+    Examples
+    --------
+    >>> [str(place) for place in even_spaces(Fraction(5, 4), Fraction(1, 2))]
+    ['0', '1/2', '1', '5/4']
+    """
+    if width <= 0 or space <= 0:
+        raise ValueError(f"width {width} and space {space} must be above zero")
+    return (*(space * k for k in range(ceil(width / space))), width)

@@ -1,0 +1,87 @@
+"""Leaders and the comb: where the knot lands on the beam, and how far to turn the comb."""
+
+from __future__ import annotations
+
+from math import acos, degrees
+
+from planner.calc.plan import KnotPlace, Number
+
+KNOT_ROOM = 0.25
+"""Part of the way from bar to bar, at each bar, where a knot is taken to lie on the bar. Common practice, no
+source: it keeps knots to the middle half of the gap."""
+
+
+def knot_place(leader: Number, circumference: Number, bars: int) -> KnotPlace:
+    """Find where the knot at the end of a leader lands once the leader is wound on.
+
+    Parameters
+    ----------
+    leader : Number
+        Length of the leader from its bar to its loop. [cm]
+    circumference : Number
+        Round the bars, empty. [cm]
+    bars : int
+        Bars the beam is made of. [-]
+
+    Returns
+    -------
+    place : KnotPlace
+        Where it lands, and how much longer or shorter puts it in the middle of that gap. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `leader` is below zero, `circumference` is not above zero, or `bars` is below two.
+
+    Notes
+    -----
+    The leader starts on a bar, and bars stand every circumference / bars round the beam, so the knot lies past a bar
+    by the remainder of leader / spacing. Plain geometry of a polygon; the thickness of the leader is left out.
+
+    Examples
+    --------
+    A 40 inch leader on a four-bar beam 36 inches round lands 4 inches past a bar:
+
+    >>> knot_place(40, 36, 4)
+    KnotPlace(past_bar=4.0, to_next_bar=5.0, clear=True, mend=0.5)
+    """
+    if leader < 0 or circumference <= 0 or bars < 2:  # noqa: PLR2004 - one bar makes no round
+        raise ValueError(f"leader {leader}, circumference {circumference} and bars {bars} are no beam")
+    spacing = float(circumference / bars)
+    past = float(leader % (circumference / bars))
+    nearest = min(past, spacing - past)
+    return KnotPlace(past, spacing - past, clear=nearest >= KNOT_ROOM * spacing, mend=spacing / 2 - past)
+
+
+def comb_angle(bundle: Number, section: Number) -> float:
+    """Give the angle to turn the comb so that the bundle becomes as narrow as the section.
+
+    Parameters
+    ----------
+    bundle : Number
+        Width of the ends in the comb. [cm]
+    section : Number
+        Free width between two dividers. [cm]
+
+    Returns
+    -------
+    angle : float
+        Angle between comb and beam; 0 when the bundle fits as it is. [degrees]
+
+    Raises
+    ------
+    ValueError
+        If `bundle` or `section` is not above zero.
+
+    Notes
+    -----
+    A comb of width B turned through an angle a shows B cos a, so a = arccos(section / bundle). Plain geometry.
+
+    Examples
+    --------
+    >>> round(comb_angle(2, 1.75))
+    29
+    """
+    if bundle <= 0 or section <= 0:
+        raise ValueError(f"bundle {bundle} and section {section} must be above zero")
+    return degrees(acos(min(1.0, float(section / bundle))))

@@ -1,0 +1,297 @@
+"""Spools for the tension box: how many of each yarn, how much on each, and how often the box is threaded anew."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from itertools import accumulate
+from math import ceil
+
+from planner.calc.plan import ColourRun, Number, Setup, SpoolGroup
+
+STEP_TOLERANCE = 1e-9
+"""Share by which a float length may pass a whole step and still be rounded to it."""
+
+
+def length_per_spool(sections: int, warp_length: Number, section_waste: Number) -> Number:
+    """Give the yarn one spool needs when every section uses it and none builds up.
+
+    Parameters
+    ----------
+    sections : int
+        Sections the spool serves. [-]
+    warp_length : Number
+        Length of each end. [cm]
+    section_waste : Number
+        Lost at cutting and tying each section. [cm]
+
+    Returns
+    -------
+    length : Number
+        Yarn on the spool, no reserve. [cm]
+
+    Raises
+    ------
+    ValueError
+        If any number is below zero.
+
+    Notes
+    -----
+    length = sections x (warp length + waste). T. Vogl, How to calculate yards per spool when warping in
+    sections (2001).
+
+    Examples
+    --------
+    Ten sections of a 25 yard warp, half a yard lost at each:
+
+    >>> length_per_spool(10, 25, Fraction(1, 2))
+    Fraction(255, 1)
+    """
+    if sections < 0 or warp_length < 0 or section_waste < 0:
+        raise ValueError(f"sections {sections}, warp_length {warp_length}, section_waste {section_waste}")
+    return sections * (warp_length + section_waste)
+
+
+def length_to_wind(length: Number, reserve: Fraction, step: Fraction) -> Fraction:
+    """Give what to wind on a spool: the reserve added, then up to the next step of the winder.
+
+    Parameters
+    ----------
+    length : Number
+        Yarn the sections take. [cm]
+    reserve : Fraction
+        More than the sum asks, added on. [share]
+    step : Fraction
+        Grain of lengths on spools. [cm]
+
+    Returns
+    -------
+    to_wind : Fraction
+        A whole number of steps. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `length` or `reserve` is below zero, or `step` is not above zero.
+
+    Notes
+    -----
+    A length that passes a step by no more than `STEP_TOLERANCE` of itself counts as that step, since it comes
+    from a circle. Plain arithmetic.
+
+    Examples
+    --------
+    >>> length_to_wind(139.3, Fraction(3, 100), Fraction(5))
+    Fraction(145, 1)
+    """
+    if length < 0 or reserve < 0 or step <= 0:
+        raise ValueError(f"length {length} and reserve {reserve} must not be below zero, step {step} above")
+    steps = float(length) * float(1 + reserve) / float(step)
+    return ceil(steps * (1 - STEP_TOLERANCE)) * step
+
+
+def spools_needed(counts: Iterable[int]) -> int:
+    """Give the spools one yarn needs: as many as its fullest section has ends.
+
+    Parameters
+    ----------
+    counts : Iterable[int]
+        Ends of the yarn in each section. [ends]
+
+    Returns
+    -------
+    spools : int
+        Spools of this yarn. [-]
+
+    Raises
+    ------
+    ValueError
+        If a count is below zero.
+
+    Notes
+    -----
+    Spool j serves every section with at least j ends of its yarn. Common practice, no source.
+
+    Examples
+    --------
+    >>> spools_needed([8, 7, 8, 7])
+    8
+    """
+    found = tuple(counts)
+    if any(count < 0 for count in found):
+        raise ValueError(f"counts {found} must not be below zero")
+    return max(found, default=0)
+
+
+def spool_groups(
+    code: str, uses: Sequence[tuple[int, float]], nominal: Number, reserve: Fraction, step: Fraction
+) -> tuple[SpoolGroup, ...]:
+    """Give the spools of one yarn, those with the same length together, the fullest first.
+
+    Parameters
+    ----------
+    code : str
+        Code of the yarn. [-]
+    uses : Sequence[tuple[int, float]]
+        For each section: ends of this yarn [ends] and what each end takes there, waste included. [cm]
+    nominal : Number
+        What each end of a section would take without build-up, waste included. [cm]
+    reserve : Fraction
+        More than the sum asks, added on. [share]
+    step : Fraction
+        Grain of lengths on spools. [cm]
+
+    Returns
+    -------
+    groups : tuple[SpoolGroup, ...]
+        From spool 1; empty when no section has this yarn. [-]
+
+    Raises
+    ------
+    ValueError
+        If a count or `reserve` is below zero, or `step` is not above zero.
+
+    Notes
+    -----
+    With the sections sorted by count, spool j serves the sections up to the last with j ends; running sums give
+    each group at once, so the work grows with the sections and not with the ends. Plain arithmetic.
+
+    Examples
+    --------
+    Two sections of 8 ends and two of 7, each end 6 1/2 yards:
+
+    >>> found = spool_groups("A", [(8, 6.5), (7, 6.5)] * 2, 6.5, Fraction(0), Fraction(1))
+    >>> [(group.first, group.last, group.sections, group.real_length) for group in found]
+    [(1, 7, 4, 26.0), (8, 8, 2, 13.0)]
+    """
+    if any(count < 0 for count, _ in uses):
+        raise ValueError(f"uses of {code} hold a count below zero")
+    fullest = sorted((use for use in uses if use[0]), key=lambda use: -use[0])
+    lengths = tuple(accumulate((length for _, length in fullest), initial=0.0))
+    groups, first = [], 1
+    for served in range(len(fullest), 0, -1):
+        last = fullest[served - 1][0]
+        if last >= first:
+            wind = length_to_wind(lengths[served], reserve, step)
+            groups.append(SpoolGroup(code, first, last, served, served * nominal, lengths[served], wind))
+            first = last + 1
+    return tuple(groups)
+
+
+def group_setups(layouts: Sequence[tuple[int, tuple[ColourRun, ...]]]) -> tuple[Setup, ...]:
+    """Put sections that are wound from the same arrangement of spools together.
+
+    Parameters
+    ----------
+    layouts : Sequence[tuple[int, tuple[ColourRun, ...]]]
+        Position and colours of each section, from the seat's left. [-]
+
+    Returns
+    -------
+    setups : tuple[Setup, ...]
+        Numbered in the order they first appear from the left. [-]
+
+    Raises
+    ------
+    ValueError
+        If a section has no colours.
+
+    Notes
+    -----
+    Same runs, same set-up; a section with the same colours in another order is another set-up. One walk.
+
+    Examples
+    --------
+    >>> blue, white = (ColourRun("A", 8),), (ColourRun("B", 8),)
+    >>> [setup.positions for setup in group_setups([(1, blue), (2, white), (3, blue)])]
+    [(1, 3), (2,)]
+    """
+    found: dict[tuple[ColourRun, ...], list[int]] = {}
+    for position, runs in layouts:
+        if not runs:
+            raise ValueError(f"section {position} has no colours")
+        found.setdefault(runs, []).append(position)
+    return tuple(Setup(number, runs, tuple(places)) for number, (runs, places) in enumerate(found.items(), 1))
+
+
+def ends_threaded_anew(setups: Sequence[Setup]) -> int:
+    """Count the ends the box is threaded with after its first set-up.
+
+    Parameters
+    ----------
+    setups : Sequence[Setup]
+        All set-ups of the warp. [-]
+
+    Returns
+    -------
+    ends : int
+        Ends threaded at the complete re-threads. [ends]
+
+    Raises
+    ------
+    ValueError
+        If there is no set-up.
+
+    Notes
+    -----
+    A set-up of one colour that only has fewer ends than another of that colour costs nothing: wind the fuller one
+    first and let ends fall out. Common practice, no source.
+
+    Examples
+    --------
+    Sections of 8 and of 7 need no new threading; 30 thick ends after 48 thin ones do:
+
+    >>> ends_threaded_anew([Setup(1, (ColourRun("A", 8),), (1,)), Setup(2, (ColourRun("A", 7),), (2,))])
+    0
+    >>> ends_threaded_anew([Setup(1, (ColourRun("N", 48),), (1,)), Setup(2, (ColourRun("T", 30),), (2,))])
+    30
+    """
+    if not setups:
+        raise ValueError("setups must hold at least one")
+    plain: dict[str, int] = {}
+    striped: list[int] = []
+    for setup in setups:
+        if len(setup.runs) == 1:
+            run = setup.runs[0]
+            plain[run.code] = max(run.ends, plain.get(run.code, 0))
+        else:
+            striped.append(sum(run.ends for run in setup.runs))
+    threadings = [*plain.values(), *striped]
+    first = sum(run.ends for run in setups[0].runs)
+    return sum(threadings) - max(first, plain.get(setups[0].runs[0].code, 0) if len(setups[0].runs) == 1 else 0)
+
+
+def box_lead_lost(ends: int, lead: Fraction) -> Fraction:
+    """Give the yarn lost between rack and beam at the re-threads.
+
+    Parameters
+    ----------
+    ends : int
+        Ends threaded anew. [ends]
+    lead : Fraction
+        Yarn of each end from rack to beam. [cm]
+
+    Returns
+    -------
+    lost : Fraction
+        Yarn lost beyond the section waste. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `ends` or `lead` is below zero.
+
+    Notes
+    -----
+    lost = ends x lead. Common practice, no source; measure the lead from one's own rack to one's own beam.
+
+    Examples
+    --------
+    Four re-threads of 24 ends at 2 1/2 yards:
+
+    >>> box_lead_lost(96, Fraction(5, 2))
+    Fraction(240, 1)
+    """
+    if ends < 0 or lead < 0:
+        raise ValueError(f"ends {ends} and lead {lead} must not be below zero")
+    return ends * lead
