@@ -2,9 +2,11 @@
 
 import os
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
 
 BROWSERS = ("chromium", "chromium-browser")
 
@@ -30,3 +32,23 @@ def chromium_path() -> Path:
     path = chromium()
     assert path, "No Chromium; on Debian: apt-get install chromium"
     return path
+
+
+@pytest.fixture(scope="session")
+def browser(chromium_path) -> Iterator[Browser]:
+    """Give one browser for the whole run; root, as CI is, cannot have its sandbox."""
+    # Playwright keeps an event loop in this thread, at which Django would refuse every query.
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+    arguments = ["--no-sandbox"] if os.geteuid() == 0 else []
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=chromium_path, args=arguments)
+        yield running
+        running.close()
+
+
+@pytest.fixture
+def page(browser) -> Iterator[Page]:
+    """Give an empty page with no memory of the last one."""
+    context = browser.new_context(locale="en-GB", timezone_id="UTC")
+    yield context.new_page()
+    context.close()
