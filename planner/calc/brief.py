@@ -13,6 +13,33 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from planner.calc.plan import ColourRun
+from planner.calc.problems import MOST_ENDS, MOST_RUNS, MOST_SECTIONS, MOST_TURNS, Problem, problems_of
+
+__all__ = [
+    "MOST_ENDS",
+    "MOST_RUNS",
+    "MOST_SECTIONS",
+    "MOST_TURNS",
+    "WOUND_DENSITY",
+    "ZERO",
+    "Allowances",
+    "BeamFacts",
+    "BeamKind",
+    "Bench",
+    "Centre",
+    "Fit",
+    "Layout",
+    "LoomFacts",
+    "MarginOn",
+    "Method",
+    "Problem",
+    "ReedFacts",
+    "Tolerances",
+    "Turning",
+    "WarpBrief",
+    "YarnChoice",
+    "problems_of",
+]
 
 ZERO = Fraction(0)
 
@@ -448,31 +475,6 @@ class WarpBrief:
         """Give what makes the brief impossible to work out; empty when it can be."""
         return problems_of(self)
 
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """Why a brief cannot be worked out, beside the field it concerns.
-
-    Attributes
-    ----------
-    field : str
-        Name of the field in the brief, dotted for nested ones. [-]
-    code : str
-        Short constant word. [-]
-    message : str
-        One sentence that says what to do. [-]
-    """
-
-    field: str
-    code: str
-    message: str
-
-
-MOST_ENDS = 20_000
-MOST_SECTIONS = 400
-MOST_TURNS = 5_000
-MOST_RUNS = 2_000
-"""Bounds far above any handloom; they keep hostile briefs from taking time."""
 
 WOUND_DENSITY: Mapping[str, Fraction] = MappingProxyType({
     "cotton": Fraction(45, 100),

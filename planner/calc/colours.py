@@ -8,10 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import accumulate, pairwise
 
+from planner.calc.brief import Layout
 from planner.calc.plan import ColourRun
-
-REPEAT, CENTRED, MIRRORED, AS_TYPED = "repeat", "centred", "mirrored", "as_typed"
-LAYOUTS = (REPEAT, CENTRED, MIRRORED, AS_TYPED)
 
 
 def total(runs: Iterable[ColourRun]) -> int:
@@ -58,24 +56,20 @@ def cut(runs: Sequence[ColourRun], start: int, stop: int) -> tuple[ColourRun, ..
     return cut_many(runs, (start, stop))[0]
 
 
-def _periodic(order: tuple[ColourRun, ...], skip: int, ends: int) -> tuple[ColourRun, ...]:
+def _periodic(order: Sequence[ColourRun], skip: int, ends: int) -> tuple[ColourRun, ...]:
     repeats = -(-(skip + ends) // total(order))
-    return cut(order * repeats, skip, skip + ends)
+    return cut(tuple(order) * repeats, skip, skip + ends)
 
 
-def fill(order: tuple[ColourRun, ...], layout: str, ends: int) -> tuple[ColourRun, ...]:
+def fill(order: Sequence[ColourRun], layout: Layout, ends: int) -> tuple[ColourRun, ...]:
     repeat = total(order)
     if repeat < 1 or ends < 1:
         raise ValueError(f"order must hold at least one end, ends {ends} must be above zero")
-    if layout == REPEAT:
-        return _periodic(order, 0, ends)
-    if layout == CENTRED:
+    if layout is Layout.AS_TYPED and repeat != ends:
+        raise ValueError(f"order holds {repeat} ends, ends is {ends}; as typed they must be the same")
+    if layout is Layout.CENTRED:
         return _periodic(order, -(ends % repeat // 2) % repeat, ends)
-    if layout == MIRRORED:
+    if layout is Layout.MIRRORED:
         left = _periodic(order, 0, ends - ends // 2)
         return merged((*left, *cut(left, 0, ends // 2)[::-1]))
-    if layout != AS_TYPED:
-        raise ValueError(f"layout {layout!r} is not one of {', '.join(LAYOUTS)}")
-    if repeat != ends:
-        raise ValueError(f"order holds {repeat} ends, ends is {ends}; as typed they must be the same")
-    return merged(order)
+    return _periodic(order, 0, ends)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 from math import ceil, floor, gcd
-from typing import Protocol
 
+from planner.calc.brief import ReedFacts
 from planner.calc.plan import ReedChoice
 
 ZERO = Fraction(0)
@@ -15,22 +15,6 @@ COMFORTABLE = 2
 MOST_PER_DENT = 4
 PLAIN_ENOUGH = 2
 USEFUL_ERROR = Fraction(1, 10)
-
-
-class Reed(Protocol):
-    """What is asked of a reed; `planner.calc.brief.ReedFacts` answers it."""
-
-    @property
-    def name(self) -> str:
-        """What is written on it."""
-
-    @property
-    def dents(self) -> Fraction:
-        """Dents per unit of width. [dents/cm]."""
-
-    @property
-    def reed_length(self) -> Fraction:
-        """Usable width of the reed. [cm]."""
 
 
 def _even(ends: int, dents: int) -> tuple[int, ...]:
@@ -51,7 +35,7 @@ def sley_sett(dents: Fraction, sley: tuple[int, ...]) -> Fraction:
     return dents * sum(sley) / len(sley)
 
 
-def _choice(reed: Reed, sley: tuple[int, ...], wanted: Fraction, ends: int, shift: Fraction) -> ReedChoice:
+def _choice(reed: ReedFacts, sley: tuple[int, ...], wanted: Fraction, ends: int, shift: Fraction) -> ReedChoice:
     sett = sley_sett(reed.dents, sley)
     used = ceil(ends * reed.dents / sett)
     spare = max(0, floor(reed.reed_length * reed.dents) - used)
@@ -68,7 +52,7 @@ def _choice(reed: Reed, sley: tuple[int, ...], wanted: Fraction, ends: int, shif
     )
 
 
-def _merit(reed: Reed, choice: ReedChoice) -> tuple[bool, Fraction, int, bool, Fraction, int]:
+def _merit(reed: ReedFacts, choice: ReedChoice) -> tuple[bool, Fraction, int, bool, Fraction, int]:
     per_dent = Fraction(sum(choice.sley), len(choice.sley))
     return (
         choice.width > reed.reed_length,
@@ -80,7 +64,7 @@ def _merit(reed: Reed, choice: ReedChoice) -> tuple[bool, Fraction, int, bool, F
     )
 
 
-def rank_reeds(reeds: Iterable[Reed], sett: Fraction, ends: int, shift: Fraction = ZERO) -> tuple[ReedChoice, ...]:
+def rank_reeds(reeds: Iterable[ReedFacts], sett: Fraction, ends: int, shift: Fraction = ZERO) -> tuple[ReedChoice, ...]:
     if sett <= 0 or ends < 1:
         raise ValueError(f"sett {sett} and ends {ends} must be above zero")
     found = []

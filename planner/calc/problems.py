@@ -1,0 +1,342 @@
+"""What makes a brief impossible to work out, said beside the field it concerns.
+
+Form and API ask the same question, so both refuse the same briefs in the same words. What can be worked out but
+is unwise is no problem: it becomes a remark in the plan. Most rules are rows of a table.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from operator import attrgetter
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from planner.calc.brief import WarpBrief
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Why a brief cannot be worked out, beside the field it concerns.
+
+    Attributes
+    ----------
+    field : str
+        Name of the field in the brief, dotted for nested ones. [-]
+    code : str
+        Short constant word. [-]
+    message : str
+        One sentence that says what to do. [-]
+    """
+
+    field: str
+    code: str
+    message: str
+
+
+MOST_ENDS = 20_000
+MOST_SECTIONS = 400
+MOST_TURNS = 5_000
+MOST_RUNS = 2_000
+MOST_PIECES = 1_000
+MOST_LENGTH = 1_000_000
+MOST_WIDTH = 2_000
+MOST_SHAFTS = 100
+MOST_YARNS = 100
+MOST_GROUPS = 20_000
+MOST_CODE = 12
+"""Bounds far above any handloom; they keep hostile briefs from taking time. Lengths in cm."""
+
+MOST_LOSS = Fraction(9, 10)
+MOST_ADDED = Fraction(2)
+"""A loss near the whole divides by nearly nothing; more than thrice the yarn is a slip of the finger."""
+
+NOT_IN_CODES = frozenset("(),;\n\r")
+
+_LENGTH = (Fraction(0), Fraction(MOST_LENGTH))
+_WIDTH = (Fraction(0), Fraction(MOST_WIDTH))
+_LOSS = (Fraction(0), MOST_LOSS)
+_ADDED = (Fraction(0), MOST_ADDED)
+_WHOLE = (Fraction(0), Fraction(1))
+_PER_CM = (Fraction(0), Fraction(1_000))
+
+Rule = tuple[str, str, tuple[Fraction, Fraction | int]]
+
+ABOVE_ZERO: tuple[Rule, ...] = (
+    ("sett", "The sett", _PER_CM),
+    ("finished_width", "The finished width", _WIDTH),
+    ("width_in_reed", "The width in reed", _WIDTH),
+    ("ends", "The number of ends", (Fraction(0), MOST_ENDS)),
+    ("pieces", "The number of pieces", (Fraction(0), MOST_PIECES)),
+    ("finished_length", "The finished length", _LENGTH),
+    ("warp_length", "The warp length", _LENGTH),
+    ("turns", "The number of turns", (Fraction(0), MOST_TURNS)),
+    ("picks", "The number of picks", _PER_CM),
+    ("weft.tex", "The count of the weft", _LENGTH),
+    ("loom.weaving_width", "The weaving width of the loom", _WIDTH),
+    ("loom.shafts", "The number of shafts", (Fraction(0), MOST_SHAFTS)),
+    ("loom.beam.circumference", "The circumference of the beam", _WIDTH),
+    ("loom.beam.usable_width", "The usable width of the beam", _WIDTH),
+    ("loom.beam.depth_per_turn", "The measured depth per turn", _WIDTH),
+    ("fit.multiple", "The multiple of ends", (Fraction(0), MOST_PIECES)),
+    ("bench.rack_spools", "The number of places on the rack", (Fraction(0), MOST_ENDS)),
+    ("bench.board_path_max", "The longest path of the board", _LENGTH),
+    ("bench.board_step", "The step of the board", _LENGTH),
+    ("bench.ends_at_once", "The ends wound at once", (Fraction(0), MOST_ENDS)),
+    ("bench.chain_ends_max", "The ends of one chain", (Fraction(0), MOST_ENDS)),
+    ("bench.raddle_space", "The raddle space", _WIDTH),
+    ("bench.tie_every", "The distance between choke ties", _LENGTH),
+    ("bench.comb_dents", "The dents of the comb", _PER_CM),
+    ("bench.comb_ends_per_dent", "The ends in each dent of the comb", (Fraction(0), MOST_ENDS)),
+    ("bench.spool_step", "The step of spool lengths", _LENGTH),
+    ("tolerances.sett_share", "The share of the greatest sett", _WHOLE),
+)
+"""Field, what it is called, and its bounds; the lower bound itself is refused."""
+
+FROM_ZERO: tuple[Rule, ...] = (
+    ("loom.waste", "The loom waste", _LENGTH),
+    ("loom.treadles", "The number of treadles", (Fraction(0), MOST_SHAFTS)),
+    ("loom.beam.divider", "The thickness of a divider", _WIDTH),
+    ("loom.beam.sections", "The number of sections", (Fraction(0), MOST_SECTIONS)),
+    ("loom.beam.rake_height", "The height of the rakes", _WIDTH),
+    ("loom.beam.bars", "The number of bars", (Fraction(0), MOST_SECTIONS)),
+    ("loom.beam.leader", "The length of a leader", _LENGTH),
+    ("fit.balance", "The balance ends", (Fraction(0), MOST_ENDS)),
+    ("fit.selvedge", "The selvedge ends", (Fraction(0), MOST_ENDS)),
+    ("fit.floating_selvedge", "The floating selvedge ends", (Fraction(0), MOST_CODE)),
+    ("allowances.draw_in", "The draw-in", _LOSS),
+    ("allowances.width_shrinkage", "The shrinkage in width", _LOSS),
+    ("allowances.length_shrinkage", "The shrinkage in length", _LOSS),
+    ("allowances.take_up", "The take-up", _LOSS),
+    ("allowances.hem", "The hem", _LENGTH),
+    ("allowances.fringe", "The fringe", _LENGTH),
+    ("allowances.gap", "The gap between pieces", _LENGTH),
+    ("allowances.gaps", "The number of gaps", (Fraction(0), MOST_PIECES)),
+    ("allowances.demo_woven", "The strip for demonstration", _LENGTH),
+    ("allowances.sampling", "The warp for samples", _LENGTH),
+    ("allowances.waste", "The loom waste", _LENGTH),
+    ("allowances.margin", "The margin", _ADDED),
+    ("allowances.section_waste", "The waste of each section", _LENGTH),
+    ("allowances.box_lead", "The yarn lost at each re-thread", _LENGTH),
+    ("allowances.spool_reserve", "The reserve on each spool", _ADDED),
+    ("allowances.weft_allowance", "The weft allowance", _ADDED),
+    ("tolerances.mismatch_note", "The mismatch that is noted", _WHOLE),
+    ("tolerances.mismatch_warn", "The mismatch that is warned of", _WHOLE),
+    ("tolerances.mismatch_stop", "The mismatch that stops the card", _WHOLE),
+    ("tolerances.sett_error", "The error of the sett", _WHOLE),
+    ("tolerances.rake_clearance", "The clearance below the rakes", _WIDTH),
+)
+"""Field, what it is called, and its bounds; nought is allowed."""
+
+
+def problems_of(brief: WarpBrief) -> tuple[Problem, ...]:
+    """Give everything that makes a brief impossible to work out.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        What the weaver wants. [-]
+
+    Returns
+    -------
+    problems : tuple[Problem, ...]
+        One for each trouble, in the order of the form; empty when the brief can be worked out. [-]
+
+    Notes
+    -----
+    Rules that combine fields are asked only when each field is sound by itself, so that one slip gives one sentence.
+
+    Examples
+    --------
+    >>> from planner.calc.problems import MOST_ENDS
+    >>> MOST_ENDS
+    20000
+    """
+    alone = tuple(problem for check in _ALONE for problem in check(brief))
+    return alone or tuple(problem for check in _TOGETHER for problem in check(brief))
+
+
+def _value(brief: WarpBrief, path: str) -> Fraction | int | None:
+    found: Fraction | int | None = None if path == "weft.tex" and brief.weft is None else attrgetter(path)(brief)
+    return found
+
+
+def _out_of_bounds(brief: WarpBrief) -> Iterator[Problem]:
+    for rules, lowest_allowed in ((ABOVE_ZERO, False), (FROM_ZERO, True)):
+        for path, words, (lowest, greatest) in rules:
+            yield from _bounded(path, words, _value(brief, path), (lowest, greatest), lowest_allowed=lowest_allowed)
+
+
+def _bounded(
+    path: str,
+    words: str,
+    value: Fraction | int | None,
+    bounds: tuple[Fraction, Fraction | int],
+    *,
+    lowest_allowed: bool,
+) -> Iterator[Problem]:
+    if value is None:
+        return
+    if value < bounds[0] or (value == bounds[0] and not lowest_allowed):
+        ask = "cannot be below zero" if lowest_allowed else "must be above zero"
+        yield Problem(path, "too_small", f"{words} {ask}.")
+    elif value > bounds[1]:
+        yield Problem(path, "too_large", f"{words} is far too large; check the number and its unit.")
+
+
+def _width(brief: WarpBrief) -> Iterator[Problem]:
+    names = ("finished_width", "width_in_reed", "ends")
+    given = [name for name in names if getattr(brief, name) is not None]
+    typed = brief.colour_layout == "as_typed"
+    if not given and not typed:
+        yield Problem(names[0], "width_missing", "Give the finished width, the width in reed or the number of ends.")
+    elif len(given) > 1:
+        yield Problem(given[1], "width_twice", "Give only one of finished width, width in reed and number of ends.")
+    elif typed and given and given != ["ends"]:
+        yield Problem(given[0], "width_as_typed", "The colour order as typed sets the number of ends; leave this empty.")
+
+
+def _length(brief: WarpBrief) -> Iterator[Problem]:
+    names = ("finished_length", "warp_length", "turns")
+    given = [name for name in names if getattr(brief, name) is not None]
+    if not given:
+        yield Problem(names[0], "length_missing", "Give the finished length, the warp length or the beam turns.")
+    elif len(given) > 1:
+        yield Problem(given[1], "length_twice", "Give only one of finished length, warp length and beam turns.")
+
+
+def _beam(brief: WarpBrief) -> Iterator[Problem]:
+    beam = brief.loom.beam
+    if beam.kind != "sectional":
+        return
+    if beam.sections < 1:
+        yield Problem("loom.beam.sections", "too_small", "A sectional beam has at least one section.")
+    if beam.pitch is None or beam.pitch <= 0:
+        yield Problem("loom.beam.pitch", "too_small", "A sectional beam needs its section width, above zero.")
+    elif beam.divider >= beam.pitch:
+        yield Problem("loom.beam.divider", "too_large", "A divider must be thinner than the section is wide.")
+    elif beam.pitch * (beam.sections - 1) > beam.usable_width:
+        # The outermost dividers of some beams stand outside the usable width: one section of grace.
+        yield Problem("loom.beam.sections", "beam_too_narrow", "So many sections are wider than the beam.")
+
+
+def _loom(brief: WarpBrief) -> Iterator[Problem]:
+    loom = brief.loom
+    if loom.heddles and len(loom.heddles) != loom.shafts:
+        yield Problem("loom.heddles", "heddles_and_shafts", "Give the heddles of every shaft, or of none.")
+    if any(count < 0 for count in loom.heddles):
+        yield Problem("loom.heddles", "too_small", "A shaft cannot have fewer than no heddles.")
+    for at, reed in enumerate(loom.reeds):
+        if not (0 < reed.dents <= MOST_WIDTH and 0 < reed.reed_length <= MOST_WIDTH):
+            message = f"The reed “{reed.name[:20]}” needs dents and a length above zero and below {MOST_WIDTH}."
+            yield Problem(f"loom.reeds.{at}", "reed_unsound", message)
+
+
+def _yarns(brief: WarpBrief) -> Iterator[Problem]:
+    codes = [yarn.code.strip().casefold() for yarn in brief.yarns]
+    if not 1 <= len(codes) <= MOST_YARNS:
+        yield Problem("yarns", "yarns_missing", f"Choose the warp yarn; at most {MOST_YARNS}.")
+    for at, yarn in enumerate(brief.yarns):
+        field = f"yarns.{at}"
+        if not codes[at] or len(yarn.code) > MOST_CODE or NOT_IN_CODES & set(yarn.code):
+            yield Problem(f"{field}.code", "code_unsound", "A yarn needs a short code without commas or brackets, such as A.")
+        elif codes[at] in codes[:at]:
+            yield Problem(f"{field}.code", "code_twice", f"Two yarns have the code {yarn.code}; each needs its own.")
+        for name, value in (("tex", yarn.tex), ("wraps", yarn.wraps), ("sett", yarn.sett)):
+            yield from _bounded(f"{field}.{name}", f"The {_CALLED[name]} of yarn {yarn.code[:MOST_CODE]}", value, _LENGTH, lowest_allowed=False)
+        density = yarn.wound_density
+        yield from _bounded(f"{field}.wound_density", "The wound density", density, (Fraction(0), 10), lowest_allowed=False)
+        for name, value in (("on_hand", yarn.on_hand), ("price", yarn.price)):
+            yield from _bounded(f"{field}.{name}", f"The {_CALLED[name]}", value, (Fraction(0), 10**9), lowest_allowed=True)
+
+
+_CALLED = {"tex": "count", "wraps": "wraps", "sett": "own sett", "on_hand": "yarn on hand", "price": "price"}
+
+
+def _order(brief: WarpBrief) -> Iterator[Problem]:
+    order = brief.colour_order
+    known = {yarn.code for yarn in brief.yarns}
+    strange = sorted({run.code for run in order} - known)
+    if strange:
+        yield Problem("colour_order", "unknown_yarn", f"There is no yarn with the code {strange[0][:MOST_CODE]}.")
+    if any(run.ends < 1 for run in order):
+        yield Problem("colour_order", "too_small", "Each stripe of the colour order has at least one end.")
+    if len(order) > MOST_RUNS or sum(run.ends for run in order) > MOST_ENDS:
+        yield Problem("colour_order", "too_large", f"A colour order has at most {MOST_RUNS} stripes and {MOST_ENDS} ends.")
+    if not order and len(brief.yarns) > 1:
+        yield Problem("colour_order", "order_missing", "Say how the yarns follow each other, such as 8 A, 4 B.")
+
+
+def _threading(brief: WarpBrief) -> Iterator[Problem]:
+    shafts = brief.loom.shafts
+    if len(brief.threading) > MOST_ENDS:
+        yield Problem("threading", "too_large", f"One repeat of the threading has at most {MOST_ENDS} ends.")
+    elif any(not 1 <= shaft <= shafts for shaft in brief.threading):
+        yield Problem("threading", "shaft_unknown", f"The threading must keep to shafts 1 to {shafts}.")
+
+
+def _needs_order(brief: WarpBrief) -> Iterator[Problem]:
+    if brief.colour_order:
+        return
+    if brief.colour_layout == "as_typed":
+        yield Problem("colour_order", "order_missing", "Type the colour order of the whole warp.")
+    elif brief.fit.whole_repeats:
+        yield Problem("colour_order", "order_missing", "Whole repeats need a colour order to repeat.")
+
+
+def _as_typed(brief: WarpBrief) -> Iterator[Problem]:
+    total = sum(run.ends for run in brief.colour_order)
+    if brief.colour_layout == "as_typed" and brief.ends is not None and total and total != brief.ends:
+        message = f"The colour order holds {total} ends, the number of ends says {brief.ends}; they must be the same."
+        yield Problem("colour_order", "ends_differ", message)
+
+
+def _method(brief: WarpBrief) -> Iterator[Problem]:
+    if brief.method == "box" and brief.loom.beam.kind != "sectional":
+        yield Problem("method", "box_needs_sections", "The tension box fills sections; this beam has none. Choose chains.")
+
+
+def _tolerances(brief: WarpBrief) -> Iterator[Problem]:
+    limits = brief.tolerances
+    if not limits.mismatch_note <= limits.mismatch_warn <= limits.mismatch_stop:
+        message = "The mismatch that is noted, warned of and stopped must rise in that order."
+        yield Problem("tolerances.mismatch_warn", "order_of_limits", message)
+
+
+def _shift(brief: WarpBrief) -> Iterator[Problem]:
+    if 2 * abs(brief.shift) > brief.loom.beam.usable_width:
+        yield Problem("shift", "too_large", "That shift would move the warp off the beam.")
+
+
+def _size(brief: WarpBrief) -> Iterator[Problem]:
+    loss, beam = brief.allowances, brief.loom.beam
+    width = brief.width_in_reed or (brief.finished_width or 0) / ((1 - loss.draw_in) * (1 - loss.width_shrinkage))
+    selvedges = 2 * brief.fit.selvedge + brief.fit.balance
+    if max(width * brief.sett, brief.ends or 0) + selvedges > MOST_ENDS:
+        field = next((n for n in ("finished_width", "width_in_reed") if getattr(brief, n) is not None), "ends")
+        yield Problem(field, "too_many_ends", f"That makes more than {MOST_ENDS} ends; check width and sett.")
+    length = _roughly(brief)
+    field = "finished_length" if brief.finished_length is not None else "warp_length"
+    if length > min(MOST_LENGTH, beam.circumference * MOST_TURNS):
+        yield Problem(field, "too_long", "That warp is far too long; check the numbers and their units.")
+    elif length > brief.bench.tie_every * MOST_GROUPS:
+        yield Problem("bench.tie_every", "too_small", "The distance between choke ties is far too small.")
+    if max(width, (brief.ends or 0) / brief.sett) > brief.bench.raddle_space * MOST_GROUPS:
+        yield Problem("bench.raddle_space", "too_small", "The raddle space is far too small.")
+
+
+def _roughly(brief: WarpBrief) -> Fraction:
+    """Give a warp length never below the planned one, for the bounds alone."""
+    loss = brief.allowances
+    if brief.finished_length is None:
+        return brief.warp_length or (brief.turns or 0) * brief.loom.beam.circumference
+    piece = (brief.finished_length + loss.hem) / ((1 - loss.length_shrinkage) * (1 - loss.take_up))
+    apart = (loss.gaps if loss.gaps is not None else brief.pieces) * loss.gap + brief.pieces * loss.fringe
+    rest = loss.demo_woven / (1 - loss.take_up) + loss.sampling + loss.waste
+    return (brief.pieces * piece + apart + rest) * (1 + loss.margin)
+
+
+Check = Callable[["WarpBrief"], Iterator[Problem]]
+_ALONE: tuple[Check, ...] = (_width, _length, _out_of_bounds, _beam, _loom, _yarns, _order, _threading)
+_TOGETHER: tuple[Check, ...] = (_needs_order, _as_typed, _method, _tolerances, _shift, _size)
