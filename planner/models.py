@@ -24,6 +24,7 @@ class Project(models.Model):
     typed = models.JSONField("brief as typed", default=dict)
     complete = models.JSONField("complete brief", null=True, blank=True)
     digest = models.CharField("digest of the complete brief", max_length=64, blank=True)
+    words = models.TextField("yarns, to search by", blank=True, editable=False)
     version = models.PositiveIntegerField("version", default=1)
     ends = models.PositiveIntegerField("ends", null=True, blank=True)
     width_in_reed_cm = models.DecimalField("width in reed", max_digits=14, decimal_places=6, null=True, blank=True)
@@ -49,7 +50,7 @@ class Project(models.Model):
     @property
     def is_draft(self) -> bool:
         """True while the brief has mistakes and no plan follows from it."""
-        return self.complete is None
+        return not self.digest
 
 
 class IssuedCard(models.Model):

@@ -63,8 +63,7 @@ FIELDS: Mapping[str, TypedField] = MappingProxyType({
         *_under("", "choice", "weave", "method", "colour_layout"),
         *_under("", "sett", "sett"),
         *_under("", "picks", "picks"),
-        *_under("", "length", "finished_width", "width_in_reed", "finished_length", "shift"),
-        *_under("", "distance", "warp_length"),
+        *_under("", "length", "finished_width", "width_in_reed", "finished_length", "warp_length", "shift"),
         *_under("", "count", "ends", "pieces", "turns"),
         *_under("fit", "count", "multiple", "balance", "selvedge", "floating_selvedge"),
         *_under("fit", "flag", "whole_repeats"),
@@ -75,8 +74,7 @@ FIELDS: Mapping[str, TypedField] = MappingProxyType({
         *_under("allowances", "choice", "margin_on"),
         *_under("allowances", "length", "section_waste", "box_lead"),
         *_under("bench", "count", "rack_spools", "ends_at_once", "chain_ends_max"),
-        *_under("bench", "distance", "board_path_max"),
-        *_under("bench", "length", "board_step"),
+        *_under("bench", "length", "board_path_max", "board_step"),
         *_under("", "choice", "threading_kind"),
         TypedField("beam", "", "choice"),
         TypedField("width_by", "", "choice"),
@@ -177,7 +175,7 @@ def document_of(typed: Mapping[str, Any], facts: KnownFacts) -> Document:
         value = _value(item, form)
         if value is not None:
             _put(document, item.path, value)
-    document["yarns"] = [_yarn(form, f"yarns-{row}-", YARN_PARTS, facts) for row in rows_used(form)]
+    document["yarns"] = [_warp_yarn(form, row, facts) for row in rows_used(form)]
     weft = _weft(form, document["yarns"], facts)
     return {**document, "weft": weft} if weft else document
 
@@ -221,6 +219,23 @@ def _put(document: Document, path: str, value: object) -> None:
     place[name] = value
 
 
+def _warp_yarn(form: Form, row: int, facts: KnownFacts) -> Document:
+    """Give the yarn of one row; a row without a code takes the letter of its place."""
+    yarn = _yarn(form, f"yarns-{row}-", YARN_PARTS, facts)
+    return {"code": usual_code(row), **yarn}
+
+
+def usual_code(row: int) -> str:
+    """Give the code a yarn row has when nobody chose another.
+
+    Examples
+    --------
+    >>> usual_code(0), usual_code(2)
+    ('A', 'C')
+    """
+    return chr(ord("A") + row)
+
+
 def _yarn(form: Form, prefix: str, parts: tuple[str, ...], facts: KnownFacts) -> Document:
     """Give one yarn: the yarn room's facts, and over them what was typed."""
     said = {part: _said(form, prefix + part) for part in parts}
@@ -237,9 +252,13 @@ def _weft(form: Form, yarns: list[Document], facts: KnownFacts) -> Document | No
     said = _said(form, "weft-yarn")
     if not said and not _said(form, "weft-grist"):
         return None
-    same = next((yarn for yarn in yarns if yarn.get("code", "").casefold() == said.casefold()), None)
-    if same is not None:
-        return {name: value for name, value in same.items() if name not in {"code", "sett"}}
+    key = yarn_key(said)
+    same = (
+        yarn for yarn in yarns if yarn["code"].casefold() == said.casefold() or (key and yarn.get("yarn_id") == key)
+    )
+    twin = next(same, None)
+    if twin is not None and not _said(form, "weft-grist"):
+        return {name: value for name, value in twin.items() if name != "sett"}
     return _yarn(form, "weft-", WEFT_PARTS, facts)
 
 
