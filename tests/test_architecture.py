@@ -18,13 +18,14 @@ FLOORS = {
     "units": 0, "errors": 0, "rights": 0, "loom_states": 0,
     "yarn_count": 0,
     "calc": 0, "brief_text": 0, "reading": 0, "colour_order": 0,
+    "brief_fields": 0, "brief_format": 0, "plan_data": 0,
     "models": 1,
-    "selectors": 2,
+    "selectors": 2, "facts": 2,
     "services": 3,
     "forms": 4, "cards": 4, "labels": 4, "paper": 4, "drawings": 4, "admin": 4,
     "templatetags": 4, "api_errors": 4, "serializers": 4, "context_processors": 4,
     "views": 5, "api": 5, "management": 5,
-    "urls": 6,
+    "urls": 6, "api_urls": 6,
 }  # fmt: skip
 ROOF = frozenset({"studio.home", "studio.urls", "studio.settings", "studio.wsgi", "studio.env"})
 APART = "studio.bootstrap"  # runs before any package is there
