@@ -209,7 +209,7 @@ def _system_of(before: str, after: str, fallback: str) -> str:
         raise UnitError("not_a_count", f"“{before}” and “{after}” are two systems; name one, as in {_EXAMPLES}.")
     word = before or after or fallback
     if word == "silk":
-        raise UnitError("silk_unclear", "Silk is numbered in two ways: write “spun silk” or “Nm”, or give yd/lb or m/kg.")
+        raise UnitError("silk_unclear", "Silk is numbered in two ways: write “spun silk” or “Nm”, or give m/kg.")
     if word not in _SYSTEM_WORDS:
         named = f"“{word[:20]}” is not a count system we know" if word else "Say the count system"
         raise UnitError("system_unknown", f"{named}; write it like {_EXAMPLES}.")

@@ -24,7 +24,7 @@ _PIECES = re.compile(r"[(),;\n]|[^(),;\n]+")
 _SEPARATORS = frozenset(",;\n")
 _MARKS = frozenset("(),;\n")
 _STRIPE = re.compile(r"(?P<ends>\d{1,6})\s*(?P<yarn>\S.*)", re.ASCII | re.DOTALL)
-_TIMES = re.compile(r"(?:[x×]\s*)?(?P<times>\d{1,6})\s*(?:times|time|[x×])?", re.ASCII | re.IGNORECASE)
+_TIMES = re.compile(r"(?:[x\u00d7]\s*)?(?P<times>\d{1,6})\s*(?:times|time|[x\u00d7])?", re.ASCII | re.IGNORECASE)
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 
@@ -143,8 +143,9 @@ class _Reading:
         return ColourRun(code, int(found["ends"]))
 
     def _error(self, code: str, what: str) -> OrderError:
-        place = _ORDINALS[self.item - 1] if 0 < self.item <= len(_ORDINALS) else f"{self.item}th"
-        return OrderError(code, f"At the {place} stripe of the colour order: {what}.")
+        named = 0 < self.item <= len(_ORDINALS)
+        place = f"the {_ORDINALS[self.item - 1]} stripe" if named else f"stripe {self.item}"
+        return OrderError(code, f"At {place} of the colour order: {what}.")
 
 
 def _plain_names(names: Mapping[str, str]) -> Mapping[str, str]:

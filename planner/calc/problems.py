@@ -46,6 +46,7 @@ MOST_SHAFTS = 100
 MOST_YARNS = 100
 MOST_GROUPS = 20_000
 MOST_CODE = 12
+MOST_AMOUNT = 10**9
 """Bounds far above any handloom; they keep hostile briefs from taking time. Lengths in cm."""
 
 MOST_LOSS = Fraction(9, 10)
@@ -194,7 +195,8 @@ def _width(brief: WarpBrief) -> Iterator[Problem]:
     elif len(given) > 1:
         yield Problem(given[1], "width_twice", "Give only one of finished width, width in reed and number of ends.")
     elif typed and given and given != ["ends"]:
-        yield Problem(given[0], "width_as_typed", "The colour order as typed sets the number of ends; leave this empty.")
+        message = "The colour order as typed sets the number of ends; leave this empty."
+        yield Problem(given[0], "width_as_typed", message)
 
 
 def _length(brief: WarpBrief) -> Iterator[Problem]:
@@ -233,25 +235,35 @@ def _loom(brief: WarpBrief) -> Iterator[Problem]:
             yield Problem(f"loom.reeds.{at}", "reed_unsound", message)
 
 
+_OF_YARN: tuple[tuple[str, str, tuple[Fraction, Fraction | int], bool], ...] = (
+    ("tex", "The count", _LENGTH, False),
+    ("wraps", "The number of wraps", _PER_CM, False),
+    ("sett", "The yarn's own sett", _PER_CM, False),
+    ("wound_density", "The wound density", (Fraction(0), 10), False),
+    ("on_hand", "The yarn on hand", (Fraction(0), MOST_AMOUNT), True),
+    ("price", "The price", (Fraction(0), MOST_AMOUNT), True),
+)
+"""Field of a yarn, what it is called, its bounds, and whether nought is allowed."""
+
+
 def _yarns(brief: WarpBrief) -> Iterator[Problem]:
-    codes = [yarn.code.strip().casefold() for yarn in brief.yarns]
-    if not 1 <= len(codes) <= MOST_YARNS:
+    if not 1 <= len(brief.yarns) <= MOST_YARNS:
         yield Problem("yarns", "yarns_missing", f"Choose the warp yarn; at most {MOST_YARNS}.")
     for at, yarn in enumerate(brief.yarns):
-        field = f"yarns.{at}"
+        for name, words, bounds, lowest_allowed in _OF_YARN:
+            value = getattr(yarn, name)
+            yield from _bounded(f"yarns.{at}.{name}", words, value, bounds, lowest_allowed=lowest_allowed)
+
+
+def _codes(brief: WarpBrief) -> Iterator[Problem]:
+    codes = [yarn.code.strip().casefold() for yarn in brief.yarns]
+    for at, yarn in enumerate(brief.yarns):
         if not codes[at] or len(yarn.code) > MOST_CODE or NOT_IN_CODES & set(yarn.code):
-            yield Problem(f"{field}.code", "code_unsound", "A yarn needs a short code without commas or brackets, such as A.")
+            message = "A yarn needs a short code without commas or brackets, such as A."
+            yield Problem(f"yarns.{at}.code", "code_unsound", message)
         elif codes[at] in codes[:at]:
-            yield Problem(f"{field}.code", "code_twice", f"Two yarns have the code {yarn.code}; each needs its own.")
-        for name, value in (("tex", yarn.tex), ("wraps", yarn.wraps), ("sett", yarn.sett)):
-            yield from _bounded(f"{field}.{name}", f"The {_CALLED[name]} of yarn {yarn.code[:MOST_CODE]}", value, _LENGTH, lowest_allowed=False)
-        density = yarn.wound_density
-        yield from _bounded(f"{field}.wound_density", "The wound density", density, (Fraction(0), 10), lowest_allowed=False)
-        for name, value in (("on_hand", yarn.on_hand), ("price", yarn.price)):
-            yield from _bounded(f"{field}.{name}", f"The {_CALLED[name]}", value, (Fraction(0), 10**9), lowest_allowed=True)
-
-
-_CALLED = {"tex": "count", "wraps": "wraps", "sett": "own sett", "on_hand": "yarn on hand", "price": "price"}
+            message = f"Two yarns have the code {yarn.code}; each needs its own."
+            yield Problem(f"yarns.{at}.code", "code_twice", message)
 
 
 def _order(brief: WarpBrief) -> Iterator[Problem]:
@@ -263,7 +275,8 @@ def _order(brief: WarpBrief) -> Iterator[Problem]:
     if any(run.ends < 1 for run in order):
         yield Problem("colour_order", "too_small", "Each stripe of the colour order has at least one end.")
     if len(order) > MOST_RUNS or sum(run.ends for run in order) > MOST_ENDS:
-        yield Problem("colour_order", "too_large", f"A colour order has at most {MOST_RUNS} stripes and {MOST_ENDS} ends.")
+        message = f"A colour order has at most {MOST_RUNS} stripes and {MOST_ENDS} ends."
+        yield Problem("colour_order", "too_large", message)
     if not order and len(brief.yarns) > 1:
         yield Problem("colour_order", "order_missing", "Say how the yarns follow each other, such as 8 A, 4 B.")
 
@@ -294,7 +307,8 @@ def _as_typed(brief: WarpBrief) -> Iterator[Problem]:
 
 def _method(brief: WarpBrief) -> Iterator[Problem]:
     if brief.method == "box" and brief.loom.beam.kind != "sectional":
-        yield Problem("method", "box_needs_sections", "The tension box fills sections; this beam has none. Choose chains.")
+        message = "The tension box fills sections; this beam has none. Choose chains."
+        yield Problem("method", "box_needs_sections", message)
 
 
 def _tolerances(brief: WarpBrief) -> Iterator[Problem]:
@@ -338,5 +352,5 @@ def _roughly(brief: WarpBrief) -> Fraction:
 
 
 Check = Callable[["WarpBrief"], Iterator[Problem]]
-_ALONE: tuple[Check, ...] = (_width, _length, _out_of_bounds, _beam, _loom, _yarns, _order, _threading)
+_ALONE: tuple[Check, ...] = (_width, _length, _out_of_bounds, _beam, _loom, _yarns, _codes, _order, _threading)
 _TOGETHER: tuple[Check, ...] = (_needs_order, _as_typed, _method, _tolerances, _shift, _size)

@@ -64,13 +64,16 @@ def _merit(reed: ReedFacts, choice: ReedChoice) -> tuple[bool, Fraction, int, bo
     )
 
 
+def _best_of(reed: ReedFacts, wanted: Fraction, ends: int, shift: Fraction) -> list[ReedChoice]:
+    """Give the truest order of one reed and, where that one is not exact, the truest simple one beside it."""
+    orders = sley_orders(reed.dents, wanted)
+    choices = sorted((_choice(reed, sley, wanted, ends, shift) for sley in orders), key=lambda one: _merit(reed, one))
+    simple = [one for one in choices[1:] if len(one.sley) <= PLAIN_ENOUGH and abs(one.error) <= USEFUL_ERROR]
+    return choices[:1] if not choices or choices[0].error == 0 else choices[:1] + simple[:1]
+
+
 def rank_reeds(reeds: Iterable[ReedFacts], sett: Fraction, ends: int, shift: Fraction = ZERO) -> tuple[ReedChoice, ...]:
     if sett <= 0 or ends < 1:
         raise ValueError(f"sett {sett} and ends {ends} must be above zero")
-    found = []
-    for reed in reeds:
-        choices = [_choice(reed, sley, sett, ends, shift) for sley in sley_orders(reed.dents, sett)]
-        choices.sort(key=lambda choice: _merit(reed, choice))
-        simple = [c for c in choices[1:] if len(c.sley) <= PLAIN_ENOUGH and choices[0].error and abs(c.error) <= USEFUL_ERROR]
-        found += [(_merit(reed, choice), choice) for choice in choices[:1] + simple[:1]]
+    found = [(_merit(reed, choice), choice) for reed in reeds for choice in _best_of(reed, sett, ends, shift)]
     return tuple(choice for _, choice in sorted(found, key=lambda pair: pair[0]))

@@ -128,7 +128,7 @@ def _band(per_inch: tuple[int, int] | None) -> tuple[Fraction, Fraction] | None:
 def _row(
     yarn: str, grist: int, plain: tuple[int, int] | None, twill: tuple[int, int] | None, source: str, note: str = ""
 ) -> UsualSett:
-    return UsualSett(yarn, yarn.split()[-1], grist, _band(plain), _band(twill), source, note)
+    return UsualSett(yarn, yarn.rpartition(" ")[2], grist, _band(plain), _band(twill), source, note)
 
 
 USUAL_SETTS: tuple[UsualSett, ...] = (

@@ -1,0 +1,179 @@
+"""Every remark a plan can make: its sentence, and what to do about it.
+
+Calculators hand over a code and numbers; the words live here alone, so that page, card and API speak alike. To add
+a remark, add a row. `{names}` are the remark's values, written in the reader's units.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """What one remark says.
+
+    Attributes
+    ----------
+    text : str
+        The sentence, with {names} of the remark's values. [-]
+    advice : str
+        What to do, with the same names; empty when there is nothing to do. [-]
+    """
+
+    text: str
+    advice: str = ""
+
+
+WORDINGS: Mapping[str, Wording] = MappingProxyType({
+    # Sett
+    "sett_above_greatest": Wording(
+        "{sett} is closer than {yarn} can lie in {weave}: the greatest sett is about {greatest}.",
+        "Open the sett, or wrap the yarn round a ruler and enter what you counted.",
+    ),
+    "sett_closer_than_usual": Wording(
+        "{sett} is closer than is usual for {yarn}: {low} to {high}.",
+        "Weave a sample first. Charts hold misprints; your own records come first.",
+    ),
+    "sett_wider_than_usual": Wording(
+        "{sett} is more open than is usual for {yarn}: {low} to {high}.",
+        "Weave a sample first. Charts hold misprints; your own records come first.",
+    ),
+    # Width and ends
+    "ends_changed": Wording(
+        "{wanted} became {ends} so that repeats, pairs or dents come out whole.",
+        "The width in reed is now {width}.",
+    ),
+    "odd_ends": Wording("{ends} wound {at_once} at a time leave {odd}.", "Wind the last pass with fewer ends."),
+    "width_over_loom": Wording(
+        "The warp is {width} in the reed; {loom} weaves {room} at most.",
+        "Take a wider loom, fewer ends or a closer sett.",
+    ),
+    "order_not_symmetrical": Wording(
+        "The warp starts with {first} and ends with {last}, so its edges differ.",
+        "Add balance ends after the last repeat if both edges should match.",
+    ),
+    # Length
+    "one_more_fits": Wording(
+        "One more piece needs {needs}; {left} are left.", "It fits without touching the margin of {margin}."
+    ),
+    "one_more_short": Wording(
+        "One more piece needs {needs}; {left} are left: {short} too little.",
+        "It would fit only by spending the margin of {margin}.",
+    ),
+    "one_more_misses": Wording("One more piece needs {needs}; {left} are left.", "Plan a longer warp if you want it."),
+    "margin_small": Wording(
+        "The margin is {margin}; {usual} is usual.", "Keep at least this for broken ends and a slow start."
+    ),
+    "waste_below_loom": Wording(
+        "The brief allows {waste} of loom waste; {loom} loses {measured} as measured here.",
+        "Use the measured waste, or say on the record what has changed.",
+    ),
+    # Reed
+    "reed_missing": Wording("No reed is listed for {loom}.", "Ask a steward to enter the reeds of the studio."),
+    "reed_too_short": Wording(
+        "The warp is {width} in the reed; {reed} is {length} long.", "Take a longer reed or a closer sett."
+    ),
+    "reed_changes_sett": Wording(
+        "No reed here gives {wanted} exactly; {reed} gives {sett}, {error} off.",
+        "Accept the sett, or change the sett to suit the reed; the width follows it.",
+    ),
+    # Heddles and shafts
+    "heddles_short": Wording(
+        "Shaft {shaft} needs {needed} heddles and has {held}.", "Move or borrow {missing} heddles before threading."
+    ),
+    "heddles_unknown": Wording(
+        "The heddles of {loom} are not counted.", "Count them on each shaft before winding the warp."
+    ),
+    # Sections
+    "sections_short": Wording(
+        "The warp needs {needed} sections; the beam has {held}.", "Take a wider beam, or a narrower warp."
+    ),
+    "edge_partial": Wording(
+        "The edge sections are not full: {left} on the left and {right} on the right of {full}, seen from the seat.",
+        "Wind them packed against the full neighbour at the same density, hold the free side with a moved pin, or "
+        "fill with dummy ends. Ends spread over the whole section would be {shorter} shorter.",
+    ),
+    "off_centre": Wording(
+        "The warp lies {shift} off the middle of the beam, to the {side} seen from the seat.",
+        "Sley it just as far off the middle of the reed.",
+    ),
+    "selvedge_sections": Wording(
+        "The outer sections hold {extra} more for the selvedges.", "Have as many more spools ready for these two."
+    ),
+    # Beam
+    "rakes_over": Wording(
+        "{turns} would lie {depth} deep; the rakes hold {room}, which is {most} or {longest}.",
+        "Plan a shorter warp, share it between two warps, or take a beam with higher rakes. "
+        "Yarn must never lie at the tips of the rakes.",
+    ),
+    "sections_unequal": Wording(
+        "Sections differ by {length} over the warp, {share}: the fuller ones go slack.",
+        "Make the sections alike, give the odd one its own tension, or keep the warp short.",
+    ),
+    "build_up": Wording(
+        "Build-up makes {turns} hold {real}, not {nominal}.", "Spools are planned for the longer length."
+    ),
+    "fewer_turns_would_do": Wording(
+        "Counting the build-up, {turns} would do instead of {planned}.",
+        "Plan on it only after calibrating this beam with this yarn.",
+    ),
+    "density_guessed": Wording(
+        "How densely {yarn} winds, {density}, is an estimate without a published source.",
+        "Tape the beam before and after one section, and enter what you measured.",
+    ),
+    "knot_on_bar": Wording(
+        "The leader knot lands on a bar of the beam.", "Change the leader by {mend} so that it lies in a gap."
+    ),
+    "thickness_differs": Wording(
+        "{thick} and {thin} build up and take up differently.",
+        "Take a second beam, weight one of them apart, or keep the warp short; nobody can promise equal tension.",
+    ),
+    # Winding
+    "spools_over_rack": Wording(
+        "{needed} spools are needed at once; the rack holds {held}.",
+        "Borrow a rack, take narrower sections, or wind chains.",
+    ),
+    "rethreads": Wording(
+        "The colours need {setups} set-ups of spools; changing them loses {lost} of yarn.",
+        "Wind all sections of one set-up before changing to the next.",
+    ),
+    "order_fits_sections": Wording(
+        "With {order} each section would be wound alike.", "It saves {setups} changes of spools."
+    ),
+    "board_too_short": Wording(
+        "A chain is {length}; the longest path here is {path}.", "Take the mill, or plan a shorter warp."
+    ),
+    "comb_must_turn": Wording(
+        "The bundle leaves the comb wider than the section.", "Turn the comb by {angle} so that it narrows."
+    ),
+    "comb_too_narrow": Wording(
+        "The bundle leaves the comb narrower than the section.", "Take a coarser comb, or fewer ends in each dent."
+    ),
+    # Yarn
+    "yarn_short": Wording(
+        "{yarn} is short by {short}: {needed} needed, {held} free.",
+        "Order it in the same dye lot, change the stripes, or shorten the warp.",
+    ),
+    "yarn_close": Wording(
+        "{yarn} only just suffices: {needed} needed, {held} free.", "Weigh the package before you start."
+    ),
+    "yarn_unknown": Wording("What is free of {yarn} is not known.", "Weigh it; the warp needs {needed}."),
+    # Cautions: what is usual to say; the studio's rules and the maker's manual come first
+    "caution_beam": Wording(
+        "A loaded beam can spin back.",
+        "Hold the wheel or handle before freeing pawl or brake, take the crank off when you are not cranking, and "
+        "keep fingers and face away from turning rakes. The studio's rules and the loom maker's manual come first.",
+    ),
+    "caution_box": Wording(
+        "A tension box falls when its clamp works loose.",
+        "Check the clamp before each section. The studio's rules and the maker's manual come first.",
+    ),
+    "caution_long_work": Wording(
+        "This warp takes many hours to wind.",
+        "Rest about every 45 minutes and stop at pain; tie back hair and cords near beams and winders.",
+    ),
+})  # fmt: skip
+"""Code of a remark to its words; `tests/planner/test_reading.py` holds every code used in `calc` against it."""
