@@ -83,9 +83,9 @@ def pins() -> dict[str, str]:
 
 
 def installed_version(name: str) -> str | None:
-    """Give the version that this Python would import, if any."""
+    """Give the version that this Python would import, if any, without idle zeros: 1.006 is 1.6."""
     try:
-        return metadata.version(name)
+        return re.sub(r"\b0+(?=\d)", "", metadata.version(name))
     except metadata.PackageNotFoundError:
         return None
 

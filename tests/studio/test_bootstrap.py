@@ -151,6 +151,12 @@ def test_another_version_counts_as_missing(monkeypatch):
     assert bootstrap.missing_pins() == ["Django==0.1", "warproom-nothing==1.0"]
 
 
+def test_idle_zeros_make_no_other_version(monkeypatch):
+    # The version rules of Python packages (PEP 440, integer normalization): 1.006 and 1.6 are one version.
+    monkeypatch.setattr(bootstrap.metadata, "version", lambda _: "1.006.10")
+    assert bootstrap.installed_version("any") == "1.6.10"
+
+
 def test_asked_by_name_any_version_will_do():
     assert bootstrap.missing_pins(["Django", "warproom-nothing"]) == ["warproom-nothing"]
 
