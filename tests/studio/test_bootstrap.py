@@ -73,7 +73,7 @@ def used_house(first_run, tmp_path):
 
 def begin(house):
     quiet = {
-        "PATH": os.environ["PATH"],
+        "PATH": os.environ.get("PATH", os.defpath),
         "PIP_NO_INDEX": "1",
         "PIP_FIND_LINKS": str(house),
         "PIP_CONFIG_FILE": os.devnull,

@@ -30,7 +30,7 @@ def start(command, **given):
     return subprocess.run(
         [sys.executable, "manage.py", *command],
         cwd=ROOT,
-        env={"PATH": os.environ["PATH"], **given},
+        env={"PATH": os.environ.get("PATH", os.defpath), **given},
         capture_output=True,
         text=True,
         check=False,
