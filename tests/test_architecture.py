@@ -28,7 +28,7 @@ FLOORS = {
     "urls": 6,
 }  # fmt: skip
 # A module grown too long is parted by subject: card_services.py stands where services.py does.
-PARTED = frozenset({"selectors", "services", "forms", "cards", "serializers", "views", "api"})
+PARTED = frozenset({"selectors", "services", "forms", "cards", "serializers", "views", "api", "urls"})
 ROOF = frozenset({"studio.home", "studio.urls", "studio.settings", "studio.wsgi", "studio.env"})
 APART = "studio.bootstrap"  # runs before any package is there
 FREE = frozenset({"apps", "migrations"})
@@ -79,7 +79,7 @@ def targets_of(node: ast.AST, known: set[str]) -> list[str]:
 
 
 def floor_of(module: str) -> int | None:
-    name = (module.split(".") + [""])[1]
+    name = [*module.split("."), ""][1]
     last = name.rsplit("_", 1)[-1]
     return FLOORS.get(name, FLOORS[last] if last in PARTED else None)
 
