@@ -168,12 +168,11 @@ class Package(models.Model):
         return f"{self.get_kind_display()} {self.pk} of {self.yarn}"
 
     def clean(self) -> None:
-        """Turn the scale's words into grams, each fault beside its field."""
+        """Turn the scale's words into grams, each fault beside its field; without words the grams stand."""
         wrong: dict[str, str] = {}
-        for column in ("gross", "tare"):
+        for column in ("gross", "tare") if self.gross_text else ():
             try:
-                if text := getattr(self, f"{column}_text"):
-                    setattr(self, f"{column}_g", _grams_of(text))
+                setattr(self, f"{column}_g", _grams_of(getattr(self, f"{column}_text") or "0 g"))
             except UnitError as trouble:
                 wrong[f"{column}_text"] = trouble.message
         if self.gross_g is None:

@@ -1,0 +1,49 @@
+"""How the yarn room's figures read: weights, lengths and finenesses in the reader's own units."""
+
+from fractions import Fraction
+
+from django import template
+
+from inventory.yarn_count import metres_per_kilogram, yards_per_pound
+from studio.units import Number, Units, exact_text, in_units, rounded, show, usual
+
+register = template.Library()
+
+
+@register.filter
+def as_yarn_length(length_cm: Number, units: Units) -> str:
+    """Write the length on a package to the whole yard or metre; no scale knows it better."""
+    return f"{rounded(in_units(length_cm, 'distance', units), 0)} {usual('distance', units)}"
+
+
+@register.filter
+def as_grist(tex: Fraction, units: Units) -> str:
+    """Write how much length a weight holds, such as 3360 yd/lb or 6774 m/kg."""
+    if units is Units.INCH:
+        return f"{rounded(yards_per_pound(tex), 0)} yd/lb"
+    return f"{rounded(metres_per_kilogram(tex), 0)} m/kg"
+
+
+@register.filter
+def as_other_grist(tex: Fraction, units: Units) -> str:
+    """Write the same in the other units, for a label from elsewhere."""
+    return as_grist(tex, Units.METRIC if units is Units.INCH else Units.INCH)
+
+
+@register.filter
+def as_tex(tex: Fraction) -> str:
+    """Write the mass of a kilometre, such as 147.6 tex."""
+    return f"{rounded(tex, 1)} tex"
+
+
+@register.filter
+def as_wraps(wraps: Number, units: Units) -> str:
+    """Write wraps as measured, such as 28/in."""
+    return show(wraps, "wraps", units)
+
+
+@register.filter
+def as_scale(text_or_grams: tuple[str, Number], units: Units) -> str:
+    """Write a weight in the scale's own words, or in the reader's units where it came without words."""
+    text, grams = text_or_grams
+    return text or f"{exact_text(Fraction(grams), 'mass', units)} {usual('mass', units)}"

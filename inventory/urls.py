@@ -1,0 +1,16 @@
+"""Addresses of the yarn room."""
+
+from django.urls import path
+
+from inventory import api, views
+
+urlpatterns = [
+    path("yarn/", views.yarn_room, name="yarn-room"),
+    path("yarn/new/", views.yarn_new, name="yarn-new"),
+    path("yarn/<int:pk>/", views.yarn_page, name="yarn"),
+    path("yarn/<int:pk>/edit/", views.yarn_edit, name="yarn-edit"),
+    path("yarn/<int:pk>/packages/new/", views.package_new, name="package-new"),
+    path("yarn/packages/<int:pk>/", views.package_edit, name="package-edit"),
+    path("api/yarns/", api.yarns, name="api-yarns"),
+    path("api/yarns/<int:pk>/", api.yarn, name="api-yarn"),
+]

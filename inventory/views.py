@@ -1,0 +1,118 @@
+"""Pages of the yarn room: the shelf, one yarn, and the forms for yarns and packages."""
+
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils.cache import patch_vary_headers
+
+from inventory.drawings import shelf_bar
+from inventory.forms import PackageForm, ShelfFilter, YarnForm
+from inventory.models import Package, Yarn
+from inventory.selectors import fineness_of, packages_of, shelf, yarns_matching
+from inventory.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
+from studio.doors import FormPage, answer_form, member_of, needs, posted, signed_in
+from studio.rights import Act, may
+
+ROWS_ON_A_PAGE = 50
+
+
+@signed_in
+def yarn_room(request: HttpRequest) -> HttpResponse:
+    """Show what is on the shelf; a changed filter fetches the rows alone."""
+    member = member_of(request)
+    form = ShelfFilter(request.GET)
+    page = Paginator(yarns_matching(**form.wanted()), ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
+    context = {
+        "form": form,
+        "page": page,
+        "rows": shelf(page.object_list),
+        "units": member.reads_in,
+        "may_edit": may(member.role, Act.EDIT_YARN),
+        "asked": any(form.wanted().values()),
+    }
+    part = "_shelf" if request.headers.get("HX-Target") == "shelf" else "yarn_room"
+    response = render(request, f"inventory/{part}.html", context)
+    patch_vary_headers(response, ["HX-Target"])
+    return response
+
+
+@signed_in
+def yarn_page(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show one yarn: what its label says, its packages, and what they hold."""
+    member = member_of(request)
+    yarn = get_object_or_404(Yarn, pk=pk)
+    packages = packages_of(yarn)
+    context = {
+        "yarn": yarn,
+        "fineness": fineness_of(yarn),
+        "on_shelf": shelf([yarn])[0],
+        "packages": packages,
+        "bar": shelf_bar(packages),
+        "units": member.reads_in,
+        "may_edit": may(member.role, Act.EDIT_YARN),
+    }
+    return render(request, "inventory/yarn.html", context)
+
+
+@needs(Act.EDIT_YARN)
+def yarn_new(request: HttpRequest) -> HttpResponse:
+    """Write a new yarn into the book."""
+    form = YarnForm(posted(request), units=member_of(request).reads_in)
+    page = FormPage(
+        title="New yarn",
+        button="Keep this yarn",
+        cancel_url=reverse("yarn-room"),
+        done="The yarn is in the book. Now put its packages on the shelf.",
+        template="inventory/yarn_form.html",
+    )
+    return answer_form(request, form, page, lambda values: keep_yarn(facts=YarnFacts(**values)))
+
+
+@needs(Act.EDIT_YARN)
+def yarn_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Change what is known about a yarn."""
+    yarn = get_object_or_404(Yarn, pk=pk)
+    page = FormPage(
+        title=str(yarn),
+        button="Keep the changes",
+        cancel_url=yarn.get_absolute_url(),
+        done="The yarn is changed.",
+        template="inventory/yarn_form.html",
+    )
+    form = YarnForm(posted(request), instance=yarn, units=member_of(request).reads_in)
+    return answer_form(request, form, page, lambda values: keep_yarn(facts=YarnFacts(**values), yarn=yarn))
+
+
+@needs(Act.EDIT_YARN)
+def package_new(request: HttpRequest, pk: int) -> HttpResponse:
+    """Put a package of a yarn on the shelf."""
+    yarn = get_object_or_404(Yarn, pk=pk)
+    page = FormPage(
+        title="New package",
+        button="Put it on the shelf",
+        cancel_url=yarn.get_absolute_url(),
+        done="The package is on the shelf.",
+        lede=str(yarn),
+        template="inventory/package_form.html",
+    )
+    form = PackageForm(posted(request), units=member_of(request).reads_in)
+    return answer_form(request, form, page, lambda values: receive_package(yarn=yarn, facts=PackageFacts(**values)))
+
+
+@needs(Act.EDIT_YARN)
+def package_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Weigh a package again, or put right what was written about it."""
+    package = get_object_or_404(Package.objects.select_related("yarn"), pk=pk)
+    page = FormPage(
+        title=f"{package.get_kind_display().capitalize()} {package.pk}",
+        button="Keep the changes",
+        cancel_url=package.yarn.get_absolute_url(),
+        done="The package is changed.",
+        lede=str(package.yarn),
+        template="inventory/package_form.html",
+    )
+    form = PackageForm(posted(request), instance=package, units=member_of(request).reads_in)
+    return answer_form(
+        request, form, page, lambda values: correct_package(package=package, facts=PackageFacts(**values))
+    )
