@@ -13,7 +13,12 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
+import django_stubs_ext
+
 from studio.env import YES, Environment, database, folder_of_package
+
+# Lets `ModelAdmin[Loom]` and its like, which the types ask for, also run.
+django_stubs_ext.monkeypatch()
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 VERSION = (BASE_DIR / "CHANGELOG.md").read_text(encoding="utf-8").splitlines()[0].split()[2]
