@@ -1,0 +1,225 @@
+"""Facts of the database as parts of a brief document: looms, yarns, the studio's rules, its winding tools.
+
+Every quantity is written with its unit and exact, so a document made here reads the same in any units.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable, Mapping
+from decimal import Decimal
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Any
+
+from django.db.models import Q
+
+from inventory.models import Yarn
+from inventory.selectors import net_weight_on_hand
+from planner.brief_fields import write_quantity, write_tex
+from planner.brief_format import MOST_YARNS
+from studio.models import Beam, Loom, Reed, Station, StudioRules
+from studio.selectors import rules as studio_rules
+
+Document = dict[str, Any]
+
+LARGEST_KEY = 2**63 - 1
+_PER: Mapping[str, str] = MappingProxyType({Reed.Per.INCH: "/in", Reed.Per.CM: "/cm", Reed.Per.TEN_CM: "/10 cm"})
+
+
+def loom_document(loom: Loom, beam: Beam | None) -> Document:
+    """Give a loom as the document's `loom`: with this beam, and the reeds kept with it or with no loom."""
+    document: Document = {
+        "name": _words(loom.nickname),
+        "weaving_width": _length(loom.weaving_width_cm),
+        "waste": _length(loom.waste_cm),
+        "shafts": loom.shafts,
+        "treadles": loom.treadles,
+        "heddles": list(loom.heddles),
+        "reeds": [_reed(reed) for reed in reeds_for(loom)],
+    }
+    return document if beam is None else {**document, "beam": beam_document(beam)}
+
+
+def reeds_for(loom: Loom) -> Iterable[Reed]:
+    """Give the reeds that may be used in a loom, its own before those of the house."""
+    usable = Reed.objects.filter(Q(kept_with=loom) | Q(kept_with=None), retired=False)
+    return sorted(usable, key=lambda reed: reed.kept_with_id is None)
+
+
+def beam_document(beam: Beam) -> Document:
+    """Give a beam as the document's `loom.beam`; what was not measured is left out."""
+    document: Document = {
+        "kind": beam.kind,
+        "circumference": _length(beam.circumference_cm),
+        "usable_width": _length(beam.usable_width_cm),
+        "divider": _length(beam.divider_cm),
+        "sections": beam.sections,
+        "centre": beam.centre,
+        "bars": beam.bars,
+        "turning": beam.turning,
+        "clockwise": beam.clockwise,
+    }
+    measured = {"pitch": beam.pitch_cm, "rake_height": beam.rake_height_cm, "leader": beam.leader_cm}
+    return document | {name: _length(value) for name, value in measured.items() if value is not None}
+
+
+def _reed(reed: Reed) -> Document:
+    return {
+        "name": _words(str(reed)),
+        "dents": f"{reed.dents:f} {_PER[reed.per]}",
+        "reed_length": _length(reed.reed_length_cm),
+    }
+
+
+def yarn_document(yarn: Yarn, on_hand_g: Fraction | None = None) -> Document:
+    """Give a yarn of the yarn room as one of the document's `yarns`, without a code."""
+    document: Document = {
+        "name": _words(yarn.name),
+        "grist": write_tex(yarn.exact_tex),
+        "fibre": yarn.fibre,
+        "colour_name": _words(yarn.colour_name),
+        "colour": yarn.colour,
+        "yarn_id": yarn.pk,
+    }
+    if yarn.wound_density is not None:
+        document["wound_density"] = f"{yarn.wound_density:f} g/cm3"
+    if yarn.wraps is not None:
+        document["wraps"] = write_quantity(yarn.wraps, "wraps")
+    if on_hand_g is not None:
+        document["on_hand"] = write_quantity(on_hand_g, "mass")
+    if yarn.price_per_100g is not None:
+        document["price"] = f"{yarn.price_per_100g:f} /100 g"
+    return document
+
+
+def rules_document(rules: StudioRules) -> Document:
+    """Give the studio's own tolerances and winding habits, as the document's parts of those names."""
+    shares = ("mismatch_note", "mismatch_warn", "mismatch_stop", "sett_error", "sett_share")
+    tolerances = {name: _share(getattr(rules, name)) for name in shares}
+    return {
+        "tolerances": {**tolerances, "rake_clearance": _length(rules.rake_clearance_cm)},
+        "bench": {"spool_step": _length(rules.spool_step_cm), "tie_every": _length(rules.tie_every_cm)},
+        "allowances": {
+            "section_waste": _length(rules.section_waste_cm),
+            "box_lead": _length(rules.box_lead_cm),
+            "spool_reserve": _share(rules.spool_reserve),
+        },
+    }
+
+
+def bench_document(stations: Iterable[Station]) -> Document:
+    """Give what the winding stations allow: the longest board or mill, the largest rack, a comb, a raddle."""
+    usable = [station for station in stations if not station.retired]
+    boards = [station for station in usable if station.path_longest_cm is not None]
+    bench = _board(max(boards, key=lambda board: board.path_longest_cm or 0)) if boards else {}
+    racks = [station.rack_spools for station in usable if station.rack_spools is not None]
+    if racks:
+        bench["rack_spools"] = max(racks)
+    comb = next((station for station in usable if station.comb_dents is not None), None)
+    if comb is not None:
+        bench["comb_dents"] = f"{comb.comb_dents:f} {_PER[comb.comb_per]}"
+    spaces = [station.raddle_space_cm for station in usable if station.raddle_space_cm is not None]
+    return {**bench, "raddle_space": _length(spaces[0])} if spaces else bench
+
+
+def _board(board: Station) -> Document:
+    document: Document = {"board_path_max": _length(board.path_longest_cm or Decimal(0))}
+    if board.path_step_cm is not None:
+        document["board_step"] = _length(board.path_step_cm)
+    if board.ends_at_once is not None:
+        document["ends_at_once"] = board.ends_at_once
+    return document
+
+
+def resolved(document: object) -> object:
+    """Fill in what a document only refers to: a loom of this studio by number, yarns of its yarn room by `yarn_id`.
+
+    A loom named by number brings the studio's rules and winding tools with it; what the document says itself
+    always wins. What cannot be found is left as it is, and the reader of the document says so beside the field.
+    """
+    if not isinstance(document, dict):
+        return document
+    filled = _with_loom(document)
+    yarns, weft = filled.get("yarns"), filled.get("weft")
+    listed = yarns if isinstance(yarns, list) and len(yarns) <= MOST_YARNS else []
+    known = _known_yarns([*listed, weft])
+    if listed:
+        filled["yarns"] = [_with_yarn(yarn, known) for yarn in listed]
+    return {**filled, "weft": _with_yarn(weft, known)} if weft is not None else filled
+
+
+def _with_loom(document: Document) -> Document:
+    asked = document.get("loom")
+    loom = _loom_asked(asked)
+    if loom is None or not isinstance(asked, dict):
+        return dict(document)
+    said = {name: value for name, value in asked.items() if name != "number" and value is not None}
+    beams = {beam.name: beam for beam in loom.beams.all()}
+    wanted = said.get("beam")
+    if isinstance(wanted, str) and wanted in beams:
+        del said["beam"]
+    beam = beams.get(wanted) if isinstance(wanted, str) else next(iter(beams.values()), None)
+    return _over(_studio_parts(), {**document, "loom": {**loom_document(loom, beam), **said}})
+
+
+def _loom_asked(asked: object) -> Loom | None:
+    number = asked.get("number") if isinstance(asked, dict) else None
+    if not isinstance(number, int) or isinstance(number, bool) or not 0 <= number <= LARGEST_KEY:
+        return None
+    return Loom.objects.prefetch_related("beams").filter(number=number).first()
+
+
+def _studio_parts() -> Document:
+    parts = rules_document(studio_rules())
+    return {**parts, "bench": {**parts["bench"], **bench_document(Station.objects.filter(retired=False))}}
+
+
+def _over(parts: Document, document: Document) -> Document:
+    """Lay what the document says over the studio's own figures, part by part."""
+    merged = dict(document)
+    for name, figures in parts.items():
+        said = document.get(name)
+        if said is None:
+            merged[name] = figures
+        elif isinstance(said, dict):
+            merged[name] = {**figures, **{key: value for key, value in said.items() if value is not None}}
+    return merged
+
+
+def _yarn_asked(yarn: object) -> int | None:
+    """Give the key of a yarn that is only referred to; one that says its grist stands for itself."""
+    if not isinstance(yarn, dict) or yarn.get("grist") is not None:
+        return None
+    key = yarn.get("yarn_id")
+    good = isinstance(key, int) and not isinstance(key, bool) and 0 < key <= LARGEST_KEY
+    return key if good else None
+
+
+def _known_yarns(yarns: Iterable[object]) -> dict[int, Document]:
+    keys = {key for key in map(_yarn_asked, yarns) if key is not None}
+    if not keys:
+        return {}
+    found = list(Yarn.objects.filter(pk__in=keys))
+    on_hand = net_weight_on_hand(found)
+    return {yarn.pk: yarn_document(yarn, on_hand[yarn.pk]) for yarn in found}
+
+
+def _with_yarn(yarn: object, known: Mapping[int, Document]) -> object:
+    facts = known.get(_yarn_asked(yarn) or 0)
+    if facts is None or not isinstance(yarn, dict):
+        return yarn
+    return {**facts, **{name: value for name, value in yarn.items() if value is not None}}
+
+
+def _length(value: Decimal) -> str:
+    return write_quantity(Fraction(value), "length")
+
+
+def _share(value: Decimal) -> str:
+    return write_quantity(Fraction(value), "share")
+
+
+def _words(text: str) -> str:
+    """Give a name without control signs, which no document holds."""
+    return "".join(" " if unicodedata.category(sign) in {"Cc", "Cs"} else sign for sign in text).strip()
