@@ -111,6 +111,13 @@ def keep_typed(posted: Mapping[str, object]) -> dict[str, Any]:
     return {"units": units_of(posted).value, "form": form}
 
 
+def blank_typed(units: Units, beam: str = "", method: str = "box") -> dict[str, Any]:
+    """Give an empty sheet with the choices most warps start from."""
+    chosen = {"pieces": "1", "weave": "plain", "method": method, "colour_layout": "repeat", "margin_on": "all"}
+    steering = {"beam": beam, "width_by": WIDTHS[0], "length_by": LENGTHS[0], "threading_kind": "straight"}
+    return {"units": units.value, "form": {**chosen, **steering, "yarns-0-code": usual_code(0)}}
+
+
 def is_field(name: str) -> bool:
     """Say whether a name is one of the sheet's."""
     row = _ROW.fullmatch(name)
@@ -300,6 +307,17 @@ def _row_field(tail: str, form: Form) -> str:
 _BARE = re.compile(r"\s*[-\u2212]?[\d.,/ ¼½¾⅛⅜⅝⅞⅓⅔]*[\d¼½¾⅛⅜⅝⅞⅓⅔]\s*")
 
 
+def is_bare(value: str) -> bool:
+    """Say whether a text is a number without a unit.
+
+    Examples
+    --------
+    >>> is_bare("12 1/2"), is_bare("30 cm")
+    (True, False)
+    """
+    return _BARE.fullmatch(value) is not None
+
+
 def with_units_kept(form: Form, was: Units, now: Units) -> dict[str, str]:
     """Write the former unit behind every bare number, so that a change of units changes no meaning.
 
@@ -321,7 +339,7 @@ def _kind_of(name: str) -> str:
 
 def _with_unit(value: str, kind: str, units: Units) -> str:
     known = KINDS.get(kind)
-    if known is None or kind == "share" or not _BARE.fullmatch(value):
+    if known is None or kind == "share" or not is_bare(value):
         return value
     return f"{value.strip()} {known.usual[units]}"
 

@@ -1,0 +1,134 @@
+"""The warp sheet as a form. It never refuses: whatever is typed is kept, and the brief says what is wrong with it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django import forms
+from django.forms.boundfield import BoundField
+
+from planner.form_fields import Choices, label_of, unit_after, widget_of, words_of
+from planner.typed_brief import FIELDS, MOST_ROWS, WEFT_PARTS, YARN_PARTS, rows, usual_code
+from studio.units import Units
+
+
+@dataclass(frozen=True, slots=True)
+class SheetChoices:
+    """What the studio's tables offer: beams, racks, boards, and the labels of the yarn room."""
+
+    beams: Choices = ()
+    racks: Choices = ()
+    boards: Choices = ()
+    yarns: Sequence[str] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class YarnRow:
+    """One yarn of the warp on the sheet."""
+
+    number: int
+    code: BoundField
+    yarn: BoundField
+    more: tuple[BoundField, ...]
+    open: bool
+
+
+class BriefForm(forms.Form):
+    """Fields for one sheet; as many yarn rows as were typed."""
+
+    def __init__(self, typed: Mapping[str, Any], choices: SheetChoices, *, waste: str = "") -> None:
+        super().__init__(data={**typed["form"], "units": typed["units"]}, auto_id="id_%s")
+        self.units = Units(typed["units"])
+        self.offered = choices
+        self.row_count = rows(typed["form"])
+        lists = {"beam": choices.beams, "rack": choices.racks, "board": choices.boards}
+        names = [*FIELDS, *(f"weft-{part}" for part in WEFT_PARTS)]
+        names += [f"yarns-{row}-{part}" for row in range(self.row_count) for part in YARN_PARTS]
+        for name in names:
+            self.fields[name] = self._field(name, lists.get(name))
+        if waste:
+            self.fields["waste"].widget.attrs["placeholder"] = waste
+
+    def _field(self, name: str, choices: Choices | None) -> forms.Field:
+        words = words_of(name)
+        field = SheetField(
+            label=words.label, help_text=words.hint, required=False, strip=False, widget=widget_of(name, choices)
+        )
+        field.unit = unit_after(name, self.data.get(name) or "", self.units)
+        return field
+
+    def show_mistakes(self, mistakes: Mapping[str, Sequence[str]]) -> None:
+        """Put each mistake beside its field."""
+        self.full_clean()
+        for name, sentences in mistakes.items():
+            self.add_error(name if name in self.fields else None, list(sentences))
+
+    @property
+    def yarn_rows(self) -> list[YarnRow]:
+        """The yarn rows in their order."""
+        return [self._row(number) for number in range(self.row_count)]
+
+    def _row(self, number: int) -> YarnRow:
+        part = {name: self[f"yarns-{number}-{name}"] for name in YARN_PARTS}
+        more = tuple(part[name] for name in ("grist", "colour_name", "fibre", "colour", "sett"))
+        telling = (part[name].data for name in ("grist", "colour_name", "sett"))
+        return YarnRow(number, part["code"], part["yarn"], more, any(telling) or any(field.errors for field in more))
+
+    @property
+    def weft_more(self) -> tuple[BoundField, ...]:
+        """What is asked of a weft that is not in the yarn room."""
+        return tuple(self[f"weft-{name}"] for name in ("grist", "colour_name", "fibre", "colour"))
+
+    @property
+    def may_add_yarn(self) -> bool:
+        """Say whether one more row fits."""
+        return self.row_count < MOST_ROWS
+
+    def parts(self, *names: str) -> list[BoundField]:
+        """Give some fields in the order named."""
+        return [self[name] for name in names]
+
+
+class SheetField(forms.CharField):
+    """Text exactly as typed, with the unit that a bare number in it has."""
+
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """One thing to mend: the field, its name in words, and the sentence."""
+
+    field: str
+    label: str
+    text: str
+
+
+def mistakes_listed(mistakes: Mapping[str, Sequence[str]]) -> list[Mistake]:
+    """List mistakes for the top of the sheet, in the order of its fields."""
+    return [Mistake(name, label_of(name), text) for name, sentences in mistakes.items() for text in sentences]
+
+
+def with_row_added(form: Mapping[str, str]) -> dict[str, str]:
+    """Add an empty yarn row with the next free letter."""
+    row = rows(form)
+    if row >= MOST_ROWS:
+        return dict(form)
+    taken = {form.get(f"yarns-{at}-code", "").strip().upper() for at in range(row)}
+    free = next((usual_code(at) for at in range(MOST_ROWS) if usual_code(at) not in taken), "")
+    return {**form, f"yarns-{row}-code": free, f"yarns-{row}-yarn": ""}
+
+
+def with_row_removed(form: Mapping[str, str], row: int) -> dict[str, str]:
+    """Take one yarn row out and close the gap; the last row is only emptied."""
+    kept = [at for at in range(rows(form)) if at != row]
+    rest = {name: value for name, value in form.items() if not name.startswith("yarns-")}
+    for to, source in enumerate(kept):
+        rest |= {
+            f"yarns-{to}-{part}": form[f"yarns-{source}-{part}"]
+            for part in YARN_PARTS
+            if f"yarns-{source}-{part}" in form
+        }
+    return rest if kept else {**rest, "yarns-0-code": usual_code(0), "yarns-0-yarn": ""}
