@@ -7,84 +7,15 @@ mass holds, so they fall as the yarn grows thicker and cannot be added; tex rise
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
 from fractions import Fraction
-from types import MappingProxyType
 
+from inventory.count_systems import PER_MASS, SYSTEM_WORDS, SYSTEMS, TEX_YARDS_PER_POUND, CountSystem
 from studio.units import LONGEST_TEXT, UnitError, Units, read_number
-
-GRAMS_IN_POUND = Fraction("453.59237")
-CM_IN_YARD = Fraction("91.44")
-"""International yard and pound agreement of 1959: exact by definition."""
-
-TEX_YARDS_PER_POUND = GRAMS_IN_POUND * 100_000 / CM_IN_YARD
-"""Tex times yards per pound of any yarn, 496 054.65 [tex yd/lb]."""
 
 MOST_PLIES = 99
 FINEST, THICKEST = Fraction(1, 10), Fraction(100_000)
 """Bounds of a believable yarn [tex]: from below one raw silk thread to a rope of a fifth of a pound a yard."""
-
-
-@dataclass(frozen=True, slots=True)
-class CountSystem:
-    """One way of numbering yarn.
-
-    Attributes
-    ----------
-    key : str
-        Key of the system. [-]
-    name : str
-        What the trade calls it. [-]
-    tex_of_one : Fraction
-        Tex of a single yarn numbered 1. [tex]
-    direct : bool
-        The number grows with thickness (tex, denier, jute) and not with length. [-]
-    plied : bool
-        The number names one ply, so plies make the yarn thicker. [-]
-    source : str
-        Published source of the definition. [-]
-    """
-
-    key: str
-    name: str
-    tex_of_one: Fraction
-    direct: bool
-    plied: bool
-    source: str
-
-
-def _hank(key: str, name: str, yards: int, source: str, *, plied: bool = True) -> CountSystem:
-    return CountSystem(key, name, TEX_YARDS_PER_POUND / yards, direct=False, plied=plied, source=source)
-
-
-def _direct(key: str, name: str, tex_of_one: Fraction, source: str) -> CountSystem:
-    return CountSystem(key, name, tex_of_one, direct=True, plied=True, source=source)
-
-
-_DAVIS = "W. Davis, Hosiery Manufacture, chapter on counts of yarn"
-_ISO = "ISO 1144, Textiles: universal system for designating linear density (Tex System)"
-
-SYSTEMS: Mapping[str, CountSystem] = MappingProxyType({
-    system.key: system
-    for system in (
-        _hank("cotton", "cotton count", 840, "J. T. Taylor, Cotton Weaving and Designing, 6th ed."),
-        _hank("spun_silk", "spun silk count", 840, _DAVIS, plied=False),
-        _hank("worsted", "worsted count", 560, _DAVIS),
-        _hank("linen", "linen lea", 300, _DAVIS),
-        _hank("cut", "woollen cut", 300, _DAVIS),
-        _hank("run", "woollen run", 1600, "American Correspondence School of Textiles, Calculations IV, 1898, par. 1"),
-        _hank("yorkshire", "Yorkshire skein", 256, _DAVIS),
-        _hank("galashiels", "Galashiels cut", 200, _DAVIS),
-        _hank("alloa", "Alloa cut", 240, _DAVIS),
-        CountSystem("metric", "metric count (Nm)", Fraction(1000), direct=False, plied=True, source=_ISO),
-        _direct("tex", "tex", Fraction(1), _ISO),
-        _direct("denier", "denier", Fraction(1, 9), _ISO),
-        _direct("jute", "jute count", GRAMS_IN_POUND * 100_000 / (14_400 * CM_IN_YARD),
-                "Woodhouse & Kilgour, The Jute Industry, yarn table (spyndle of 14 400 yd)"),
-    )
-})  # fmt: skip
-"""Every count system by key, with its definition's source."""
 
 
 def _above_zero(**values: Fraction | int) -> None:
@@ -100,6 +31,41 @@ def _system(key: str) -> CountSystem:
 
 
 def tex_of_count(count: Fraction, system: str, plies: int = 1) -> Fraction:
+    """Turn a yarn's count into tex.
+
+    Parameters
+    ----------
+    count : Fraction
+        Number of one ply; of the whole yarn in spun silk. [count]
+    system : str
+        Key of `SYSTEMS`, such as cotton. [-]
+    plies : int
+        Equal plies folded together. [plies]
+
+    Returns
+    -------
+    tex : Fraction
+        Mass per length of the whole yarn, twist not counted. [tex]
+
+    Raises
+    ------
+    ValueError
+        If `count` or `plies` is not above zero, or `system` is unknown.
+
+    Notes
+    -----
+    Definitions and their sources stand in `SYSTEMS`. Spun silk names the folded yarn, so its plies are not multiplied.
+    Folding shortens each ply a little (one weavers' page says about 5 per cent); the sum leaves that out, as labels do.
+
+    Examples
+    --------
+    8/2 cotton holds 3 360 yards in a pound, and 30/2 metric 15 000 metres in a kilogram:
+
+    >>> yards_per_pound(tex_of_count(Fraction(8), "cotton", 2))
+    Fraction(3360, 1)
+    >>> metres_per_kilogram(tex_of_count(Fraction(30), "metric", 2))
+    Fraction(15000, 1)
+    """
     known = _system(system)
     _above_zero(count=count, plies=plies)
     single = known.tex_of_one * count if known.direct else known.tex_of_one / count
@@ -107,12 +73,72 @@ def tex_of_count(count: Fraction, system: str, plies: int = 1) -> Fraction:
 
 
 def count_of_tex(tex: Fraction, system: str) -> Fraction:
+    """Turn tex into the count a single yarn of that mass would have.
+
+    Parameters
+    ----------
+    tex : Fraction
+        Mass per length of the yarn. [tex]
+    system : str
+        Key of `SYSTEMS`. [-]
+
+    Returns
+    -------
+    count : Fraction
+        Number in that system, taken as one ply. [count]
+
+    Raises
+    ------
+    ValueError
+        If `tex` is not above zero, or `system` is unknown.
+
+    Notes
+    -----
+    Definitions and their sources stand in `SYSTEMS`.
+
+    Examples
+    --------
+    A 20s cotton is a 30s worsted (C. P. Brooks, Cotton Manufacturing, chapter IX):
+
+    >>> count_of_tex(tex_of_count(Fraction(20), "cotton"), "worsted")
+    Fraction(30, 1)
+    """
     known = _system(system)
     _above_zero(tex=tex)
     return tex / known.tex_of_one if known.direct else known.tex_of_one / tex
 
 
 def folded(texes: Iterable[Fraction]) -> Fraction:
+    """Add the tex of threads twisted or wound together.
+
+    Parameters
+    ----------
+    texes : Iterable[Fraction]
+        Mass per length of each thread. [tex]
+
+    Returns
+    -------
+    tex : Fraction
+        Mass per length of them all, twist not counted. [tex]
+
+    Raises
+    ------
+    ValueError
+        If `texes` is empty or holds one not above zero.
+
+    Notes
+    -----
+    Tex adds, which is why it is used here: in counts the same rule reads 1/R = 1/A + 1/B
+    (J. T. Taylor, Cotton Weaving and Designing, 6th ed.).
+
+    Examples
+    --------
+    A 60s and a 40s cotton make a 24s:
+
+    >>> singles = [tex_of_count(Fraction(60), "cotton"), tex_of_count(Fraction(40), "cotton")]
+    >>> count_of_tex(folded(singles), "cotton")
+    Fraction(24, 1)
+    """
     threads = tuple(texes)
     if not threads or min(threads) <= 0:
         raise ValueError(f"texes {threads} must hold at least one tex, each above zero")
@@ -120,26 +146,160 @@ def folded(texes: Iterable[Fraction]) -> Fraction:
 
 
 def tex_of_yards_per_pound(yards_per_pound: Fraction) -> Fraction:
+    """Turn yards per pound into tex.
+
+    Parameters
+    ----------
+    yards_per_pound : Fraction
+        Length a pound holds. [yd/lb]
+
+    Returns
+    -------
+    tex : Fraction
+        Mass per length. [tex]
+
+    Raises
+    ------
+    ValueError
+        If `yards_per_pound` is not above zero.
+
+    Notes
+    -----
+    International yard and pound agreement, 1959: 453.59237 g and 0.9144 m exactly.
+
+    Examples
+    --------
+    >>> round(float(tex_of_yards_per_pound(Fraction(3360))), 3)
+    147.635
+    """
     _above_zero(yards_per_pound=yards_per_pound)
     return TEX_YARDS_PER_POUND / yards_per_pound
 
 
 def yards_per_pound(tex: Fraction) -> Fraction:
+    """Turn tex into yards per pound.
+
+    Parameters
+    ----------
+    tex : Fraction
+        Mass per length. [tex]
+
+    Returns
+    -------
+    yards_per_pound : Fraction
+        Length a pound holds. [yd/lb]
+
+    Raises
+    ------
+    ValueError
+        If `tex` is not above zero.
+
+    Notes
+    -----
+    International yard and pound agreement, 1959: 453.59237 g and 0.9144 m exactly.
+
+    Examples
+    --------
+    >>> yards_per_pound(tex_of_yards_per_pound(Fraction(1680)))
+    Fraction(1680, 1)
+    """
     _above_zero(tex=tex)
     return TEX_YARDS_PER_POUND / tex
 
 
 def tex_of_metres_per_kilogram(metres_per_kilogram: Fraction) -> Fraction:
+    """Turn metres per kilogram into tex.
+
+    Parameters
+    ----------
+    metres_per_kilogram : Fraction
+        Length a kilogram holds. [m/kg]
+
+    Returns
+    -------
+    tex : Fraction
+        Mass per length. [tex]
+
+    Raises
+    ------
+    ValueError
+        If `metres_per_kilogram` is not above zero.
+
+    Notes
+    -----
+    Tex is grams per kilometre (ISO 1144).
+
+    Examples
+    --------
+    >>> tex_of_metres_per_kilogram(Fraction(5000))
+    Fraction(200, 1)
+    """
     _above_zero(metres_per_kilogram=metres_per_kilogram)
     return Fraction(1_000_000) / metres_per_kilogram
 
 
 def metres_per_kilogram(tex: Fraction) -> Fraction:
+    """Turn tex into metres per kilogram.
+
+    Parameters
+    ----------
+    tex : Fraction
+        Mass per length. [tex]
+
+    Returns
+    -------
+    metres_per_kilogram : Fraction
+        Length a kilogram holds. [m/kg]
+
+    Raises
+    ------
+    ValueError
+        If `tex` is not above zero.
+
+    Notes
+    -----
+    Tex is grams per kilometre (ISO 1144).
+
+    Examples
+    --------
+    >>> metres_per_kilogram(Fraction(100))
+    Fraction(10000, 1)
+    """
     _above_zero(tex=tex)
     return Fraction(1_000_000) / tex
 
 
 def length_of_mass(mass: Fraction, tex: Fraction) -> Fraction:
+    """Give the length of yarn in a mass of it.
+
+    Parameters
+    ----------
+    mass : Fraction
+        Yarn alone, cone taken off. [g]
+    tex : Fraction
+        Mass per length. [tex]
+
+    Returns
+    -------
+    length : Fraction
+        Yarn on the package. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `tex` is not above zero or `mass` is below.
+
+    Notes
+    -----
+    Tex is grams per kilometre (ISO 1144).
+
+    Examples
+    --------
+    250 g of 100 tex are 2 500 m:
+
+    >>> length_of_mass(Fraction(250), Fraction(100))
+    Fraction(250000, 1)
+    """
     _above_zero(tex=tex)
     if mass < 0:
         raise ValueError(f"mass {mass} must not be below zero")
@@ -147,6 +307,34 @@ def length_of_mass(mass: Fraction, tex: Fraction) -> Fraction:
 
 
 def mass_of_length(length: Fraction, tex: Fraction) -> Fraction:
+    """Give the mass of a length of yarn.
+
+    Parameters
+    ----------
+    length : Fraction
+        Yarn measured off. [cm]
+    tex : Fraction
+        Mass per length. [tex]
+
+    Returns
+    -------
+    mass : Fraction
+        Yarn alone. [g]
+
+    Raises
+    ------
+    ValueError
+        If `tex` is not above zero or `length` is below.
+
+    Notes
+    -----
+    Tex is grams per kilometre (ISO 1144).
+
+    Examples
+    --------
+    >>> mass_of_length(Fraction(250000), Fraction(100))
+    Fraction(250, 1)
+    """
     _above_zero(tex=tex)
     if length < 0:
         raise ValueError(f"length {length} must not be below zero")
@@ -162,24 +350,6 @@ _COUNTED = re.compile(
     re.ASCII,
 )
 
-_PER_MASS: Mapping[str, Fraction] = MappingProxyType({
-    "yd/lb": TEX_YARDS_PER_POUND, "yds/lb": TEX_YARDS_PER_POUND, "ypp": TEX_YARDS_PER_POUND,
-    "yards per pound": TEX_YARDS_PER_POUND, "yards/pound": TEX_YARDS_PER_POUND, "yd per lb": TEX_YARDS_PER_POUND,
-    "yd/oz": TEX_YARDS_PER_POUND / 16, "yards per ounce": TEX_YARDS_PER_POUND / 16,
-    "m/kg": Fraction(1_000_000), "metres per kilogram": Fraction(1_000_000), "m per kg": Fraction(1_000_000),
-    "m/g": Fraction(1000), "km/kg": Fraction(1000), "m/100g": Fraction(100_000), "m/100 g": Fraction(100_000),
-    "m/50g": Fraction(50_000), "m/50 g": Fraction(50_000),
-})  # fmt: skip
-"""Length for a mass, as labels print it: this over the printed number is tex."""
-
-_SYSTEM_WORDS: Mapping[str, str] = MappingProxyType({
-    "cotton": "cotton", "ne": "cotton", "nec": "cotton", "cottolin": "cotton", "spun silk": "spun_silk",
-    "worsted": "worsted", "linen": "linen", "lea": "linen", "linen lea": "linen", "hemp": "linen",
-    "cut": "cut", "run": "run", "yorkshire": "yorkshire", "yorkshire skein": "yorkshire",
-    "galashiels": "galashiels", "galashiels cut": "galashiels", "alloa": "alloa", "alloa cut": "alloa",
-    "nm": "metric", "metric": "metric", "tex": "tex", "den": "denier", "denier": "denier", "jute": "jute",
-})  # fmt: skip
-
 _EXAMPLES = "8/2 cotton, Nm 30/2, 3360 yd/lb, 6770 m/kg or 147.6 tex"
 _PLIES_FIRST = frozenset({"worsted", "metric"})
 SURELY_PLIES = 4
@@ -191,7 +361,7 @@ def _per_mass(number: str, unit: str) -> Fraction:
     value = read_number(plain)
     if value == 0:
         raise UnitError("not_above_zero", "A yarn needs a number above zero.")
-    return _PER_MASS[unit] / value
+    return PER_MASS[unit] / value
 
 
 def _count_and_plies(one: str, two: str, system: str) -> tuple[Fraction, int]:
@@ -210,7 +380,7 @@ def _system_of(before: str, after: str, fallback: str) -> str:
     word = before or after or fallback
     if word == "silk":
         raise UnitError("silk_unclear", "Silk is numbered in two ways: write “spun silk” or “Nm”, or give m/kg.")
-    if word not in _SYSTEM_WORDS:
+    if word not in SYSTEM_WORDS:
         named = f"“{word[:20]}” is not a count system we know" if word else "Say the count system"
         raise UnitError("system_unknown", f"{named}; write it like {_EXAMPLES}.")
     return word
@@ -221,7 +391,7 @@ def _read_count(text: str, fallback: str) -> tuple[Fraction, str]:
     if not found:
         raise UnitError("not_a_count", f"“{text[:20]}” is not a yarn count; write it like {_EXAMPLES}.")
     word = _system_of((found["before"] or "").strip(), (found["after"] or "").strip(), fallback)
-    system = _SYSTEM_WORDS[word]
+    system = SYSTEM_WORDS[word]
     if found["alone"]:
         count, plies = read_number(found["alone"]), 1
     else:
@@ -241,6 +411,41 @@ def _read_plies(text: str) -> Fraction:
 
 
 def read_grist(text: str, units: Units | None) -> Fraction:
+    """Read what a label says about a yarn's thickness into tex.
+
+    Parameters
+    ----------
+    text : str
+        Such as 8/2 cotton, Nm 30/2, 60 + 40 cotton, 3360 yd/lb or 147.6 tex. [-]
+    units : Units | None
+        What a bare number means: yd/lb or m/kg; None refuses it. [-]
+
+    Returns
+    -------
+    tex : Fraction
+        Mass per length of the whole yarn. [tex]
+
+    Raises
+    ------
+    UnitError
+        If `text` is no yarn; its sentence says what would be.
+
+    Notes
+    -----
+    Two numbers with a stroke are count and plies, in either order: the smaller is the plies, since 8/2 cotton and
+    2/8 cotton are one yarn written in two countries. Where even the smaller is above four (12/6, 12/9 cotton) size
+    tells nothing, so the order of writing decides: count first in cotton and linen; worsted and metric are written
+    both ways and are refused. Cottolin goes by the cotton count and hemp by the linen lea (common practice, no
+    source). Silk must say spun silk or Nm. Groups of three digits are thousands: 3,360 yd/lb is 3360. A word
+    is asked for rather than guessed.
+
+    Examples
+    --------
+    >>> read_grist("8/2 cotton", None) == read_grist("2/8 cotton", None) == read_grist("3,360 yd/lb", None)
+    True
+    >>> read_grist("30/2 Nm", None)
+    Fraction(200, 3)
+    """
     if len(text) > LONGEST_TEXT:
         raise UnitError("too_long", "That is too long to be a yarn count.")
     plain = " ".join(text.lower().split())
@@ -248,7 +453,7 @@ def read_grist(text: str, units: Units | None) -> Fraction:
     unit = (found["unit"] or "").strip() if found else ""
     if found and not unit and units is not None:
         unit = "yd/lb" if units is Units.INCH else "m/kg"
-    tex = _per_mass(found["number"], unit) if found and unit in _PER_MASS else _read_plies(plain)
+    tex = _per_mass(found["number"], unit) if found and unit in PER_MASS else _read_plies(plain)
     if not FINEST <= tex <= THICKEST:
         raise UnitError("not_a_yarn", f"“{text[:20]}” would not be a yarn; write it like {_EXAMPLES}.")
     return tex

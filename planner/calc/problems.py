@@ -150,9 +150,12 @@ def problems_of(brief: WarpBrief) -> tuple[Problem, ...]:
 
     Examples
     --------
-    >>> from planner.calc.problems import MOST_ENDS
-    >>> MOST_ENDS
-    20000
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice, WarpBrief
+    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Loom by the window", Fraction(100), beam, Fraction(90))
+    >>> yarns = (YarnChoice("A", "8/2 cotton", Fraction(148)),)
+    >>> [problem.code for problem in problems_of(WarpBrief("Towels", loom, yarns, Fraction(8), ends=300))]
+    ['length_missing']
     """
     alone = tuple(problem for check in _ALONE for problem in check(brief))
     return alone or tuple(problem for check in _TOGETHER for problem in check(brief))
@@ -325,18 +328,19 @@ def _shift(brief: WarpBrief) -> Iterator[Problem]:
 
 def _size(brief: WarpBrief) -> Iterator[Problem]:
     loss, beam = brief.allowances, brief.loom.beam
-    width = brief.width_in_reed or (brief.finished_width or 0) / ((1 - loss.draw_in) * (1 - loss.width_shrinkage))
-    selvedges = 2 * brief.fit.selvedge + brief.fit.balance
-    if max(width * brief.sett, brief.ends or 0) + selvedges > MOST_ENDS:
+    finished = brief.finished_width or Fraction(0)
+    width = brief.width_in_reed or finished / ((1 - loss.draw_in) * (1 - loss.width_shrinkage))
+    width = max(width, (brief.ends or 0) / brief.sett)
+    if width * brief.sett + 2 * brief.fit.selvedge + brief.fit.balance > MOST_ENDS:
         field = next((n for n in ("finished_width", "width_in_reed") if getattr(brief, n) is not None), "ends")
         yield Problem(field, "too_many_ends", f"That makes more than {MOST_ENDS} ends; check width and sett.")
     length = _roughly(brief)
     field = "finished_length" if brief.finished_length is not None else "warp_length"
-    if length > min(MOST_LENGTH, beam.circumference * MOST_TURNS):
+    if length > MOST_LENGTH or length > beam.circumference * MOST_TURNS:
         yield Problem(field, "too_long", "That warp is far too long; check the numbers and their units.")
     elif length > brief.bench.tie_every * MOST_GROUPS:
         yield Problem("bench.tie_every", "too_small", "The distance between choke ties is far too small.")
-    if max(width, (brief.ends or 0) / brief.sett) > brief.bench.raddle_space * MOST_GROUPS:
+    if width > brief.bench.raddle_space * MOST_GROUPS:
         yield Problem("bench.raddle_space", "too_small", "The raddle space is far too small.")
 
 
@@ -344,7 +348,7 @@ def _roughly(brief: WarpBrief) -> Fraction:
     """Give a warp length never below the planned one, for the bounds alone."""
     loss = brief.allowances
     if brief.finished_length is None:
-        return brief.warp_length or (brief.turns or 0) * brief.loom.beam.circumference
+        return brief.warp_length or brief.loom.beam.circumference * (brief.turns or 0)
     piece = (brief.finished_length + loss.hem) / ((1 - loss.length_shrinkage) * (1 - loss.take_up))
     apart = (loss.gaps if loss.gaps is not None else brief.pieces) * loss.gap + brief.pieces * loss.fringe
     rest = loss.demo_woven / (1 - loss.take_up) + loss.sampling + loss.waste

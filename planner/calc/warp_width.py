@@ -17,24 +17,155 @@ def _kept(draw_in: Fraction, width_shrinkage: Fraction) -> Fraction:
 
 
 def width_in_reed(finished_width: Fraction, draw_in: Fraction, width_shrinkage: Fraction) -> Fraction:
+    """Give the width in the reed that finishes at a wanted width.
+
+    Parameters
+    ----------
+    finished_width : Fraction
+        Width of the finished cloth. [cm]
+    draw_in : Fraction
+        Narrowing from reed to fell, of the width in reed. [share]
+    width_shrinkage : Fraction
+        From the width on the loom to finished, of the width on the loom. [share]
+
+    Returns
+    -------
+    width_in_reed : Fraction
+        Width the warp takes up in the reed. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `finished_width` is not above zero, or `draw_in` or `width_shrinkage` is below 0 or not below 1.
+
+    Notes
+    -----
+    Plain arithmetic. Losses are shares of the longer measure, so they are divided out: adding them on falls short.
+
+    Examples
+    --------
+    A loss of one fifth asks for ten to finish at eight:
+
+    >>> width_in_reed(Fraction(8), Fraction(0), Fraction(1, 5))
+    Fraction(10, 1)
+    """
     if finished_width <= 0:
         raise ValueError(f"finished_width {finished_width} must be above zero")
     return finished_width / _kept(draw_in, width_shrinkage)
 
 
 def finished_width_of(width_in_reed: Fraction, draw_in: Fraction, width_shrinkage: Fraction) -> Fraction:
+    """Give the width a cloth finishes at, from its width in the reed.
+
+    Parameters
+    ----------
+    width_in_reed : Fraction
+        Width the warp takes up in the reed. [cm]
+    draw_in : Fraction
+        Narrowing from reed to fell, of the width in reed. [share]
+    width_shrinkage : Fraction
+        From the width on the loom to finished, of the width on the loom. [share]
+
+    Returns
+    -------
+    finished_width : Fraction
+        Width to expect of the finished cloth. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `width_in_reed` is not above zero, or `draw_in` or `width_shrinkage` is below 0 or not below 1.
+
+    Notes
+    -----
+    Plain arithmetic, the way back of `width_in_reed`.
+
+    Examples
+    --------
+    >>> finished_width_of(Fraction(10), Fraction(0), Fraction(1, 5))
+    Fraction(8, 1)
+    """
     if width_in_reed <= 0:
         raise ValueError(f"width_in_reed {width_in_reed} must be above zero")
     return width_in_reed * _kept(draw_in, width_shrinkage)
 
 
 def ends_across(width_in_reed: Fraction, sett: Fraction, multiple: int = 1) -> int:
+    """Count the warp ends that fill a width in the reed.
+
+    Parameters
+    ----------
+    width_in_reed : Fraction
+        Width the warp takes up in the reed. [cm]
+    sett : Fraction
+        Warp ends per unit of width. [ends/cm]
+    multiple : int
+        Ends come in multiples of this, such as pairs; 1 for any number. [ends]
+
+    Returns
+    -------
+    ends : int
+        The nearest multiple, at least one; selvedges not counted. [ends]
+
+    Raises
+    ------
+    ValueError
+        If `width_in_reed`, `sett` or `multiple` is not above zero.
+
+    Notes
+    -----
+    Plain arithmetic. Part of an end cannot be wound, so the count is settled once, here: to the nearest, a half
+    upward. The width always follows back from the count with `width_of_ends`.
+
+    Examples
+    --------
+    Twenty inches at twelve ends to the inch, and 14.12 inches at twenty in pairs:
+
+    >>> ends_across(Fraction(254, 5), Fraction(600, 127))
+    240
+    >>> ends_across(Fraction(12 * 254, 85), Fraction(2000, 254), 2)
+    282
+    """
     if width_in_reed <= 0 or sett <= 0 or multiple < 1:
         raise ValueError(f"width_in_reed {width_in_reed}, sett {sett} and multiple {multiple} must be above zero")
     return max(1, floor(width_in_reed * sett / multiple + HALF)) * multiple
 
 
 def ends_in_repeats(ends: int, repeat: int, balance: int = 0) -> tuple[int, int]:
+    """Settle a count of ends on whole repeats of the colour order.
+
+    Parameters
+    ----------
+    ends : int
+        Ends that would fill the width. [ends]
+    repeat : int
+        Ends of one repeat. [ends]
+    balance : int
+        Ends added after the last repeat so that the edges match. [ends]
+
+    Returns
+    -------
+    ends : int
+        Ends of the whole repeats with the balance. [ends]
+    repeats : int
+        Whole repeats, at least one. [repeats]
+
+    Raises
+    ------
+    ValueError
+        If `ends` or `repeat` is not above zero, or `balance` is below.
+
+    Notes
+    -----
+    Plain arithmetic: the nearest number of repeats, a half upward.
+
+    Examples
+    --------
+    A 12-end repeat in 400 ends leaves 396 (J. T. Taylor, Cotton Weaving and Designing, 6th ed.):
+
+    >>> ends_in_repeats(400, 12, 0)
+    (396, 33)
+    """
     if ends < 1 or repeat < 1 or balance < 0:
         raise ValueError(f"ends {ends} and repeat {repeat} must be above zero, balance {balance} not below")
     repeats = max(1, floor(Fraction(ends - balance, repeat) + HALF))
@@ -42,6 +173,36 @@ def ends_in_repeats(ends: int, repeat: int, balance: int = 0) -> tuple[int, int]
 
 
 def width_of_ends(ends: int, sett: Fraction) -> Fraction:
+    """Give the width that a count of ends takes up.
+
+    Parameters
+    ----------
+    ends : int
+        Warp ends. [ends]
+    sett : Fraction
+        Warp ends per unit of width. [ends/cm]
+
+    Returns
+    -------
+    width : Fraction
+        True width in the reed. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `ends` or `sett` is not above zero.
+
+    Notes
+    -----
+    Plain arithmetic, so no source is cited.
+
+    Examples
+    --------
+    282 ends at 20 to the inch are 14.1 inches:
+
+    >>> width_of_ends(282, Fraction(2000, 254)) == Fraction(141, 10) * Fraction(254, 100)
+    True
+    """
     if ends < 1 or sett <= 0:
         raise ValueError(f"ends {ends} and sett {sett} must be above zero")
     return ends / sett
