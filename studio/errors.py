@@ -1,7 +1,5 @@
 """Refusals: what a service raises when the studio says no; each door turns it into a sentence."""
 
-from __future__ import annotations
-
 
 class StudioError(Exception):
     """An act was refused. `code` is a constant word, `message` one sentence for the person asking."""

@@ -1,7 +1,5 @@
 """Who may do what: one table, asked at the door by pages and API alike (the usual split; trade habit, no source)."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from enum import StrEnum
 from types import MappingProxyType

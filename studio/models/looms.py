@@ -1,7 +1,5 @@
 """Looms, their warp beams, the reeds and the winding stations, as measured in this studio."""
 
-from __future__ import annotations
-
 from decimal import Decimal
 from typing import Any
 
@@ -51,6 +49,11 @@ class Loom(models.Model):
     def get_absolute_url(self) -> str:
         return reverse("loom", args=[self.pk])
 
+    @property
+    def all_heddles(self) -> int:
+        """Heddles on all shafts together; 0 when nobody has counted them."""
+        return sum(self.heddles)
+
     def clean(self) -> None:
         counts = self.heddles
         whole = isinstance(counts, list) and all(type(n) is int and 0 <= n <= MOST_HEDDLES for n in counts)
@@ -93,7 +96,11 @@ class Beam(models.Model):
     class Meta:
         ordering = ("loom", "pk")
         constraints = (
-            models.UniqueConstraint(fields=("loom", "name"), name="beam_name_once_per_loom"),
+            models.UniqueConstraint(
+                fields=("loom", "name"),
+                name="beam_name_once_per_loom",
+                violation_error_message="This loom already has a beam of that name.",
+            ),
             models.CheckConstraint(condition=Q(circumference_cm__gt=0), name="beam_circumference_above_zero"),
             models.CheckConstraint(condition=Q(usable_width_cm__gt=0), name="beam_usable_width_above_zero"),
             models.CheckConstraint(
@@ -105,11 +112,27 @@ class Beam(models.Model):
                     usable_width_cm__gte=F("pitch_cm") * F("sections") - SLACK_CM,
                 ),
                 name="beam_sections_fit",
+                violation_error_message="The sections do not fit on this beam.",
             ),
         )
 
     def __str__(self) -> str:
         return f"{self.loom}, {self.name}"
+
+    @property
+    def is_sectional(self) -> bool:
+        """True when rakes divide the beam."""
+        return self.kind == self.Kind.SECTIONAL
+
+    @property
+    def widest_warp_cm(self) -> Decimal:
+        """The widest warp that both this beam and its loom can take."""
+        return min(self.usable_width_cm, self.loom.weaving_width_cm)
+
+    @property
+    def winds(self) -> str:
+        """The way it turns while winding, seen from the crank side."""
+        return "clockwise" if self.clockwise else "anticlockwise"
 
     def clean(self) -> None:
         if self.kind == self.Kind.SECTIONAL:
@@ -181,9 +204,10 @@ class Reed(models.Model):
         )
 
     def __str__(self) -> str:
-        number = f"{self.dents:f}".rstrip("0").rstrip(".") if "." in f"{self.dents:f}" else f"{self.dents:f}"
-        named = {"in": f"{number} dents to the inch", "cm": f"{number} dents to the cm", "10cm": f"{number}/10"}[self.per]
-        return f"{named} ({self.mark})" if self.mark else named
+        number = f"{Decimal(self.dents).normalize():f}"
+        words = {self.Per.INCH: f"{number} dents to the inch", self.Per.CM: f"{number} dents to the cm"}
+        stamped = words.get(self.Per(self.per), f"{number}/10")
+        return f"{stamped} ({self.mark})" if self.mark else stamped
 
 
 class Station(models.Model):

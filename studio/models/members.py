@@ -1,7 +1,5 @@
 """Members by role, and the safety briefings they were given."""
 
-from __future__ import annotations
-
 from django.conf import settings
 from django.db import models
 from django.urls import reverse

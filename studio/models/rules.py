@@ -1,7 +1,5 @@
 """The studio's own rules, tolerances and defaults: one row, edited by stewards."""
 
-from __future__ import annotations
-
 from decimal import Decimal
 from typing import Any
 

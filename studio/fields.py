@@ -1,0 +1,145 @@
+"""Form fields for what weavers type: quantities with their units, and heddles shaft by shaft.
+
+What is typed goes through `studio.units` as an exact fraction and only then becomes the Decimal a column
+keeps. On a mistake the box keeps the words that were typed.
+"""
+
+import re
+from collections.abc import Iterator
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from studio.models.looms import MOST_HEDDLES
+from studio.units import KINDS, LONGEST_TEXT, UnitError, Units, in_units, read, read_number, rounded, to_decimal, usual
+
+PLACES = 6
+"""Decimals of a canonical column."""
+
+SHORT_DECIMALS = 4
+SMALLEST_PART = 64
+"""Rulers are marked down to sixty-fourths; a finer fraction is shown in the unit the column keeps instead."""
+
+CANONICAL_LABELS = {"centimeter": "cm", "gram": "g", "1/centimeter": "/cm", "gram/centimeter**3": "g/cm3"}
+
+
+def text_for(value: Decimal, kind: str, units: Units) -> str:
+    """Write a kept number for a form box, so that sending it back unchanged keeps the very same number.
+
+    An inch reader sees inches where a short decimal or a ruler's fraction is exact, and otherwise the
+    centimetres that were measured: "5 cm" says more than 1 123/127 in.
+
+    Examples
+    --------
+    >>> text_for(Decimal("91.44"), "length", Units.INCH), text_for(Decimal("0.846667"), "length", Units.INCH)
+    ('36 in', '1/3 in')
+    >>> text_for(Decimal(5), "length", Units.INCH), text_for(Decimal("91.44"), "length", Units.METRIC)
+    ('5 cm', '91.44 cm')
+    """
+    label = usual(kind, units)
+    for words in _candidates(Fraction(value), kind, units):
+        text = f"{words} {label}"
+        if to_decimal(read(text, kind, None), PLACES) == value:
+            return text
+    return f"{value.normalize():f} {CANONICAL_LABELS[KINDS[kind].canonical]}"
+
+
+def _candidates(value: Fraction, kind: str, units: Units) -> Iterator[str]:
+    asked = in_units(value, kind, units)
+    yield from (rounded(asked, places) for places in range(SHORT_DECIMALS + 1))
+    near = asked.limit_denominator(SMALLEST_PART)
+    whole, rest = divmod(near, 1)
+    yield f"{whole} {rest}" if whole and rest else str(near)
+
+
+class QuantityField(forms.CharField):
+    """One quantity as people write it: 36, 36 1/2, 36 in or 91.44 cm. Gives the canonical Decimal, or None."""
+
+    def __init__(self, kind: str, *, above_zero: bool = True, most: Decimal | None = None, **options: Any) -> None:
+        super().__init__(max_length=LONGEST_TEXT, **options)
+        self.kind = kind
+        self.above_zero = above_zero
+        self.most = most
+        self.units = Units.INCH
+        self.widget.attrs |= {"autocomplete": "off"}
+
+    def prepare_value(self, value: Any) -> Any:
+        """Show a kept number in the member's units, and typed words as they are."""
+        return text_for(value, self.kind, self.units) if isinstance(value, Decimal) else value
+
+    def clean(self, value: Any) -> Any:
+        """Read what was typed, exactly, then give the Decimal that is kept."""
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            amount = read(text, self.kind, self.units)
+        except UnitError as trouble:
+            raise ValidationError(trouble.message, code=trouble.code) from trouble
+        return self._within_bounds(to_decimal(amount, PLACES))
+
+    def _within_bounds(self, amount: Decimal) -> Decimal:
+        if self.above_zero and amount == 0:
+            raise ValidationError("This must be more than 0.", code="not_above_zero")
+        if self.most is not None and amount > self.most:
+            most = text_for(self.most, self.kind, self.units)
+            raise ValidationError(f"This is more than {most}; check the unit.", code="too_large")
+        return amount
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        """Say whether another number was meant; "36" and "36 in" are one to an inch reader."""
+        try:
+            return bool(self.clean(data) != (initial or None))
+        except ValidationError:
+            return True
+
+
+class NumberField(forms.CharField):
+    """A plain number as people write it, such as 12, 12,5 or 7 1/2, kept to three decimals."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(max_length=LONGEST_TEXT, **options)
+        self.widget.attrs |= {"autocomplete": "off"}
+
+    def prepare_value(self, value: Any) -> Any:
+        return f"{value.normalize():f}" if isinstance(value, Decimal) else value
+
+    def clean(self, value: Any) -> Any:
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            number = read_number(text)
+        except UnitError as trouble:
+            raise ValidationError(trouble.message, code=trouble.code) from trouble
+        return self._kept(number)
+
+    def _kept(self, number: Fraction) -> Decimal:
+        if number == 0:
+            raise ValidationError("This must be more than 0.", code="not_above_zero")
+        if number >= 10_000 or (number * 1000).denominator != 1:  # noqa: PLR2004 - what the column holds
+            raise ValidationError("Give a number below 10000 with at most three decimals.", code="not_kept")
+        return to_decimal(number, 3)
+
+
+class HeddlesField(forms.CharField):
+    """Heddles on each shaft, front shaft first: 100, 100, 100, 100."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(max_length=600, **options)
+        self.widget.attrs |= {"autocomplete": "off"}
+
+    def prepare_value(self, value: Any) -> Any:
+        return ", ".join(map(str, value)) if isinstance(value, list) else value
+
+    def clean(self, value: Any) -> Any:
+        words = [word for word in re.split(r"[\s,;]+", super().clean(value)) if word]
+        if not all(word.isascii() and word.isdigit() and len(word) < 6 for word in words):  # noqa: PLR2004
+            raise ValidationError("Write one whole number for each shaft, such as 100, 100, 100, 100.", code="heddles")
+        counts = [int(word) for word in words]
+        if max(counts, default=0) > MOST_HEDDLES:
+            raise ValidationError(f"No shaft carries more than {MOST_HEDDLES} heddles.", code="heddles")
+        return counts

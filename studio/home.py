@@ -1,0 +1,120 @@
+"""The roof: pages and words that need every room of the house. Nobody imports it."""
+
+from fractions import Fraction
+from typing import Any
+
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from inventory.models import Yarn
+from inventory.selectors import yarns_matching
+from planner.selectors import find_warps, warps_to_show
+from studio import selectors
+from studio.doors import member_of, signed_in
+from studio.models import Loom, Member
+from studio.rights import Act, may
+from studio.synonyms import LONGEST_SEARCH, terms_for
+from studio.units import Units, show
+
+ROOMS = (
+    ("Today", "today"),
+    ("Looms", "looms"),
+    ("Yarn room", "yarn-room"),
+    ("People", "people"),
+)
+STEWARDS_ROOM = ("Rules", "rules")
+MOST_FOUND = 12
+"""Rows of one kind on the search page; who needs more types another word."""
+RECENT = 6
+NOON, EVENING = 12, 18
+
+
+def chrome(request: HttpRequest) -> dict[str, Any]:
+    """Give every page its frame: the studio's name, the rooms, the search box, whose page it is."""
+    member = _member_or_none(request)
+    frame: dict[str, Any] = {"studio_name": selectors.rules().name, "member": member}
+    if member is not None:
+        frame |= {
+            "navigation": navigation(member, request.path),
+            "search_url": reverse("search"),
+            "member_name": member.name,
+            "settings_url": reverse("my-settings"),
+            "sign_out_url": reverse("sign-out"),
+        }
+    return frame
+
+
+def _member_or_none(request: HttpRequest) -> Member | None:
+    """Error pages have a frame too, and may come before anybody was asked who they are."""
+    user = getattr(request, "user", None)
+    if user is None or not user.is_authenticated:
+        return None
+    return getattr(user, "member", None)
+
+
+def navigation(member: Member, path: str) -> list[tuple[str, str, bool]]:
+    """Give the rooms a member may enter, with the one they stand in."""
+    rooms = (*ROOMS, STEWARDS_ROOM) if may(member.role, Act.EDIT_RULES) else ROOMS
+    doors = [(label, reverse(name)) for label, name in rooms]
+    return [(label, url, path == url or (url != "/" and path.startswith(url))) for label, url in doors]
+
+
+@require_safe
+@signed_in
+def today(request: HttpRequest) -> HttpResponse:
+    """Show what a member comes for: the looms at a glance and the warps she is at."""
+    member = member_of(request)
+    warps = warps_to_show(member=member, whose="mine", text="")[:RECENT]
+    shown = {
+        "greeting": greeting(timezone.localtime().hour),
+        "day": timezone.localdate(),
+        "looms": selectors.looms_in_use(),
+        "warps": warps,
+        "may_edit_looms": may(member.role, Act.EDIT_LOOMS),
+        "may_edit_yarn": may(member.role, Act.EDIT_YARN),
+    }
+    return render(request, "home.html", shown)
+
+
+def greeting(hour: int) -> str:
+    """Give the greeting of the hour."""
+    if hour < NOON:
+        return "Good morning"
+    return "Good afternoon" if hour < EVENING else "Good evening"
+
+
+@require_safe
+@signed_in
+def search(request: HttpRequest) -> HttpResponse:
+    """Look through the whole house for a word, under every name the trade has for it."""
+    text = " ".join(request.GET.get("q", "").replace("\x00", "").split())[:LONGEST_SEARCH]
+    member = member_of(request)
+    shown = {"search_words": text, "terms": terms_for(text), "found": found_for(text, member) if text else []}
+    return render(request, "search.html", shown)
+
+
+def found_for(text: str, member: Member) -> list[tuple[str, list[tuple[str, str, str]]]]:
+    """Give what was found, kind by kind: rows of a name, what it is, and where it stands."""
+    units = member.reads_in
+    looms = [(str(loom), loom_words(loom, units), loom.get_absolute_url()) for loom in selectors.find_looms(text)]
+    stations = [(row.name, row.get_kind_display(), reverse("stations")) for row in selectors.find_stations(text)]
+    yarns = [(str(yarn), yarn.count_text or yarn.grist_text, yarn.get_absolute_url()) for yarn in _yarns(text)]
+    warps = [(warp.title, f"of {warp.owner}", warp.get_absolute_url()) for warp in find_warps(text)[:MOST_FOUND]]
+    people = [(row.name, row.get_role_display(), row.get_absolute_url()) for row in selectors.find_people(text)]
+    kinds = (("Looms", looms), ("Stations", stations), ("Yarns", yarns), ("Warps", warps), ("People", people))
+    return [(kind, rows[:MOST_FOUND]) for kind, rows in kinds if rows]
+
+
+def loom_words(loom: Loom, units: Units) -> str:
+    """Say in a few words what a loom is."""
+    beams = " and ".join(dict.fromkeys(f"{beam.get_kind_display()} beam" for beam in loom.beams.all()))
+    known = (f"{loom.shafts} shafts", show(Fraction(loom.weaving_width_cm), "length", units), beams)
+    return ", ".join(words for words in known if words)
+
+
+def _yarns(text: str) -> QuerySet[Yarn]:
+    return yarns_matching(words=text, retired=True)[:MOST_FOUND]

@@ -1,0 +1,126 @@
+"""Questions asked of looms, tools and people. Each is one home for one query."""
+
+from typing import Any
+
+from django.db.models import Count, Model, Q, QuerySet
+
+from studio.models import Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
+from studio.rights import Role
+from studio.synonyms import names_meant
+
+RULES_ROW = 1
+LOOM_DIGITS = 4
+
+
+def rules() -> StudioRules:
+    """Give the studio's one row of rules; the first question makes it, with the defaults."""
+    return StudioRules.objects.get_or_create(pk=RULES_ROW)[0]
+
+
+def looms() -> QuerySet[Loom]:
+    """Give all looms with their beams, those in use first."""
+    return Loom.objects.prefetch_related("beams").order_by("retired", "number")
+
+
+def looms_in_use() -> QuerySet[Loom]:
+    """Give the looms that can take a warp, with their beams."""
+    return looms().filter(retired=False)
+
+
+def next_loom_number() -> int:
+    """Give the number after the highest one that hangs on a loom."""
+    last = Loom.objects.order_by("-number").values_list("number", flat=True).first()
+    return (last or 0) + 1
+
+
+def rounds_of(loom: Loom) -> QuerySet[BeamRound]:
+    """Give every circumference measured on this loom's beams, latest first."""
+    return BeamRound.objects.filter(beam__loom=loom).select_related("beam", "measured_by")
+
+
+def reeds() -> QuerySet[Reed]:
+    """Give all reeds with the loom they are kept with, those in use first."""
+    return Reed.objects.select_related("kept_with").order_by("retired", "per", "dents", "pk")
+
+
+def stations() -> QuerySet[Station]:
+    """Give all winding stations, those in use first."""
+    return Station.objects.order_by("retired", "kind", "name")
+
+
+def people() -> QuerySet[Member]:
+    """Give every member with the briefings they were given, by name."""
+    return Member.objects.select_related("user").prefetch_related("briefings").order_by("name", "pk")
+
+
+def briefings_of(member: Member) -> QuerySet[Briefing]:
+    """Give the safety briefings of one member, latest first."""
+    return member.briefings.select_related("given_by")
+
+
+def is_last_steward(member: Member) -> bool:
+    """Say whether nobody else could look after the studio if this member no longer did."""
+    others = Member.objects.filter(role=Role.STEWARD, user__is_active=True).exclude(pk=member.pk)
+    return member.role == Role.STEWARD and not others.exists()
+
+
+def hanging_on(thing: Loom | Beam) -> dict[str, int]:
+    """Count what other rooms of the house hang on a loom or beam, in their own words.
+
+    The rooms further on know this one and not the other way round, so the database is asked who points here.
+    """
+    counts: dict[str, int] = {}
+    for relation in thing._meta.related_objects:
+        model: type[Model] = relation.related_model
+        if model._meta.app_label == thing._meta.app_label:
+            continue
+        count = model._default_manager.filter(**{relation.field.name: thing}).count()
+        if count:
+            counts[str(model._meta.verbose_name_plural)] = count
+    return counts
+
+
+def find_looms(text: str) -> QuerySet[Loom]:
+    """Find looms by number, nickname, notes, or by the kind of beam they have."""
+    names = names_meant(text)
+    wanted = Q(pk__in=[])
+    for name in names:
+        wanted |= Q(nickname__icontains=name) | Q(notes__icontains=name) | Q(beams__name__icontains=name)
+    wanted |= Q(beams__kind__in=[kind.value for kind in Beam.Kind if f"{kind.label} beam" in names])
+    wanted |= Q(number__in=[int(name) for name in names if name.isascii() and name.isdigit() and len(name) <= LOOM_DIGITS])
+    return looms().filter(wanted).distinct()
+
+
+def find_stations(text: str) -> QuerySet[Station]:
+    """Find stations by name or kind, under any name the trade has for the kind."""
+    names = names_meant(text)
+    wanted = Q(kind__in=[kind.value for kind in Station.Kind if kind.label in names])
+    for name in names:
+        wanted |= Q(name__icontains=name) | Q(notes__icontains=name)
+    return stations().filter(wanted)
+
+
+def find_people(text: str) -> QuerySet[Member]:
+    """Find members by the name shown; the words of the trade are nobody's name."""
+    name = text.replace("\x00", "").strip()
+    return Member.objects.filter(name__icontains=name).order_by("name", "pk") if name else Member.objects.none()
+
+
+def going_with_loom(loom: Loom) -> dict[str, Any]:
+    """Say what goes and what stays when a loom leaves the register."""
+    beams = loom.beams.annotate(times=Count("rounds"))
+    goes = [f"Its {beam.name}, with {_counted(beam.times, 'measurement')} of the circumference." for beam in beams]
+    stays = [f"The reed {reed}, kept with no loom." for reed in loom.own_reeds.all()]
+    return {"title": f"Remove loom {loom}?", "goes": goes, "stays": stays, "back": loom.get_absolute_url()}
+
+
+def going_with_beam(beam: Beam) -> dict[str, Any]:
+    """Say what goes when a beam is taken off its loom."""
+    goes = [f"{_counted(beam.rounds.count(), 'measurement')} of its circumference."]
+    stays = [f"Loom {beam.loom} and its other beams."]
+    back = beam.loom.get_absolute_url()
+    return {"title": f"Remove the {beam.name} of loom {beam.loom}?", "goes": goes, "stays": stays, "back": back}
+
+
+def _counted(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"

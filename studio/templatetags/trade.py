@@ -1,0 +1,60 @@
+"""Filters that show canonical numbers in the reader's units: {{ loom.weaving_width_cm|as_length:member.reads_in }}."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+from django import template
+
+from studio.units import Units, show
+
+register = template.Library()
+Canonical = Decimal | Fraction | int | str | None
+
+
+def _shown(value: Canonical, kind: str, units: Units | str | None) -> str:
+    """Show nothing for nothing; without a reader's units the house's first habit, inches."""
+    if value is None or value == "":
+        return ""
+    return show(Fraction(value), kind, Units(units) if units else Units.INCH)
+
+
+@register.filter
+def as_length(value: Canonical, units: Units | str | None = None) -> str:
+    """Show a width or another short length, from cm."""
+    return _shown(value, "length", units)
+
+
+@register.filter
+def as_distance(value: Canonical, units: Units | str | None = None) -> str:
+    """Show a length that is measured off in yards or metres, from cm."""
+    return _shown(value, "distance", units)
+
+
+@register.filter
+def as_depth(value: Canonical, units: Units | str | None = None) -> str:
+    """Show a small depth, from cm."""
+    return _shown(value, "depth", units)
+
+
+@register.filter
+def as_sett(value: Canonical, units: Units | str | None = None) -> str:
+    """Show a sett, from ends per cm."""
+    return _shown(value, "sett", units)
+
+
+@register.filter
+def as_dents(value: Canonical, units: Units | str | None = None) -> str:
+    """Show the dents of a reed, from dents per cm."""
+    return _shown(value, "dents", units)
+
+
+@register.filter
+def as_weight(value: Canonical, units: Units | str | None = None) -> str:
+    """Show a weight, from grams."""
+    return _shown(value, "mass", units)
+
+
+@register.filter
+def as_share(value: Canonical, units: Units | str | None = None) -> str:
+    """Show a share of one in per cent."""
+    return _shown(value, "share", units)

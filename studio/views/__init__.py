@@ -1,0 +1,1 @@
+"""Pages of the house. Each view finds, asks its door, binds a form, calls one deed, answers."""
