@@ -6,14 +6,13 @@ mass holds, so they fall as the yarn grows thicker and cannot be added; tex rise
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from fractions import Fraction
 
-from inventory.count_systems import PER_MASS, SYSTEM_WORDS, SYSTEMS, TEX_YARDS_PER_POUND, CountSystem
-from studio.units import LONGEST_TEXT, UnitError, Units, read_number
+from inventory.count_systems import SYSTEMS, TEX_YARDS_PER_POUND, CountSystem
+from inventory.grist_text import EXAMPLES, tex_of_label, threads_of_label
+from studio.units import UnitError, Units
 
-MOST_PLIES = 99
 FINEST, THICKEST = Fraction(1, 10), Fraction(100_000)
 """Bounds of a believable yarn [tex]: from below one raw silk thread to a rope of a fifth of a pound a yard."""
 
@@ -341,75 +340,6 @@ def mass_of_length(length: Fraction, tex: Fraction) -> Fraction:
     return length * tex / 100_000
 
 
-_THOUSANDS = re.compile(r"\d{1,3}(?:[., ]\d{3}){1,2}", re.ASCII)
-_NUMBER = r"\d{1,3}(?:[., ]\d{3}){1,2}(?!\d)|\d[\d.,]{0,15}(?:\s\d{1,4}/\d{1,4})?"
-_MEASURED = re.compile(rf"(?P<number>{_NUMBER}) ?(?P<unit>[^\d\s].{{0,30}})?", re.ASCII)
-_COUNTED = re.compile(
-    rf"(?P<before>[a-z][a-z ]{{0,30}})?(?:(?P<one>\d{{1,4}}(?:[.,]\d{{1,3}})?)/(?P<two>\d{{1,4}})|(?P<alone>{_NUMBER}))"
-    r"(?:'?s)? ?(?P<after>[a-z][a-z ]{0,30})?",
-    re.ASCII,
-)
-
-_EXAMPLES = "8/2 cotton, Nm 30/2, 3360 yd/lb, 6770 m/kg or 147.6 tex"
-_PLIES_FIRST = frozenset({"worsted", "metric"})
-SURELY_PLIES = 4
-"""A smaller number up to this is the plies; above it only the order of writing can tell."""
-
-
-def _per_mass(number: str, unit: str) -> Fraction:
-    plain = re.sub(r"[., ]", "", number) if _THOUSANDS.fullmatch(number) else number
-    value = read_number(plain)
-    if value == 0:
-        raise UnitError("not_above_zero", "A yarn needs a number above zero.")
-    return PER_MASS[unit] / value
-
-
-def _count_and_plies(one: str, two: str, system: str) -> tuple[Fraction, int]:
-    first, second = read_number(one), int(two)
-    if first <= second and first.denominator == 1:
-        small_is_plies = first <= SURELY_PLIES or system in _PLIES_FIRST
-        return (Fraction(second), int(first)) if small_is_plies else (first, second)
-    if second > SURELY_PLIES and system in _PLIES_FIRST and first.denominator == 1:
-        raise UnitError("plies_unclear", f"“{one}/{two}” does not say which number is the plies; give yd/lb or m/kg.")
-    return first, second
-
-
-def _system_of(before: str, after: str, fallback: str) -> str:
-    if before and after and before != after:
-        raise UnitError("not_a_count", f"“{before}” and “{after}” are two systems; name one, as in {_EXAMPLES}.")
-    word = before or after or fallback
-    if word == "silk":
-        raise UnitError("silk_unclear", "Silk is numbered in two ways: write “spun silk” or “Nm”, or give m/kg.")
-    if word not in SYSTEM_WORDS:
-        named = f"“{word[:20]}” is not a count system we know" if word else "Say the count system"
-        raise UnitError("system_unknown", f"{named}; write it like {_EXAMPLES}.")
-    return word
-
-
-def _read_count(text: str, fallback: str) -> tuple[Fraction, str]:
-    found = _COUNTED.fullmatch(text)
-    if not found:
-        raise UnitError("not_a_count", f"“{text[:20]}” is not a yarn count; write it like {_EXAMPLES}.")
-    word = _system_of((found["before"] or "").strip(), (found["after"] or "").strip(), fallback)
-    system = SYSTEM_WORDS[word]
-    if found["alone"]:
-        count, plies = read_number(found["alone"]), 1
-    else:
-        count, plies = _count_and_plies(found["one"], found["two"], system)
-    if count <= 0 or not 1 <= plies <= MOST_PLIES:
-        raise UnitError("not_above_zero", f"A count is above zero and has 1 to {MOST_PLIES} plies.")
-    return tex_of_count(count, system, plies), word
-
-
-def _read_plies(text: str) -> Fraction:
-    texes: list[Fraction] = []
-    word = ""
-    for part in reversed(text.split("+")):
-        tex, word = _read_count(part.strip(), word)
-        texes.append(tex)
-    return folded(texes)
-
-
 def read_grist(text: str, units: Units | None) -> Fraction:
     """Read what a label says about a yarn's thickness into tex.
 
@@ -435,7 +365,7 @@ def read_grist(text: str, units: Units | None) -> Fraction:
     Two numbers with a stroke are count and plies, in either order: the smaller is the plies, since 8/2 cotton and
     2/8 cotton are one yarn written in two countries. Where even the smaller is above four (12/6, 12/9 cotton) size
     tells nothing, so the order of writing decides: count first in cotton and linen; worsted and metric are written
-    both ways and are refused. Cottolin goes by the cotton count and hemp by the linen lea (common practice, no
+    both ways and are refused. So is a stroke in tex or denier, where 20/22 denier is a range and no plying. Cottolin goes by the cotton count and hemp by the linen lea (common practice, no
     source). Silk must say spun silk or Nm. Groups of three digits are thousands: 3,360 yd/lb is 3360. A word
     is asked for rather than guessed.
 
@@ -446,14 +376,9 @@ def read_grist(text: str, units: Units | None) -> Fraction:
     >>> read_grist("30/2 Nm", None)
     Fraction(200, 3)
     """
-    if len(text) > LONGEST_TEXT:
-        raise UnitError("too_long", "That is too long to be a yarn count.")
-    plain = " ".join(text.lower().split())
-    found = _MEASURED.fullmatch(plain)
-    unit = (found["unit"] or "").strip() if found else ""
-    if found and not unit and units is not None:
-        unit = "yd/lb" if units is Units.INCH else "m/kg"
-    tex = _per_mass(found["number"], unit) if found and unit in PER_MASS else _read_plies(plain)
+    tex = tex_of_label(text, units)
+    if tex is None:
+        tex = folded(tex_of_count(*thread) for thread in threads_of_label(text))
     if not FINEST <= tex <= THICKEST:
-        raise UnitError("not_a_yarn", f"“{text[:20]}” would not be a yarn; write it like {_EXAMPLES}.")
+        raise UnitError("not_a_yarn", f"“{text[:20]}” would not be a yarn; write it like {EXAMPLES}.")
     return tex
