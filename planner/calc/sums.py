@@ -1,0 +1,173 @@
+"""The words of each shown sum: label, formula and source, kept apart from the work itself.
+
+A weaver trusts a sum she can check, so page, card and API all print these lines. A formula names its inputs in
+braces; `line` refuses a line whose inputs are not exactly those named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from string import Formatter
+from types import MappingProxyType
+
+from planner.calc.plan import Number, Quantity, Sum
+
+_PLAIN = "Plain arithmetic."
+_GEOMETRY = "Plain geometry."
+_COMMON = "Common practice, no source."
+_TAYLOR = "The rule of diameters and intersections, as in J. T. Taylor, Cotton Weaving and Designing."
+_VOGL = "T. Vogl, How to calculate yards per spool when warping in sections (2001)."
+_DENSITY = "Plain geometry; the wound density is an estimate without a published source."
+
+_Words = tuple[str, str, str, str]
+"""Group, label, formula, source."""
+
+WORDS: Mapping[str, _Words] = MappingProxyType({
+    "diameters": ("yarn", "Diameters side by side", "{constant} × √({tex_yards} ÷ {count})",
+                  "The rule of diameters, K √(yards per pound); K 0.90, woollen 0.84, as handweaving pages print it."),
+    "greatest_sett": ("sett", "Greatest sett", "{diameters} × {ends} ÷ ({ends} + {intersections})",
+                      _TAYLOR),
+    "greatest_sett_wraps": ("sett", "Greatest sett, from wraps", "{wraps} × {ends} ÷ ({ends} + {intersections})",
+                            _TAYLOR),
+    "working_sett": ("sett", "Sett to work at", "{greatest} × {share}", _COMMON),
+    "width_wanted": ("width", "Width in reed", "{finished} ÷ ((1 − {draw_in}) × (1 − {shrinkage}))", _PLAIN),
+    "mean_sett": ("width", "Mean sett of one repeat", "{ends} ÷ {width}", _PLAIN),
+    "ends_across": ("width", "Ends across", "{width} × {sett}, as a multiple of {multiple}", _PLAIN),
+    "ends_in_repeats": ("width", "Ends in whole repeats", "{repeats} × {repeat} + {balance}", _PLAIN),
+    "ends": ("width", "Ends on the beam", "{ends} + 2 × {selvedge}", _PLAIN),
+    "width_in_reed": ("width", "True width in reed", "{ends} ÷ {sett}", _PLAIN),
+    "width_in_reed_mixed": ("width", "True width in reed", "each stripe at its own sett, {ends} in all", _PLAIN),
+    "finished_width": ("width", "Finished width to expect", "{width} × (1 − {draw_in}) × (1 − {shrinkage})", _PLAIN),
+    "woven_length": ("length", "Woven length of one piece", "({finished} + {hem}) ÷ (1 − {shrinkage})", _PLAIN),
+    "pieces_warp": ("length", "Warp for the pieces", "{pieces} × {woven} ÷ (1 − {take_up})", _PLAIN),
+    "gaps_warp": ("length", "Gaps between pieces", "{gaps} × {gap}", _PLAIN),
+    "fringe_warp": ("length", "Fringes beyond waste and gaps", "{pieces} × {fringe}", _PLAIN),
+    "demo_warp": ("length", "Warp for the trial strip", "{woven} ÷ (1 − {take_up})", _PLAIN),
+    "margin": ("length", "Margin", "{base} × {margin}", _COMMON),
+    "length_wanted": ("length", "Warp length wanted",
+                      "{pieces} + {gaps} + {fringe} + {demo} + {sampling} + {waste} + {margin}", _PLAIN),
+    "turns": ("length", "Turns, by the empty beam", "{length} ÷ {circumference}, rounded up", _PLAIN),
+    "turns_calibrated": ("length", "Turns, by the depth measured on this beam",
+                         "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", _GEOMETRY),
+    "turns_with_build_up": ("length", "Turns that would do, counting the build-up",
+                            "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", _DENSITY),
+    "warp_by_turns": ("length", "Warp length by the empty beam", "{turns} × {circumference}", _PLAIN),
+    "warp_by_board": ("length", "Warp length to wind", "{length}, up to whole steps of {step}", _PLAIN),
+    "dents_used": ("reed", "Dents used", "{ends} × {dents} ÷ {sett}, rounded up", _PLAIN),
+    "sett_in_reed": ("reed", "Sett this reed gives", "{dents} × {ends} ÷ {order} dents", _PLAIN),
+    "empty_dents": ("reed", "Dents left empty at the left, seen from the seat",
+                    "({reed_dents} − {used}) ÷ 2, moved by {shift}", _PLAIN),
+    "ends_per_section": ("sections", "Ends of a full section", "{sett} × {pitch}", _VOGL),
+    "sections_needed": ("sections", "Sections the warp lies in", "{width} ÷ {pitch}, about the middle", _GEOMETRY),
+    "depth_per_turn": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", _DENSITY),
+    "depth_mixed": ("beam", "Depth of one turn", "cross-sections of {ends}, side by side on {width}", _DENSITY),
+    "depth_measured": ("beam", "Depth of one turn, measured", "{depth}", "Measured on this beam with this yarn."),
+    "depth": ("beam", "Depth of yarn at the end", "{turns} × {depth}", _GEOMETRY),
+    "real_length": ("beam", "Length with build-up", "{turns} × ({circumference} + π × {depth} × {turns})",
+                    "Length of a roll; Math Forum, Dr Peterson, November 2003."),
+    "turns_of_chain": ("beam", "Turns the chain takes",
+                       "2 × {length} ÷ ({circumference} + √({circumference}² + 4π × {depth} × {length}))", _GEOMETRY),
+    "end_circumference": ("beam", "Circumference to find with the tape",
+                          "{circumference} + 2π × {depth} × {turns}", _GEOMETRY),
+    "most_turns": ("beam", "Turns the rakes hold", "({rake} − {clearance}) ÷ {depth}, rounded down", _GEOMETRY),
+    "longest_warp": ("beam", "Longest warp the rakes hold", "{turns} × ({circumference} + π × {depth} × {turns})",
+                     _GEOMETRY),
+    "mismatch": ("beam", "Deepest section longer than the shallowest by", "π × {turns}² × ({deep} − {shallow})",
+                 _GEOMETRY),
+    "spools": ("winding", "Spools in all", "fullest section of each yarn, added", _VOGL),
+    "spool_nominal": ("winding", "On each spool, by the empty beam", "{sections} × ({length} + {waste})", _VOGL),
+    "spool_real": ("winding", "On each spool, with build-up", "{sections} × ({length} + {waste})", _VOGL),
+    "spool_to_wind": ("winding", "To wind on each spool", "{length} × (1 + {reserve}), up to whole steps of {step}",
+                      _COMMON),
+    "box_lead_lost": ("winding", "Lost at re-threading the box", "{ends} × {lead}", _COMMON),
+    "comb_angle": ("winding", "Angle to turn the comb", "arccos({section} ÷ {bundle})", _GEOMETRY),
+    "knot": ("winding", "Leader knot past a bar", "remainder of {leader} ÷ ({circumference} ÷ {bars})", _GEOMETRY),
+    "chains": ("winding", "Chains", "{ends} ends, at most {most} in a chain", _PLAIN),
+    "passes": ("winding", "Passes of a full chain", "{ends} ÷ {at_once}", _PLAIN),
+    "warp_yarn_spools": ("winding", "Warp yarn to wind", "all spools as wound", _PLAIN),
+    "warp_yarn_chains": ("winding", "Warp yarn to wind", "{ends} × {length}", _PLAIN),
+    "warp_mass": ("winding", "Mass of the warp yarn", "{length} × {count}", _PLAIN),
+    "weft_length": ("weft", "Weft yarn", "{picks} × {woven} × {width} × (1 + {allowance})", _PLAIN),
+    "weft_mass": ("weft", "Mass of the weft yarn", "{length} × {count}", _PLAIN),
+    "cost": ("weft", "Cost of the yarn", "{mass} × {price}", _PLAIN),
+    "heddles": ("fit", "Heddles needed on all shafts", "{ends}, one heddle each", _PLAIN),
+    "one_more_needs": ("fit", "One more piece needs", "{woven} ÷ (1 − {take_up}) + {gap} + {fringe}", _PLAIN),
+    "one_more_left": ("fit", "Warp left, the margin kept", "{length} − {wanted}", _PLAIN),
+})  # fmt: skip
+"""Key to group, label, formula and source of every line a plan can show."""
+
+
+def line(key: str, result: Quantity, inputs: Mapping[str, Quantity], about: str = "") -> Sum:
+    """Make one shown line of arithmetic.
+
+    Parameters
+    ----------
+    key : str
+        A key of `WORDS`. [-]
+    result : Quantity
+        What comes out. [-]
+    inputs : Mapping[str, Quantity]
+        Each number put in, by the name the formula calls it. [-]
+    about : str
+        Code of the yarn or other words the label ends with. [-]
+
+    Returns
+    -------
+    line : Sum
+        The line with its words. [-]
+
+    Raises
+    ------
+    ValueError
+        If `inputs` are not those the formula names.
+
+    Notes
+    -----
+    Plain words; no arithmetic happens here.
+
+    Examples
+    --------
+    >>> put_in = {"greatest": Quantity(10, "sett"), "share": Quantity(0.8, "share")}
+    >>> line("working_sett", Quantity(8, "sett"), put_in).label
+    'Sett to work at'
+    """
+    group, label, formula, source = WORDS[key]
+    if inputs.keys() != _named(formula):
+        raise ValueError(f"{key} names {sorted(_named(formula))}, inputs are {sorted(inputs)}")
+    return Sum(key, group, f"{label}, {about}" if about else label, formula, tuple(inputs.items()), result, source)
+
+
+def _named(formula: str) -> set[str]:
+    return _NAMED[formula]
+
+
+_NAMED: Mapping[str, set[str]] = MappingProxyType({
+    formula: {name for _, name, _, _ in Formatter().parse(formula) if name} for _, _, formula, _ in WORDS.values()
+})  # fmt: skip
+
+
+def of(value: Number, kind: str) -> Quantity:
+    """Give a number with its kind, shortly.
+
+    Parameters
+    ----------
+    value : Number
+        The number in the canonical unit of its kind. [-]
+    kind : str
+        Kind of quantity. [-]
+
+    Returns
+    -------
+    quantity : Quantity
+        Both together. [-]
+
+    Notes
+    -----
+    No arithmetic happens here.
+
+    Examples
+    --------
+    >>> of(480, "ends")
+    Quantity(value=480, kind='ends')
+    """
+    return Quantity(value, kind)

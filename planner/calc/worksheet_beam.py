@@ -1,0 +1,429 @@
+"""The worksheet's middle pages: sections, depth of yarn, turns and what the rakes hold."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from itertools import accumulate
+
+from planner.calc import beam, beam_depth, colours, sections, warp_length
+from planner.calc.brief import WOUND_DENSITY, BeamFacts, BeamKind, Centre, Method, WarpBrief, YarnChoice
+from planner.calc.plan import ColourRun, Number, Section, Sum, TurnRow
+from planner.calc.sums import line, of
+from planner.calc.worksheet_cloth import Cloth, Length
+
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One section before its turns are known.
+
+    Attributes
+    ----------
+    position : int
+        Place on the beam, 1 at the seat's left. [-]
+    ends : int
+        Ends in it. [ends]
+    runs : tuple[ColourRun, ...]
+        Colours, seat view from the left. [ends]
+    filled : Fraction
+        Part of the pitch its ends cover. [share]
+    depth : Fraction
+        Depth one turn adds. [cm]
+    spread_depth : Fraction
+        Depth one turn would add, spread over the whole section. [cm]
+    """
+
+    position: int
+    ends: int
+    runs: tuple[ColourRun, ...]
+    filled: Fraction
+    depth: Fraction
+    spread_depth: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Beaming:
+    """The warp on its beam.
+
+    Attributes
+    ----------
+    places : tuple[Place, ...]
+        Sections used, from the seat's left; empty on a plain beam. [-]
+    sections : tuple[Section, ...]
+        The same with depth and length, set-ups not yet numbered. [-]
+    ordinary : Fraction
+        Depth of one turn in the deepest ordinary section; 0 on a plain beam. [cm]
+    turns : int | None
+        Turns planned; None where they are not counted. [turns]
+    turns_exact : float | None
+        Turns of the length with build-up. [turns]
+    turns_with_build_up : int | None
+        Whole turns that would do. [turns]
+    warp_length : Fraction
+        Warp length planned, without build-up. [cm]
+    real_length : float | None
+        Length with build-up in the deepest ordinary section. [cm]
+    end_circumference : float | None
+        Circumference to find at the end. [cm]
+    most_turns : int | None
+        Turns the rakes hold. [turns]
+    longest_warp : float | None
+        Longest warp the rakes hold. [cm]
+    turn_table : tuple[TurnRow, ...]
+        Turn against length. [-]
+    difference : tuple[float, float]
+        Deepest section longer than the shallowest, in length [cm] and as a share. [share]
+    sums : tuple[Sum, ...]
+        Lines shown: length first, then sections and beam. [-]
+    """
+
+    places: tuple[Place, ...]
+    sections: tuple[Section, ...]
+    ordinary: Fraction
+    turns: int | None
+    turns_exact: float | None
+    turns_with_build_up: int | None
+    warp_length: Fraction
+    real_length: float | None
+    end_circumference: float | None
+    most_turns: int | None
+    longest_warp: float | None
+    turn_table: tuple[TurnRow, ...]
+    difference: tuple[float, float]
+    sums: tuple[Sum, ...]
+
+    @property
+    def turned(self) -> Number:
+        """Turns that lie on the beam, whole with the box, exact with chains."""
+        return self.turns if self.turns is not None else self.turns_exact or 0
+
+
+def density_of(yarn: YarnChoice) -> Fraction:
+    """Give the density of a yarn as wound: its own, or the default of its fibre.
+
+    Parameters
+    ----------
+    yarn : YarnChoice
+        The yarn. [-]
+
+    Returns
+    -------
+    density : Fraction
+        Density on the beam. [g/cm3]
+
+    Notes
+    -----
+    The defaults have no published source; see `WOUND_DENSITY`.
+
+    Examples
+    --------
+    >>> density_of(YarnChoice("A", "16/2 linen", Fraction(207), fibre="linen"))
+    Fraction(1, 2)
+    """
+    return yarn.wound_density or WOUND_DENSITY.get(yarn.fibre, WOUND_DENSITY["other"])
+
+
+def beaming_of(brief: WarpBrief, cloth: Cloth, length: Length) -> Beaming:
+    """Lay the warp on its beam: sections, turns, depth and length.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    cloth : Cloth
+        Ends and colours. [-]
+    length : Length
+        Length wanted. [-]
+
+    Returns
+    -------
+    beaming : Beaming
+        Sections and turns, and the sums. [-]
+
+    Notes
+    -----
+    With the box whole turns set the length; with chains the board does, and the turns only follow.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import LoomFacts
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
+    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "linen", Fraction(207), fibre="linen"),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(80), turns=8)
+    >>> [section.ends for section in beaming_of(brief, cloth_of(brief), length_of(brief)).sections] == [25] * 16
+    True
+    """
+    if brief.loom.beam.kind is BeamKind.PLAIN:
+        return _on_plain_beam(brief, length)
+    places = _places(brief, cloth)
+    ordinary = _ordinary_depth(places, brief.fit.selvedge)
+    measured = brief.loom.beam.depth_per_turn
+    if measured is not None:
+        places = tuple(_scaled(place, measured / ordinary) for place in places)
+        ordinary = measured
+    if brief.method is Method.CHAIN:
+        return _by_chains(brief, cloth, length, places, ordinary)
+    return _by_box(brief, cloth, length, places, ordinary)
+
+
+def _on_plain_beam(brief: WarpBrief, length: Length) -> Beaming:
+    warp, board = _board_length(brief, length)
+    nothing = (None, None, None)
+    return Beaming((), (), ZERO, *nothing, warp, None, None, None, None, (), (0.0, 0.0), (board,))
+
+
+def _board_length(brief: WarpBrief, length: Length) -> tuple[Fraction, Sum]:
+    step = brief.bench.board_step
+    warp = warp_length.rounded_up(length.wanted, step)
+    put_in = {"length": of(length.wanted, "distance"), "step": of(step, "distance")}
+    return warp, line("warp_by_board", of(warp, "distance"), put_in)
+
+
+def _places(brief: WarpBrief, cloth: Cloth) -> tuple[Place, ...]:
+    facts = brief.loom.beam
+    pitch, centre = facts.pitch or facts.usable_width, facts.centre is Centre.SECTION
+    bounds = sections.boundaries(cloth.main_width, pitch, section_at_centre=centre, shift=brief.shift)
+    first = sections.first_position(
+        cloth.main_width, pitch, facts.sections, section_at_centre=centre, shift=brief.shift
+    )
+    shares = _shares(bounds, cloth)
+    cuts = colours.cut_many(cloth.main, tuple(accumulate(shares, initial=0)))
+    full = sections.filled_shares(bounds, pitch)
+    used = [(first + at, cuts[at], full[at] == 1) for at, ends in enumerate(shares) if ends]
+    make = _place_maker(brief, cloth.setts, pitch)
+    return tuple(make(position, runs, full) for position, runs, full in _with_selvedges(used, brief.fit.selvedge))
+
+
+def _shares(bounds: tuple[Fraction, ...], cloth: Cloth) -> tuple[int, ...]:
+    if cloth.is_even:
+        return sections.share_ends(bounds, cloth.setts[cloth.main[0].code], colours.total(cloth.main))
+    return sections.share_runs(bounds, cloth.main, [cloth.setts[run.code] for run in cloth.main])
+
+
+_Used = tuple[int, tuple[ColourRun, ...], bool]
+
+
+def _with_selvedges(used: list[_Used], selvedge: int) -> list[_Used]:
+    if selvedge:
+        position, runs, full = used[0]
+        used[0] = (position, colours.merged((ColourRun(runs[0].code, selvedge), *runs)), full)
+        position, runs, full = used[-1]
+        used[-1] = (position, colours.merged((*runs, ColourRun(runs[-1].code, selvedge))), full)
+    return used
+
+
+def _place_maker(
+    brief: WarpBrief, setts: Mapping[str, Fraction], pitch: Fraction
+) -> Callable[[int, tuple[ColourRun, ...], bool], Place]:
+    areas = {yarn.code: beam_depth.wound_area(yarn.tex, density_of(yarn)) for yarn in brief.yarns}
+    free = pitch - brief.loom.beam.divider
+
+    @cache
+    def measured(runs: tuple[ColourRun, ...], full: bool) -> tuple[int, Fraction, Fraction, Fraction]:  # noqa: FBT001
+        counted = colours.counts(runs)
+        parts = [(ends, areas[code]) for code, ends in counted.items()]
+        spread = beam_depth.depth_of_mixture(parts, free)
+        covered = sum((ends / setts[code] for code, ends in counted.items()), ZERO) / pitch
+        filled = Fraction(1) if full else min(Fraction(1), covered)
+        return colours.total(runs), filled, spread / filled, spread
+
+    def place(position: int, runs: tuple[ColourRun, ...], full: bool) -> Place:  # noqa: FBT001
+        ends, filled, depth, spread = measured(runs, full)
+        return Place(position, ends, runs, filled, depth, spread)
+
+    return place
+
+
+def _ordinary_depth(places: tuple[Place, ...], selvedge: int) -> Fraction:
+    inner = places[1:-1] if selvedge and len(places) > 2 else places  # noqa: PLR2004 - two of them are edges
+    return max((place.depth for place in inner if place.filled == 1), default=max(place.depth for place in places))
+
+
+def _scaled(place: Place, scale: Fraction) -> Place:
+    depth, spread = place.depth * scale, place.spread_depth * scale
+    return Place(place.position, place.ends, place.runs, place.filled, depth, spread)
+
+
+def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place, ...], ordinary: Fraction) -> Beaming:
+    empty = brief.loom.beam.circumference
+    build_up = beam.whole_turns(length.wanted, empty, ordinary)
+    if brief.turns is not None:
+        turns = brief.turns
+    elif brief.loom.beam.depth_per_turn is not None:
+        turns = build_up
+    else:
+        turns = beam.turns_by_empty_beam(length.wanted, empty)
+    most = _most_turns(brief, places)
+    return Beaming(
+        places=places,
+        sections=_sections(places, turns, lambda depth: beam.length_of_turns(turns, empty, depth)),
+        ordinary=ordinary,
+        turns=turns,
+        turns_exact=beam.turns_of_length(length.wanted, empty, ordinary),
+        turns_with_build_up=build_up,
+        warp_length=turns * empty,
+        real_length=beam.length_of_turns(turns, empty, ordinary),
+        end_circumference=beam.end_circumference(turns, empty, ordinary),
+        most_turns=most,
+        longest_warp=None if most is None else beam.length_of_turns(most, empty, ordinary),
+        turn_table=beam.turn_table(turns, empty, ordinary),
+        difference=_difference(places, turns, empty),
+        sums=(
+            *_turn_sums(brief, length, ordinary, turns, build_up),
+            *_section_sums(brief, cloth, places),
+            *_depth_sums(brief, places, ordinary),
+            *_wound_sums(brief, places, ordinary, turns, most),
+        ),
+    )
+
+
+def _by_chains(
+    brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place, ...], ordinary: Fraction
+) -> Beaming:
+    empty = brief.loom.beam.circumference
+    warp, board = _board_length(brief, length)
+    exact = beam.turns_of_length(warp, empty, ordinary)
+    most = _most_turns(brief, places)
+    put_in = {"length": of(warp, "distance"), "circumference": of(empty, "length"), "depth": of(ordinary, "depth")}
+    return Beaming(
+        places=places,
+        sections=_sections(places, exact, lambda _depth: float(warp)),
+        ordinary=ordinary,
+        turns=None,
+        turns_exact=exact,
+        turns_with_build_up=beam.whole_turns(warp, empty, ordinary),
+        warp_length=warp,
+        real_length=float(warp),
+        end_circumference=beam.end_circumference(exact, empty, ordinary),
+        most_turns=most,
+        longest_warp=None if most is None else beam.length_of_turns(most, empty, ordinary),
+        turn_table=(),
+        difference=(0.0, 0.0),
+        sums=(
+            board,
+            *_section_sums(brief, cloth, places),
+            *_depth_sums(brief, places, ordinary),
+            line("turns_of_chain", of(exact, "turns"), put_in),
+            *_rake_sums(brief, places, ordinary, most),
+        ),
+    )
+
+
+def _most_turns(brief: WarpBrief, places: tuple[Place, ...]) -> int | None:
+    rake = brief.loom.beam.rake_height
+    deepest = max(place.depth for place in places)
+    return None if rake is None else beam_depth.most_turns(rake, brief.tolerances.rake_clearance, deepest)
+
+
+def _sections(places: tuple[Place, ...], turns: Number, length_at: Callable[[float], float]) -> tuple[Section, ...]:
+    depths = {place.depth: float(place.depth) for place in places}
+    lengths = {depth: length_at(as_float) for depth, as_float in depths.items()}
+    return tuple(
+        Section(
+            position=place.position,
+            ends=place.ends,
+            runs=place.runs,
+            setup=0,
+            filled=place.filled,
+            depth_per_turn=depths[place.depth],
+            depth=depths[place.depth] * float(turns),
+            real_length=lengths[place.depth],
+        )
+        for place in places
+    )
+
+
+def _extremes(places: tuple[Place, ...]) -> tuple[Fraction, Fraction]:
+    depths = {place.depth for place in places}
+    return max(depths), min(depths)
+
+
+def _difference(places: tuple[Place, ...], turns: int, empty: Fraction) -> tuple[float, float]:
+    deep, shallow = _extremes(places)
+    return beam.mismatch(turns, deep, shallow, empty)
+
+
+def _turn_sums(brief: WarpBrief, length: Length, ordinary: Fraction, turns: int, build_up: int) -> Iterator[Sum]:
+    empty = of(brief.loom.beam.circumference, "length")
+    wanted = {"length": of(length.wanted, "distance"), "circumference": empty}
+    with_depth = {"circumference": empty, "depth": of(ordinary, "depth"), "length": of(length.wanted, "distance")}
+    if brief.turns is None and brief.loom.beam.depth_per_turn is None:
+        yield line("turns", of(turns, "turns"), wanted)
+        yield line("turns_with_build_up", of(build_up, "turns"), with_depth)
+    elif brief.turns is None:
+        by_empty = beam.turns_by_empty_beam(length.wanted, brief.loom.beam.circumference)
+        yield line("turns", of(by_empty, "turns"), wanted)
+        yield line("turns_calibrated", of(turns, "turns"), with_depth)
+    warp = turns * brief.loom.beam.circumference
+    yield line("warp_by_turns", of(warp, "distance"), {"turns": of(turns, "turns"), "circumference": empty})
+
+
+def _section_sums(brief: WarpBrief, cloth: Cloth, places: tuple[Place, ...]) -> Iterator[Sum]:
+    pitch = brief.loom.beam.pitch or brief.loom.beam.usable_width
+    if cloth.is_even:
+        sett = cloth.setts[cloth.main[0].code]
+        each = sections.ends_per_section(sett, pitch)
+        yield line("ends_per_section", of(each, "ends"), {"sett": of(sett, "sett"), "pitch": of(pitch, "length")})
+    put_in = {"width": of(cloth.main_width, "length"), "pitch": of(pitch, "length")}
+    yield line("sections_needed", of(len(places), "count"), put_in)
+
+
+def _depth_sums(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> Iterator[Sum]:
+    if brief.loom.beam.depth_per_turn is not None:
+        yield line("depth_measured", of(ordinary, "depth"), {"depth": of(ordinary, "depth")})
+        return
+    place = next(place for place in places if place.depth == ordinary)
+    width = of(place.filled * ((brief.loom.beam.pitch or 1) - brief.loom.beam.divider), "length")
+    yarns = [yarn for yarn in brief.yarns if yarn.code in {run.code for run in place.runs}]
+    if len({(yarn.tex, density_of(yarn)) for yarn in yarns}) > 1:
+        yield line("depth_mixed", of(ordinary, "depth"), {"ends": of(place.ends, "ends"), "width": width})
+        return
+    put_in = {
+        "ends": of(place.ends, "ends"),
+        "count": of(yarns[0].tex, "tex"),
+        "width": width,
+        "density": of(density_of(yarns[0]), "density"),
+    }
+    yield line("depth_per_turn", of(ordinary, "depth"), put_in)
+
+
+def _wound_sums(
+    brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction, turns: int, most: int | None
+) -> Iterator[Sum]:
+    facts = brief.loom.beam
+    counted, depth, empty = of(turns, "turns"), of(ordinary, "depth"), of(facts.circumference, "length")
+    yield line("depth", of(turns * ordinary, "depth"), {"turns": counted, "depth": depth})
+    put_in = {"turns": counted, "circumference": empty, "depth": depth}
+    yield line("real_length", of(beam.length_of_turns(turns, facts.circumference, ordinary), "distance"), put_in)
+    put_in = {"circumference": empty, "depth": depth, "turns": counted}
+    end = beam.end_circumference(turns, facts.circumference, ordinary)
+    yield line("end_circumference", of(end, "length"), put_in)
+    yield from _rake_sums(brief, places, ordinary, most)
+    deep, shallow = _extremes(places)
+    if deep != shallow:
+        put_in = {"turns": counted, "deep": of(deep, "depth"), "shallow": of(shallow, "depth")}
+        yield line("mismatch", of(beam.mismatch(turns, deep, shallow, facts.circumference)[0], "length"), put_in)
+
+
+def _rake_sums(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction, most: int | None) -> Iterator[Sum]:
+    facts: BeamFacts = brief.loom.beam
+    if most is None or facts.rake_height is None:
+        return
+    put_in = {
+        "rake": of(facts.rake_height, "depth"),
+        "clearance": of(brief.tolerances.rake_clearance, "depth"),
+        "depth": of(_extremes(places)[0], "depth"),
+    }
+    yield line("most_turns", of(most, "turns"), put_in)
+    put_in = {
+        "turns": of(most, "turns"),
+        "circumference": of(facts.circumference, "length"),
+        "depth": of(ordinary, "depth"),
+    }
+    yield line("longest_warp", of(beam.length_of_turns(most, facts.circumference, ordinary), "distance"), put_in)

@@ -1,0 +1,259 @@
+"""The worksheet's pages for the winding bench: set-ups and spools, or chains, raddle and ties; leader and comb."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cache
+
+from planner.calc import beam, chains, colours, leader, sections, spools
+from planner.calc.brief import Method, WarpBrief
+from planner.calc.plan import Chain, ChokeTie, ColourRun, KnotPlace, Section, Setup, SpoolGroup, Sum
+from planner.calc.sums import line, of
+from planner.calc.worksheet_beam import Beaming
+from planner.calc.worksheet_cloth import Cloth
+
+Groups = tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Winding:
+    """How the warp is wound.
+
+    Attributes
+    ----------
+    sections : tuple[Section, ...]
+        Sections with their set-ups. [-]
+    setups : tuple[Setup, ...]
+        Arrangements of spools; empty with chains. [-]
+    spools : tuple[SpoolGroup, ...]
+        Spools to fill; empty with chains. [-]
+    chains : tuple[Chain, ...]
+        Chains; empty with the box. [-]
+    ties : tuple[ChokeTie, ...]
+        Choke ties of each chain. [-]
+    raddle : tuple[tuple[int, int], ...]
+        Raddle spaces of the whole warp. [-]
+    threaded_anew : int
+        Ends threaded at re-threads of the box. [ends]
+    lead_lost : Fraction
+        Yarn lost at them. [cm]
+    comb_angle : float | None
+        Angle to turn the comb. [degrees]
+    bundle : Fraction | None
+        Width of the fullest section in the comb. [cm]
+    knot : KnotPlace | None
+        Where the leader knot lands. [-]
+    sums : tuple[Sum, ...]
+        Lines shown. [-]
+    """
+
+    sections: tuple[Section, ...]
+    setups: tuple[Setup, ...]
+    spools: tuple[SpoolGroup, ...]
+    chains: tuple[Chain, ...]
+    ties: tuple[ChokeTie, ...]
+    raddle: Groups
+    threaded_anew: int
+    lead_lost: Fraction
+    comb_angle: float | None
+    bundle: Fraction | None
+    knot: KnotPlace | None
+    sums: tuple[Sum, ...]
+
+
+def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
+    """Work out set-ups and spools for the box, or chains with groups and ties.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    cloth : Cloth
+        Ends and colours. [-]
+    beaming : Beaming
+        Sections and turns. [-]
+
+    Returns
+    -------
+    winding : Winding
+        What to do at the bench, and the sums. [-]
+
+    Notes
+    -----
+    One set-up serves every section with the same runs; one chain serves one section.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
+    >>> from planner.calc.worksheet_beam import beaming_of
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=282, turns=2, method=Method.CHAIN)
+    >>> cloth = cloth_of(brief)
+    >>> [chain.ends for chain in winding_of(brief, cloth, beaming_of(brief, cloth, length_of(brief))).chains]
+    [94, 94, 94]
+    """
+    knot, knot_sums = _knot(brief)
+    bundle, angle, comb_sums = _comb(brief, beaming.sections)
+    if brief.method is Method.BOX:
+        return _by_box(brief, beaming, knot, (bundle, angle), (*comb_sums, *knot_sums))
+    found = _chains_of_sections(brief, cloth, beaming) if beaming.sections else _chains_of_plain_beam(brief, cloth)
+    raddle = _joined(pair for chain in found for pair in chain.groups)
+    if not beaming.sections:
+        raddle = chains.as_groups(_spaces(cloth.pattern, cloth.setts, brief.bench.raddle_space))
+    ties = tuple(_ties(brief, beaming))
+    sums = (*_chain_sums(brief, cloth.ends, found), *comb_sums, *knot_sums)
+    return Winding(beaming.sections, (), (), found, ties, raddle, 0, Fraction(0), angle, bundle, knot, sums)
+
+
+def _by_box(
+    brief: WarpBrief,
+    beaming: Beaming,
+    knot: KnotPlace | None,
+    comb: tuple[Fraction | None, float | None],
+    sums: tuple[Sum, ...],
+) -> Winding:
+    setups = spools.group_setups([(section.position, section.runs) for section in beaming.sections])
+    numbers = {setup.runs: setup.number for setup in setups}
+    numbered = tuple(replace(section, setup=numbers[section.runs]) for section in beaming.sections)
+    groups = tuple(_spool_groups(brief, beaming))
+    anew = spools.ends_threaded_anew(setups)
+    lost = spools.box_lead_lost(anew, brief.allowances.box_lead)
+    shown = (*_spool_sums(brief, beaming, groups), *_lead_sums(brief, anew, lost), *sums)
+    return Winding(numbered, setups, groups, (), (), (), anew, lost, comb[1], comb[0], knot, shown)
+
+
+def _spool_groups(brief: WarpBrief, beaming: Beaming) -> Iterator[SpoolGroup]:
+    loss = brief.allowances
+    waste = float(loss.section_waste)
+    uses: dict[str, list[tuple[int, float]]] = {}
+    for section in beaming.sections:
+        for code, ends in colours.counts(section.runs).items():
+            uses.setdefault(code, []).append((ends, section.real_length + waste))
+    nominal = beaming.warp_length + loss.section_waste
+    for yarn in brief.yarns:
+        yield from spools.spool_groups(
+            yarn.code, uses.get(yarn.code, ()), nominal, loss.spool_reserve, brief.bench.spool_step
+        )
+
+
+def _spool_sums(brief: WarpBrief, beaming: Beaming, groups: tuple[SpoolGroup, ...]) -> Iterator[Sum]:
+    loss = brief.allowances
+    yield line("spools", of(sum(group.spools for group in groups), "count"), {})
+    waste = of(loss.section_waste, "length")
+    for group in groups:
+        about = f"{group.code} {group.first}" if group.spools == 1 else f"{group.code} {group.first}–{group.last}"
+        served = of(group.sections, "count")
+        put_in = {"sections": served, "length": of(beaming.warp_length, "distance"), "waste": waste}
+        yield line("spool_nominal", of(group.nominal_length, "distance"), put_in, about)
+        mean = group.real_length / group.sections - float(loss.section_waste)
+        put_in = {"sections": served, "length": of(mean, "distance"), "waste": waste}
+        yield line("spool_real", of(group.real_length, "distance"), put_in, about)
+        put_in = {
+            "length": of(group.real_length, "distance"),
+            "reserve": of(loss.spool_reserve, "share"),
+            "step": of(brief.bench.spool_step, "distance"),
+        }
+        yield line("spool_to_wind", of(group.to_wind, "distance"), put_in, about)
+
+
+def _lead_sums(brief: WarpBrief, anew: int, lost: Fraction) -> Iterator[Sum]:
+    if anew:
+        put_in = {"ends": of(anew, "ends"), "lead": of(brief.allowances.box_lead, "distance")}
+        yield line("box_lead_lost", of(lost, "distance"), put_in)
+
+
+def _spaces(runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction], space: Fraction) -> tuple[int, ...]:
+    width = sum((run.ends / setts[run.code] for run in runs), Fraction(0))
+    bounds = chains.even_spaces(width, space)
+    if len({setts[run.code] for run in runs}) == 1:
+        return sections.share_ends(bounds, setts[runs[0].code], colours.total(runs))
+    return sections.share_runs(bounds, runs, [setts[run.code] for run in runs])
+
+
+def _chains_of_sections(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[Chain, ...]:
+    @cache
+    def groups(runs: tuple[ColourRun, ...]) -> Groups:
+        return chains.as_groups(_spaces(runs, cloth.setts, brief.bench.raddle_space))
+
+    return tuple(
+        _chain(brief, number, section.position, section.runs, groups(section.runs))
+        for number, section in enumerate(beaming.sections, 1)
+    )
+
+
+def _chains_of_plain_beam(brief: WarpBrief, cloth: Cloth) -> tuple[Chain, ...]:
+    bench = brief.bench
+    sizes = chains.chain_sizes(cloth.ends, bench.ends_at_once, bench.chain_ends_max)
+    spaces = _spaces(cloth.pattern, cloth.setts, bench.raddle_space)
+    groups = chains.groups_of_chains(spaces, sizes)
+    stops = [0]
+    for size in sizes:
+        stops.append(stops[-1] + size)
+    cuts = colours.cut_many(cloth.pattern, stops)
+    return tuple(
+        _chain(brief, number, None, runs, own) for number, (runs, own) in enumerate(zip(cuts, groups, strict=True), 1)
+    )
+
+
+def _chain(brief: WarpBrief, number: int, position: int | None, runs: tuple[ColourRun, ...], groups: Groups) -> Chain:
+    ends = colours.total(runs)
+    passes, odd = chains.passes_of(ends, brief.bench.ends_at_once)
+    return Chain(number, position, ends, passes, odd, groups, runs)
+
+
+def _joined(pairs: Iterable[tuple[int, int]]) -> Groups:
+    joined: list[tuple[int, int]] = []
+    for count, ends in pairs:
+        if joined and joined[-1][1] == ends:
+            joined[-1] = (joined[-1][0] + count, ends)
+        else:
+            joined.append((count, ends))
+    return tuple(joined)
+
+
+def _ties(brief: WarpBrief, beaming: Beaming) -> Iterator[ChokeTie]:
+    places = chains.tie_distances(beaming.warp_length, brief.bench.tie_every)
+    for number, distance in enumerate(places, 1):
+        turn = None
+        if beaming.sections:
+            turn = beam.turns_of_length(distance, brief.loom.beam.circumference, beaming.ordinary)
+        yield ChokeTie(number, distance, turn)
+
+
+def _chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...]) -> Iterator[Sum]:
+    at_once = of(brief.bench.ends_at_once, "ends")
+    if found[0].position is None:
+        put_in = {"ends": of(ends, "ends"), "most": of(brief.bench.chain_ends_max, "ends")}
+        yield line("chains", of(len(found), "count"), put_in)
+    fullest = max(found, key=lambda chain: chain.ends)
+    passes = fullest.passes + bool(fullest.odd_ends)
+    yield line("passes", of(passes, "count"), {"ends": of(fullest.ends, "ends"), "at_once": at_once})
+
+
+def _comb(brief: WarpBrief, placed: tuple[Section, ...]) -> tuple[Fraction | None, float | None, tuple[Sum, ...]]:
+    dents, pitch = brief.bench.comb_dents, brief.loom.beam.pitch
+    if dents is None or pitch is None or not placed:
+        return None, None, ()
+    bundle = max(section.ends for section in placed) / (dents * brief.bench.comb_ends_per_dent)
+    free = pitch - brief.loom.beam.divider
+    angle = leader.comb_angle(bundle, free)
+    put_in = {"section": of(free, "length"), "bundle": of(max(bundle, free), "length")}
+    return bundle, angle, (line("comb_angle", of(angle, "angle"), put_in),)
+
+
+def _knot(brief: WarpBrief) -> tuple[KnotPlace | None, tuple[Sum, ...]]:
+    facts = brief.loom.beam
+    if facts.leader is None or facts.bars < 2:  # noqa: PLR2004 - a solid roller has no gap
+        return None, ()
+    knot = leader.knot_place(facts.leader, facts.circumference, facts.bars)
+    put_in = {
+        "leader": of(facts.leader, "length"),
+        "circumference": of(facts.circumference, "length"),
+        "bars": of(facts.bars, "count"),
+    }
+    return knot, (line("knot", of(knot.past_bar, "length"), put_in),)

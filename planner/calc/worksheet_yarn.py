@@ -1,0 +1,220 @@
+"""The worksheet's last pages: weft, yarn against the shelf, cost, and whether one more piece would fit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from planner.calc import colours, warp_length, weft
+from planner.calc.brief import Method, WarpBrief, YarnChoice
+from planner.calc.plan import OneMore, Sum, YarnNeed
+from planner.calc.sums import line, of
+from planner.calc.worksheet_beam import Beaming
+from planner.calc.worksheet_cloth import Cloth, Length
+from planner.calc.worksheet_winding import Winding
+
+CM_OF_ONE_TEX = 100_000
+"""Centimetres of a yarn of one tex that weigh one gram, by the definition of tex (1 g in 1 km)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Yarn:
+    """Yarn for warp and weft.
+
+    Attributes
+    ----------
+    needs : tuple[YarnNeed, ...]
+        One for each yarn, warp yarns first. [-]
+    sums : tuple[Sum, ...]
+        Lines shown. [-]
+    """
+
+    needs: tuple[YarnNeed, ...]
+    sums: tuple[Sum, ...]
+
+
+def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, winding: Winding) -> Yarn:
+    """Work out the yarn of warp and weft, its mass, what is missing and what it costs.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    cloth : Cloth
+        Ends and width. [-]
+    length : Length
+        What is woven. [-]
+    beaming : Beaming
+        Length of the warp. [-]
+    winding : Winding
+        Spools, or none with chains. [-]
+
+    Returns
+    -------
+    yarn : Yarn
+        Needs of each yarn, and the sums. [-]
+
+    Notes
+    -----
+    With the box the warp yarn is what is wound on the spools; with chains it is ends times length. Floating
+    selvedges are wound apart and counted with the yarn at the edge.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.worksheet_beam import beaming_of
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> from planner.calc.worksheet_winding import winding_of
+    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=100, warp_length=Fraction(2286), method=Method.CHAIN)
+    >>> cloth, length = cloth_of(brief), length_of(brief)
+    >>> beaming = beaming_of(brief, cloth, length)
+    >>> float(yarn_of(brief, cloth, length, beaming, winding_of(brief, cloth, beaming)).needs[0].warp_mass)
+    342.9
+    """
+    woven, weft_sums = _weft(brief, cloth, length)
+    counted = colours.counts(cloth.pattern)
+    needs = []
+    for yarn in brief.yarns:
+        nominal, real = _warp_of(brief, yarn, counted.get(yarn.code, 0), beaming, winding)
+        if yarn.code == cloth.pattern[0].code:
+            floating = brief.fit.floating_selvedge * beaming.warp_length
+            nominal, real = nominal + floating, real + floating
+        own_weft = woven if _is_weft(brief, yarn) else Fraction(0)
+        needs.append(_need(yarn, counted.get(yarn.code, 0), nominal, real, own_weft))
+    if brief.weft is not None and woven and not any(_is_weft(brief, yarn) for yarn in brief.yarns):
+        needs.append(_need(brief.weft, 0, Fraction(0), Fraction(0), woven))
+    return Yarn(tuple(needs), (*_warp_sums(brief, beaming, needs), *weft_sums, *_cost_sums(brief, needs)))
+
+
+def _weft(brief: WarpBrief, cloth: Cloth, length: Length) -> tuple[Fraction, tuple[Sum, ...]]:
+    if brief.weft is None or brief.picks is None:
+        return Fraction(0), ()
+    allowance = brief.allowances.weft_allowance
+    needed = weft.weft_length(length.woven_total, brief.picks, cloth.width_in_reed, allowance)
+    put_in = {
+        "picks": of(brief.picks, "picks"),
+        "woven": of(length.woven_total, "distance"),
+        "width": of(cloth.width_in_reed, "length"),
+        "allowance": of(allowance, "share"),
+    }
+    by_length = line("weft_length", of(needed, "distance"), put_in)
+    mass = needed * brief.weft.tex / CM_OF_ONE_TEX
+    put_in = {"length": of(needed, "distance"), "count": of(brief.weft.tex, "tex")}
+    return needed, (by_length, line("weft_mass", of(mass, "mass"), put_in))
+
+
+def _is_weft(brief: WarpBrief, yarn: YarnChoice) -> bool:
+    """Tell whether the weft is this very yarn: the same in the yarn room, or, unknown there, the same choice."""
+    if brief.weft is None:
+        return False
+    if brief.weft.yarn_id is not None or yarn.yarn_id is not None:
+        return brief.weft.yarn_id == yarn.yarn_id
+    return (brief.weft.name, brief.weft.colour_name, brief.weft.tex) == (yarn.name, yarn.colour_name, yarn.tex)
+
+
+def _warp_of(
+    brief: WarpBrief, yarn: YarnChoice, ends: int, beaming: Beaming, winding: Winding
+) -> tuple[Fraction, Fraction]:
+    if brief.method is Method.CHAIN:
+        return ends * beaming.warp_length, ends * beaming.warp_length
+    groups = [group for group in winding.spools if group.code == yarn.code]
+    nominal = sum((group.spools * Fraction(group.nominal_length) for group in groups), Fraction(0))
+    return nominal, sum((group.spools * group.to_wind for group in groups), Fraction(0))
+
+
+def _need(yarn: YarnChoice, ends: int, nominal: Fraction, real: Fraction, woven: Fraction) -> YarnNeed:
+    warp_mass, weft_mass = real * yarn.tex / CM_OF_ONE_TEX, woven * yarn.tex / CM_OF_ONE_TEX
+    mass = warp_mass + weft_mass
+    return YarnNeed(
+        code=yarn.code,
+        ends=ends,
+        warp_nominal=nominal,
+        warp_real=real,
+        warp_mass=warp_mass,
+        weft=woven,
+        weft_mass=weft_mass,
+        on_hand=yarn.on_hand,
+        short=Fraction(0) if yarn.on_hand is None else max(Fraction(0), mass - yarn.on_hand),
+        cost=None if yarn.price is None else mass * yarn.price,
+    )
+
+
+def _warp_sums(brief: WarpBrief, beaming: Beaming, needs: list[YarnNeed]) -> Iterator[Sum]:
+    count = {yarn.code: of(yarn.tex, "tex") for yarn in brief.yarns}
+    for need in needs:
+        if not need.ends:
+            continue
+        needed = of(need.warp_real, "distance")
+        if brief.method is Method.CHAIN:
+            put_in = {"ends": of(need.ends, "ends"), "length": of(beaming.warp_length, "distance")}
+            yield line("warp_yarn_chains", needed, put_in, need.code)
+        else:
+            yield line("warp_yarn_spools", needed, {}, need.code)
+        put_in = {"length": needed, "count": count[need.code]}
+        yield line("warp_mass", of(need.warp_mass, "mass"), put_in, need.code)
+
+
+def _cost_sums(brief: WarpBrief, needs: list[YarnNeed]) -> Iterator[Sum]:
+    prices = [*(yarn.price for yarn in brief.yarns), brief.weft.price if brief.weft else None]
+    for need, price in zip(needs, prices, strict=False):
+        if need.cost is not None and price is not None:
+            mass = Fraction(need.warp_mass) + Fraction(need.weft_mass)
+            yield line(
+                "cost", of(need.cost, "money"), {"mass": of(mass, "mass"), "price": of(price, "money")}, need.code
+            )
+
+
+def one_more_of(brief: WarpBrief, length: Length, beaming: Beaming) -> tuple[OneMore | None, tuple[Sum, ...]]:
+    """Ask whether the warp that must be put on anyway holds one more piece.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    length : Length
+        Length wanted, with its margin. [-]
+    beaming : Beaming
+        Length that lies on the beam. [-]
+
+    Returns
+    -------
+    one_more : tuple[OneMore | None, tuple[Sum, ...]]
+        The answer, None where no piece was described, and the sums. [-]
+
+    Notes
+    -----
+    The shortest section decides what is left, since a beam pays out by its tightest section.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.worksheet_beam import beaming_of
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=100, finished_length=Fraction(80), method=Method.CHAIN)
+    >>> length = length_of(brief)
+    >>> one_more, _ = one_more_of(brief, length, beaming_of(brief, cloth_of(brief), length))
+    >>> one_more.fits, float(one_more.left)
+    (False, 11.44)
+    """
+    if length.woven is None:
+        return None, ()
+    loss = brief.allowances
+    needs = warp_length.warp_of_one_more(length.woven, loss.take_up, loss.gap, loss.fringe)
+    shortest = min((section.real_length for section in beaming.sections), default=beaming.warp_length)
+    found = warp_length.one_more_piece(needs, max(shortest, length.wanted), length.wanted, length.margin)
+    put_in = {
+        "woven": of(length.woven, "length"),
+        "take_up": of(loss.take_up, "share"),
+        "gap": of(loss.gap, "length"),
+        "fringe": of(loss.fringe, "length"),
+    }
+    needs_sum = line("one_more_needs", of(needs, "length"), put_in)
+    put_in = {"length": of(shortest, "distance"), "wanted": of(length.wanted, "distance")}
+    return found, (needs_sum, line("one_more_left", of(found.left, "length"), put_in))
