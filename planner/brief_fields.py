@@ -197,8 +197,8 @@ def write_quantity(value: Fraction, kind: str) -> str:
     --------
     >>> write_quantity(Fraction(9144, 100), "length"), write_quantity(Fraction(25), "length")
     ('36 in', '25 cm')
-    >>> write_quantity(Fraction(1, 3), "share")
-    '100/3 %'
+    >>> write_quantity(Fraction(1, 3), "share"), write_quantity(Fraction(1, 99999), "length")
+    ('33 1/3 %', '1/99999 cm')
     """
     if value < 0:
         return f"-{write_quantity(-value, kind)}"
