@@ -61,7 +61,7 @@ WORDS: Mapping[str, Words] = MappingProxyType({
     "sampling": Words("Warp for samples"),
     "waste": Words("Waste of this loom", "Empty: as measured on the loom."),
     "margin": Words("Margin", "Added on."),
-    "margin_on": Words("Margin is a share of", choices=(("all", "the whole warp"), ("woven", "the warp that is woven"))),
+    "margin_on": Words("Margin is a share of", choices=(("all", "the whole warp"), ("woven", "the woven warp"))),
     "section_waste": Words("Lost per end and section", "Cut off and tied. Empty: the studio’s figure."),
     "box_lead": Words("Lost per end and re-thread", "Empty: the studio’s figure."),
     "spool_reserve": Words("Reserve on each spool", "Empty: the studio’s figure."),
@@ -98,19 +98,19 @@ WORDS: Mapping[str, Words] = MappingProxyType({
     "shift": Words("Shift off the middle", "To the right seen from the seat; −1 goes left."),
 })  # fmt: skip
 
+FIBRES: Choices = tuple((str(key), str(name)) for key, name in Fibre.choices)
+
 YARN_WORDS: Mapping[str, Words] = MappingProxyType({
     "code": Words("Code"),
     "yarn": Words("Yarn"),
-    "grist": Words("Count or length in a weight", "8/2 cotton, 3360 yd/lb, 7000 m/kg. Needed only for a yarn of your own."),
+    "grist": Words("Count or length in a weight", "8/2 cotton, 3360 yd/lb, 7000 m/kg. For a yarn of your own."),
     "colour_name": Words("Colour", "In words."),
     "sett": Words("Own sett", "Where it differs."),
-    "fibre": Words("Fibre", "Of a yarn of your own.", choices=tuple((str(key), str(name)) for key, name in Fibre.choices)),
+    "fibre": Words("Fibre", "Of a yarn of your own.", choices=FIBRES),
     "colour": Words("Colour in drawings", "Of a yarn of your own."),
 })  # fmt: skip
 
-USUAL_CHOICES: Choices = tuple(
-    (key, f"{losses.name} ({losses.standing})") for key, losses in USUAL_LOSSES.items()
-)
+USUAL_CHOICES: Choices = tuple((key, f"{losses.name} ({losses.standing})") for key, losses in USUAL_LOSSES.items())
 
 _WEFT_YARN = Words("Weft yarn", "From the yarn room, or the code of a warp yarn such as A.")
 

@@ -9,9 +9,12 @@ from typing import Any
 from django import forms
 from django.forms.boundfield import BoundField
 
-from planner.form_fields import Choices, label_of, unit_after, widget_of, words_of
-from planner.typed_brief import FIELDS, MOST_ROWS, WEFT_PARTS, YARN_PARTS, rows, usual_code
+from planner.calc.usual_losses import USUAL_LOSSES
+from planner.form_fields import Choices, unit_after, widget_of, words_of
+from planner.typed_brief import FIELDS, MOST_ROWS, WEFT_PARTS, YARN_PARTS, rows, units_of, usual_code, with_units_kept
 from studio.units import Units
+
+LOSSES = ("draw_in", "width_shrinkage", "length_shrinkage", "take_up")
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +25,15 @@ class SheetChoices:
     racks: Choices = ()
     boards: Choices = ()
     yarns: Sequence[str] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """One thing to mend: the field, its name in words, and the sentence."""
+
+    field: str
+    label: str
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +71,11 @@ class BriefForm(forms.Form):
         field.unit = unit_after(name, self.data.get(name) or "", self.units)
         return field
 
-    def show_mistakes(self, mistakes: Mapping[str, Sequence[str]]) -> None:
+    def show_mistakes(self, mistakes: Sequence[Mistake]) -> None:
         """Put each mistake beside its field."""
         self.full_clean()
-        for name, sentences in mistakes.items():
-            self.add_error(name if name in self.fields else None, list(sentences))
+        for mistake in mistakes:
+            self.add_error(mistake.field if mistake.field in self.fields else None, mistake.text)
 
     @property
     def yarn_rows(self) -> list[YarnRow]:
@@ -97,20 +109,6 @@ class SheetField(forms.CharField):
     unit: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Mistake:
-    """One thing to mend: the field, its name in words, and the sentence."""
-
-    field: str
-    label: str
-    text: str
-
-
-def mistakes_listed(mistakes: Mapping[str, Sequence[str]]) -> list[Mistake]:
-    """List mistakes for the top of the sheet, in the order of its fields."""
-    return [Mistake(name, label_of(name), text) for name, sentences in mistakes.items() for text in sentences]
-
-
 def with_row_added(form: Mapping[str, str]) -> dict[str, str]:
     """Add an empty yarn row with the next free letter."""
     row = rows(form)
@@ -132,3 +130,19 @@ def with_row_removed(form: Mapping[str, str], row: int) -> dict[str, str]:
             if f"yarns-{source}-{part}" in form
         }
     return rest if kept else {**rest, "yarns-0-code": usual_code(0), "yarns-0-yarn": ""}
+
+
+def steered(typed: Mapping[str, Any], posted: Mapping[str, object]) -> dict[str, Any]:
+    """Do what a button of the sheet asks: keep units, add or take out a yarn, fill in usual losses."""
+    form = dict(typed["form"])
+    now = Units(typed["units"])
+    was = units_of({"units": posted.get("units_were") or now.value})
+    form = with_units_kept(form, was, now)
+    if "add_yarn" in posted:
+        form = with_row_added(form)
+    if str(posted.get("remove_yarn", "")).isdecimal():
+        form = with_row_removed(form, int(str(posted["remove_yarn"])[:4]))
+    losses = USUAL_LOSSES.get(str(posted.get("usual", ""))) if "fill" in posted else None
+    if losses:
+        form |= {name: f"{getattr(losses, name)} %" for name in LOSSES}
+    return {"units": now.value, "form": form}

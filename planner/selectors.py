@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import Count, Q, QuerySet
 
 from inventory.models import Yarn
+from inventory.selectors import net_weight_on_hand
 from planner.brief_text import Reading, read_brief
-from planner.facts import bench_document, loom_document, rules_document, yarn_documents
+from planner.facts import bench_document, loom_document, rules_document, yarn_document
 from planner.models import IssuedCard, Project
-from planner.typed_brief import Document, KnownFacts, document_of, field_of_problem, yarn_keys, yarn_label
+from planner.typed_brief import Document, KnownFacts, document_of, field_of_problem, still_needed, yarn_keys, yarn_label
 from studio.models import Beam, Member, Station
 from studio.rights import Act, may
 from studio.selectors import rules
@@ -22,12 +24,14 @@ MOST_YARNS_OFFERED = 600
 MOST_DIGITS = 15
 RACKS = (Station.Kind.RACK, Station.Kind.BOX)
 BOARDS = (Station.Kind.BOARD, Station.Kind.MILL)
-NEEDED: Mapping[str, str] = {
-    "loom": "Choose the loom and its beam.",
-    "title": "Give the warp a name.",
-    "sett": "Say how many ends lie on an inch or a centimetre.",
-    "yarns": "Choose the warp yarn.",
-}
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One mistake of a sheet: the field it stands beside, and a sentence."""
+
+    field: str
+    text: str
 
 
 def facts_for(typed: Mapping[str, Any]) -> KnownFacts:
@@ -36,7 +40,7 @@ def facts_for(typed: Mapping[str, Any]) -> KnownFacts:
     beam = _beam(form.get("beam", ""))
     return KnownFacts(
         loom=loom_document(beam.loom, beam) if beam else None,
-        yarns=yarn_documents(Yarn.objects.filter(pk__in=yarn_keys(form))),
+        yarns=_yarns(yarn_keys(form)),
         rules=rules_document(rules()),
         bench=_bench(form),
     )
@@ -51,9 +55,22 @@ def _beam(text: str) -> Beam | None:
     return Beam.objects.select_related("loom").filter(pk=key).first() if key is not None else None
 
 
+def _yarns(keys: set[int]) -> dict[int, Document]:
+    """Give the yarns a sheet names, with what is on the shelf of each."""
+    found = list(Yarn.objects.filter(pk__in=keys)) if keys else []
+    on_hand = net_weight_on_hand(found) if found else {}
+    return {yarn.pk: yarn_document(yarn, on_hand[yarn.pk]) for yarn in found}
+
+
 def _bench(form: Mapping[str, str]) -> Document:
-    keys = [key for key in (_key(form.get("rack", "")), _key(form.get("board", ""))) if key is not None]
-    return bench_document(Station.objects.filter(pk__in=keys)) if keys else {}
+    """Give what the winding tools allow: those chosen, and where none was chosen the studio's best."""
+    rack, board = _key(form.get("rack", "")), _key(form.get("board", ""))
+    usable = []
+    for station in Station.objects.filter(retired=False):
+        chosen = rack if station.kind in RACKS else board if station.kind in BOARDS else None
+        if chosen is None or station.pk == chosen:
+            usable.append(station)
+    return bench_document(usable)
 
 
 def beam_of(typed: Mapping[str, Any]) -> Beam | None:
@@ -71,15 +88,12 @@ def read_sheet(typed: Mapping[str, Any]) -> Reading:
     return read_brief(document_of_sheet(typed))
 
 
-def mistakes_of(reading: Reading, typed: Mapping[str, Any]) -> dict[str, list[str]]:
-    """Give each mistake beside the field of the sheet it belongs to, in the order of the document."""
-    found: dict[str, list[str]] = {}
-    for problem in reading.problems:
-        sentences = found.setdefault(field_of_problem(problem.field, typed["form"]), [])
-        sentence = NEEDED.get(problem.field, problem.message) if problem.code == "missing" else problem.message
-        if sentence not in sentences:
-            sentences.append(sentence)
-    return found
+def faults_of(reading: Reading, typed: Mapping[str, Any]) -> tuple[Fault, ...]:
+    """Give each mistake beside its field, in the order of the document; what is only missing is no mistake."""
+    form = typed["form"]
+    missing = set(still_needed(form))
+    found = (Fault(field_of_problem(problem.field, form), problem.message) for problem in reading.problems)
+    return tuple(dict.fromkeys(fault for fault in found if fault.field not in missing))
 
 
 def may_change(project: Project, member: Member) -> bool:
@@ -135,3 +149,9 @@ def yarn_labels() -> list[str]:
     """Give the labels of the yarn room, to be found by typing."""
     kept = Yarn.objects.filter(retired=False).values_list("name", "colour_name", "pk")[:MOST_YARNS_OFFERED]
     return [yarn_label(name, colour_name, key) for name, colour_name, key in kept]
+
+
+def first_beam() -> str:
+    """Give the only beam there is, so that a studio of one loom need not choose."""
+    keys = list(beams_offered().values_list("pk", flat=True)[:2])
+    return str(keys[0]) if len(keys) == 1 else ""

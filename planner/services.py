@@ -12,11 +12,11 @@ from planner.calc.brief import WarpBrief
 from planner.calc.worksheet import work_out
 from planner.models import Project
 from planner.selectors import beam_of, may_change, read_sheet
+from planner.typed_brief import UNNAMED
 from studio.errors import StillInUse, StudioError
 from studio.models import Member
 from studio.units import to_decimal
 
-UNNAMED = "Warp without a name"
 LONGEST_TITLE = 120
 
 
@@ -100,5 +100,6 @@ def delete_project(*, project: Project, by: Member) -> None:
     cards = kept.cards.count()
     if cards:
         many = "a card was" if cards == 1 else f"{cards} cards were"
-        raise StillInUse("still_in_use", f"“{kept.title}” cannot be deleted, since {many} issued for it. Put it away instead.")
+        reason = f"“{kept.title}” cannot be deleted, since {many} issued for it. Put it away instead."
+        raise StillInUse("still_in_use", reason)
     kept.delete()

@@ -29,6 +29,7 @@ MOST_ROWS = 26
 MOST_SIGNS = 40_000
 """Characters kept of one field: more than any colour order, less than would fill a disk."""
 
+UNNAMED = "Warp without a name"
 WIDTHS = ("finished_width", "width_in_reed", "ends")
 LENGTHS = ("finished_length", "warp_length", "turns")
 
@@ -174,7 +175,7 @@ def yarn_keys(form: Form) -> set[int]:
 def document_of(typed: Mapping[str, Any], facts: KnownFacts) -> Document:
     """Make the brief document of a sheet, with the facts of loom, bench and yarn room filled in."""
     form: Form = typed["form"]
-    document: Document = {"units": typed["units"], **_parts(facts.rules)}
+    document: Document = {"units": typed["units"], "title": UNNAMED, **_parts(facts.rules)}
     document["bench"] = {**document.get("bench", {}), **facts.bench}
     if facts.loom is not None:
         document["loom"] = facts.loom
@@ -267,6 +268,26 @@ def _weft(form: Form, yarns: list[Document], facts: KnownFacts) -> Document | No
     if twin is not None and not _said(form, "weft-grist"):
         return {name: value for name, value in twin.items() if name != "sett"}
     return _yarn(form, "weft-", WEFT_PARTS, facts)
+
+
+def still_needed(form: Form) -> tuple[str, ...]:
+    """Give the fields without which there is no plan, and which say nothing yet."""
+    width = form.get("width_by") or WIDTHS[0]
+    if form.get("colour_layout") == "as_typed":
+        width = "colour_order"
+    length = form.get("length_by") or LENGTHS[0]
+    needed = [name for name in ("beam", "sett", width, length) if name in FIELDS and not _said(form, name)]
+    return tuple(needed if rows_used(form) else [*needed[:1], "yarns-0-yarn", *needed[1:]])
+
+
+def still_needed(form: Form) -> tuple[str, ...]:
+    """Give the fields without which there is no plan, and which say nothing yet."""
+    width = form.get("width_by") or WIDTHS[0]
+    if form.get("colour_layout") == "as_typed":
+        width = "colour_order"
+    length = form.get("length_by") or LENGTHS[0]
+    needed = [name for name in ("beam", "sett", width, length) if name in FIELDS and not _said(form, name)]
+    return tuple(needed if rows_used(form) else [*needed[:1], "yarns-0-yarn", *needed[1:]])
 
 
 _ELSEWHERE: Mapping[str, str] = MappingProxyType({

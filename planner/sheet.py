@@ -1,0 +1,105 @@
+"""One warp sheet ready to be shown: what is still needed, what is wrong, or the plan with its pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from planner.calc.brief import WarpBrief
+from planner.calc.worksheet import work_out
+from planner.charts import Curve, StockBar, draw_curve, draw_stock
+from planner.drawings import BeamDrawing, draw_beam
+from planner.form_fields import label_of
+from planner.forms import BriefForm, Mistake, SheetChoices
+from planner.reading import Reader
+from planner.selectors import (
+    BOARDS,
+    RACKS,
+    beams_offered,
+    faults_of,
+    read_sheet,
+    stations_offered,
+    yarn_labels,
+)
+from planner.showing import ShownPlan, show_plan
+from planner.typed_brief import still_needed
+from studio.models import Beam, Member
+from studio.units import Units, show
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPicture:
+    """A plan in words with its drawings."""
+
+    shown: ShownPlan
+    beam: BeamDrawing
+    stock: tuple[StockBar, ...]
+    curve: Curve | None
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What came of a sheet: a plan, or what stands in its way."""
+
+    plan: PlanPicture | None
+    mistakes: tuple[Mistake, ...]
+    needed: tuple[Mistake, ...]
+
+
+def work_sheet(typed: Mapping[str, Any], units: Units) -> Sheet:
+    """Work out a sheet for someone who reads in these units."""
+    reading = read_sheet(typed)
+    if reading.brief is not None:
+        return Sheet(draw_plan(reading.brief, units), (), ())
+    faults = faults_of(reading, typed)
+    missing = still_needed(typed["form"])
+    return Sheet(
+        None,
+        tuple(Mistake(fault.field, label_of(fault.field), fault.text) for fault in faults),
+        tuple(Mistake(name, label_of(name), "This is still needed.") for name in missing),
+    )
+
+
+def draw_plan(brief: WarpBrief, units: Units) -> PlanPicture:
+    """Work out a brief, and write and draw what follows."""
+    plan, reader = work_out(brief), Reader(units)
+    shown = show_plan(brief, plan, reader)
+    return PlanPicture(
+        shown=shown,
+        beam=draw_beam(brief, plan, shown.yarns, reader),
+        stock=draw_stock(plan, shown.needs),
+        curve=draw_curve(brief, plan, shown.all_turns),
+    )
+
+
+def sheet_form(typed: Mapping[str, Any], member: Member, mistakes: tuple[Mistake, ...] = ()) -> BriefForm:
+    """Make the form of a sheet, with what the studio offers and the mistakes beside their fields."""
+    beams = list(beams_offered())
+    form = BriefForm(typed, _choices(beams), waste=_waste(beams, typed["form"].get("beam", ""), member.reads_in))
+    form.show_mistakes(mistakes)
+    return form
+
+
+def _choices(beams: list[Beam]) -> SheetChoices:
+    several = {beam.loom_id for beam in beams if sum(other.loom_id == beam.loom_id for other in beams) > 1}
+    stations = list(stations_offered())
+    return SheetChoices(
+        beams=(("", "Choose a loom"), *((str(beam.pk), _beam_words(beam, several)) for beam in beams)),
+        racks=(("", "the studio’s largest"), *((str(s.pk), s.name) for s in stations if s.kind in RACKS)),
+        boards=(("", "the studio’s longest"), *((str(s.pk), s.name) for s in stations if s.kind in BOARDS)),
+        yarns=yarn_labels(),
+    )
+
+
+def _beam_words(beam: Beam, several: set[int]) -> str:
+    """Name a loom with the kind of its beam, and the beam's own name where the loom has more than one."""
+    name = f"{beam.loom}, {beam.name}" if beam.loom_id in several else f"{beam.loom}"
+    kind = f"{beam.sections} sections" if beam.kind == Beam.Kind.SECTIONAL else "plain beam"
+    return f"{name} ({kind})"
+
+
+def _waste(beams: list[Beam], chosen: str, units: Units) -> str:
+    beam = next((beam for beam in beams if str(beam.pk) == chosen), None)
+    return show(Fraction(beam.loom.waste_cm), "length", units) if beam else ""

@@ -1,0 +1,171 @@
+"""Pages of warps: the list, the warp sheet, and the deeds that begin on it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from planner.forms import steered
+from planner.models import Project
+from planner.selectors import cards_issued, cards_of, first_beam, may_change, warps_to_show
+from planner.services import archive_project, copy_project, delete_project, save_project
+from planner.sheet import Sheet, sheet_form, work_sheet
+from planner.typed_brief import blank_typed, keep_typed
+from planner.warp_list import WHOSE, rows_of
+from studio.doors import member_of, needs, signed_in
+from studio.errors import StudioError
+from studio.models import Member
+from studio.rights import Act
+
+PER_PAGE = 50
+LONGEST_KEY = 18
+
+
+@signed_in
+@require_safe
+def warps(request: HttpRequest) -> HttpResponse:
+    """List the warps: mine, everyone's, or those put away."""
+    member = member_of(request)
+    whose = request.GET.get("whose", "")
+    whose = whose if whose in dict(WHOSE) else "mine"
+    words = request.GET.get("q", "")[:100]
+    found = warps_to_show(member=member, whose=whose, text=words)
+    page = Paginator(found, PER_PAGE).get_page(request.GET.get("page"))
+    counts = cards_issued(page.object_list)
+    context = {"page": page, "rows": rows_of(page, counts, member), "whose": whose, "words": words, "choices": WHOSE}
+    return render(request, "planner/warps.html", context)
+
+
+@needs(Act.PLAN_WARP)
+def warp_new(request: HttpRequest) -> HttpResponse:
+    """Start a warp: an empty sheet, then save it."""
+    member = member_of(request)
+    if request.method == "POST":
+        project = save_project(owner=member, typed=_typed(request), by=member)
+        return _saved(request, project)
+    beam = first_beam()
+    typed = blank_typed(member.reads_in, beam)
+    return _page(request, typed, None, quiet=True)
+
+
+@signed_in
+def warp(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show a warp's sheet, or save it."""
+    project = get_object_or_404(Project.objects.select_related("owner", "loom"), pk=pk)
+    if request.method != "POST":
+        return _page(request, project.typed, project)
+    member = member_of(request)
+    try:
+        project = save_project(owner=project.owner, typed=_typed(request), project=project, by=member)
+    except StudioError as refused:
+        messages.error(request, refused.message)
+        return _page(request, _typed(request), project, status=409)
+    return _saved(request, project)
+
+
+@signed_in
+@require_POST
+def plan(request: HttpRequest) -> HttpResponse:
+    """Work out what stands on the sheet, without saving: the plan alone as one types, or the whole page."""
+    typed = _typed(request)
+    if not request.htmx or request.htmx.target != "plan":  # type: ignore[attr-defined]
+        return _page(request, typed, _project_named(request), quiet=True)
+    sheet = work_sheet(typed, member_of(request).reads_in)
+    response = render(request, "planner/_live.html", {"sheet": sheet})
+    if sheet.plan is None:
+        response["HX-Reswap"] = "none"  # the last good plan stays while a number is half typed
+    return response
+
+
+@needs(Act.PLAN_WARP)
+@require_POST
+def warp_copy(request: HttpRequest, pk: int) -> HttpResponse:
+    """Copy a warp to one's own, with the numbers that were tried on its sheet."""
+    project = get_object_or_404(Project, pk=pk)
+    typed = _typed(request) if "units" in request.POST else None
+    copy = copy_project(project=project, by=member_of(request), typed=typed)
+    messages.success(request, f"Copied. This is yours now: “{copy.title}”.")
+    return redirect(copy)
+
+
+@signed_in
+@require_POST
+def warp_archive(request: HttpRequest, pk: int) -> HttpResponse:
+    """Put a warp away, or take it out again."""
+    project = get_object_or_404(Project, pk=pk)
+    away = request.POST.get("away") != "no"
+    try:
+        archive_project(project=project, by=member_of(request), away=away)
+    except StudioError as refused:
+        messages.error(request, refused.message)
+        return redirect(project)
+    messages.success(request, f"“{project.title}” is {'put away' if away else 'back among the warps'}.")
+    return redirect("warps" if away else project)
+
+
+@signed_in
+def warp_delete(request: HttpRequest, pk: int) -> HttpResponse:
+    """Say what goes with a warp, then delete it."""
+    project, member = get_object_or_404(Project.objects.select_related("owner"), pk=pk), member_of(request)
+    if request.method == "POST":
+        try:
+            delete_project(project=project, by=member)
+        except StudioError as refused:
+            messages.error(request, refused.message)
+            return redirect(project)
+        messages.success(request, f"“{project.title}” is deleted.")
+        return redirect("warps")
+    cards = list(cards_of(project))
+    context = {"project": project, "cards": cards, "may_delete": may_change(project, member) and not cards}
+    return render(request, "planner/warp_delete.html", context)
+
+
+def _typed(request: HttpRequest) -> dict[str, Any]:
+    return steered(keep_typed(request.POST), request.POST)
+
+
+def _project_named(request: HttpRequest) -> Project | None:
+    """Give the warp whose sheet was sent without saving, so that its page keeps its buttons."""
+    key = request.POST.get("project", "")
+    if not (key.isascii() and key.isdigit() and len(key) <= LONGEST_KEY):
+        return None
+    return Project.objects.select_related("owner", "loom").filter(pk=key).first()
+
+
+def _saved(request: HttpRequest, project: Project) -> HttpResponse:
+    if project.is_draft:
+        messages.warning(request, "Saved as a draft: it is kept as typed, and what it still needs is marked.")
+    else:
+        messages.success(request, "Saved.")
+    return redirect(project)
+
+
+def _page(
+    request: HttpRequest, typed: dict[str, Any], project: Project | None, *, quiet: bool = False, status: int = 200
+) -> HttpResponse:
+    """Show the whole sheet; `quiet` leaves unmarked what is merely still empty."""
+    member = member_of(request)
+    sheet = work_sheet(typed, member.reads_in)
+    marked = sheet.mistakes if quiet else (*sheet.needed, *sheet.mistakes)
+    form = sheet_form(typed, member, marked)
+    context = {"sheet": sheet, "form": form, "project": project, **_deeds(project, member, sheet)}
+    return render(request, "planner/warp.html", context, status=status)
+
+
+def _deeds(project: Project | None, member: Member, sheet: Sheet) -> dict[str, Any]:
+    """Say what the member may do with the warp, and which cards it has."""
+    if project is None:
+        return {"save_url": reverse("warp-new"), "may_change": True, "cards": ()}
+    cards = [(card, card.digest == project.digest) for card in cards_of(project)]
+    return {
+        "save_url": reverse("warp", args=[project.pk]),
+        "may_change": may_change(project, member),
+        "cards": cards,
+        "may_print": not project.is_draft and sheet.plan is not None,
+    }
