@@ -39,6 +39,11 @@ class Grouped(forms.BaseForm):
         for legend, names in self.groups:
             yield legend, [self[name] for name in names if name in self.fields]
 
+    @property
+    def asks_quantities(self) -> bool:
+        """True when some box takes a measure, so that the page says how to write one."""
+        return any(isinstance(made, QuantityField) for made in self.fields.values())
+
     def _read_in(self, units: Units) -> None:
         for name, made in self.fields.items():
             if isinstance(made, QuantityField):

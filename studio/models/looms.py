@@ -204,10 +204,14 @@ class Reed(models.Model):
         )
 
     def __str__(self) -> str:
-        number = f"{Decimal(self.dents).normalize():f}"
-        words = {self.Per.INCH: f"{number} dents to the inch", self.Per.CM: f"{number} dents to the cm"}
-        stamped = words.get(self.Per(self.per), f"{number}/10")
+        stamped = dents_in_words(self.dents, self.per)
         return f"{stamped} ({self.mark})" if self.mark else stamped
+
+
+def dents_in_words(dents: Decimal, per: str) -> str:
+    """Say the dents as they are stamped, such as 12 dents to the inch, or 50/10."""
+    number = f"{Decimal(dents).normalize():f}"
+    return f"{number}/10" if per == Reed.Per.TEN_CM else f"{number} dents {Reed.Per(per).label}"
 
 
 class Station(models.Model):
@@ -243,3 +247,8 @@ class Station(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def comb_words(self) -> str:
+        """The exit comb as it is stamped; nothing where there is none."""
+        return dents_in_words(self.comb_dents, self.comb_per) if self.comb_dents else ""
