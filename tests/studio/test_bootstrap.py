@@ -168,6 +168,26 @@ def test_the_exact_line_is_told_to_whoever_may_not_install(monkeypatch, capsys):
     assert "    sudo apt-get install -y --no-install-recommends libpango-1.0-0\n" in capsys.readouterr().out
 
 
+def test_without_venv_the_set_up_stops_with_the_line_that_brings_it(monkeypatch, capsys):
+    monkeypatch.setattr(bootstrap, "missing_system_packages", lambda: ["python3-venv"])
+    monkeypatch.setattr(os, "geteuid", lambda: 1000)
+    with pytest.raises(SystemExit, match="Without python3-venv"):
+        bootstrap.provide_system_packages()
+    assert "sudo apt-get install -y --no-install-recommends python3-venv\n" in capsys.readouterr().out
+
+
+def test_other_words_go_to_django_without_asking_for_test_tools(monkeypatch):
+    monkeypatch.setattr(bootstrap, "pins", lambda: {"warproom-nothing": "1.0"})
+    assert bootstrap.use_right_python("migrate") is None
+
+
+def test_a_python_that_lacks_things_after_the_set_up_is_not_started_for_ever(monkeypatch):
+    monkeypatch.setattr(bootstrap, "pins", lambda: {"warproom-nothing": "1.0"})
+    monkeypatch.setenv(bootstrap.STARTED_AGAIN, "1")
+    with pytest.raises(SystemExit, match="Still missing after the set-up: warproom-nothing==1.0"):
+        bootstrap.use_right_python("test")
+
+
 def test_the_demo_cannot_reach_a_real_database():
     environment = {"DATABASE_URL": "postgres://db.example/warproom", "WARPROOM_DATA_DIR": "/srv", "HOME": "/root"}
     bootstrap.set_demo(environment)
