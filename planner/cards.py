@@ -1,0 +1,200 @@
+"""Warping cards: a shown plan laid out for paper. Words come from `planner.showing`, never from here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import accumulate
+from urllib.parse import quote
+
+import segno
+from django.template.loader import render_to_string
+
+from planner.card_selectors import CardWords
+from planner.reading import ShownRemark
+from planner.showing import ShownPlan, ShownRun, ShownYarn
+
+CAUTIONS = (
+    "Follow this studio's rules and the maker's manual for this loom; they come first. Hold the wheel or handle before "
+    "you lift a pawl or brake, and take the crank off when you are not cranking. Keep hair, cords and fingers away from "
+    "rakes, ratchets and winders. Check every clamp before each section. Lift a loom or full beam with two people. "
+    "Rest often, and stop at pain. Children and young people only with an adult at hand, never at the crank."
+)
+SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
+MOST_REMARKS = 6
+BLANK_LINES = 3
+LONGEST_ROW = 48
+"""Characters of colour runs that fit one line of the section table; longer ones refer to their set-up instead."""
+STRIP_WIDTH, STRIP_TOP, STRIP_BOTTOM = 1000, 11, 58
+NARROWEST_LETTER = 14
+"""Width of a run, in thousandths of the warp, below which its letter would not fit."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Key:
+    code: str
+    name: str
+    colour_name: str
+    swatch: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Pattern:
+    number: int
+    width: int
+    height: int
+    path: str
+
+
+PATTERNS = (
+    _Pattern(0, 8, 8, ""),
+    _Pattern(1, 7, 7, "M0 7L7 0M-1 1L1 -1M6 8L8 6"),
+    _Pattern(2, 6, 6, "M0 3H6"),
+    _Pattern(3, 7, 7, "M0 0L7 7M-1 6L1 8M6 -1L8 1"),
+    _Pattern(4, 6, 6, "M3 0V6"),
+    _Pattern(5, 8, 8, "M0 4H8M4 0V8"),
+    _Pattern(6, 8, 8, "M0 0L8 8M0 8L8 0"),
+    _Pattern(7, 6, 6, "M2.5 3H3.5"),
+)
+"""Hatches that keep yarns apart in grey, in the order of the yarns."""
+
+
+def _data_address(svg: str) -> str:
+    """Give an SVG as an image of its own: fewer elements on the page, so the PDF is made faster."""
+    return f"data:image/svg+xml,{quote(svg.strip())}"
+
+
+TICK_BOX = _data_address(
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 20 20">'
+    '<rect x="1" y="1" width="18" height="18" fill="#fff" stroke="#000" stroke-width="1.6"/></svg>'
+)
+
+
+def qr_address(url: str) -> str:
+    """Give the QR code of an address as an image (ISO/IEC 18004, by segno), forgiving of a creased card."""
+    return str(segno.make(url, error="m", micro=False).svg_data_uri(border=2, scale=4))
+
+
+def _box(left: float, right: float) -> str:
+    return f"M{left:.1f} {STRIP_TOP}H{right:.1f}V{STRIP_BOTTOM}H{left:.1f}Z"
+
+
+def _edges(order: tuple[ShownRun, ...], ends: int) -> list[float]:
+    """Give where runs begin and end across the strip."""
+    return [STRIP_WIDTH * done / ends for done in accumulate((run.ends for run in order), initial=0)]
+
+
+def strip_address(plan: ShownPlan) -> str:
+    """Draw the colours across the warp with the section bounds, seen from the seat, as one image."""
+    edges = _edges(plan.order, plan.ends)
+    spans = list(zip(plan.order, edges, edges[1:], strict=False))
+    paths: dict[str, list[str]] = {}
+    for run, left, right in spans:
+        paths.setdefault(run.yarn.code, []).append(_box(left, right))
+    yarns = [
+        {"path": "".join(paths[yarn.code]), "colour": yarn.colour, "pattern": yarn.pattern}
+        for yarn in plan.yarns
+        if yarn.code in paths
+    ]
+    bounds = accumulate((section.ends for section in plan.sections), initial=0)
+    ticks = "".join(f"M{STRIP_WIDTH * bound / plan.ends:.1f} 0V{STRIP_TOP}" for bound in bounds)
+    letters = [
+        {"x": f"{(left + right) / 2:.1f}", "text": run.yarn.code}
+        for run, left, right in spans
+        if right - left >= NARROWEST_LETTER
+    ]
+    context = {"patterns": PATTERNS, "yarns": yarns, "ticks": ticks, "letters": letters}
+    return _data_address(render_to_string("cards/_strip.svg", context))
+
+
+def _swatch(yarn: ShownYarn) -> str:
+    pattern = PATTERNS[yarn.pattern]
+    return _data_address(
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 36 18"><defs>'
+        f'<pattern id="p" width="{pattern.width}" height="{pattern.height}" patternUnits="userSpaceOnUse">'
+        f'<path d="{pattern.path}" stroke="#000" stroke-width="1.1" fill="none"/></pattern></defs>'
+        f'<rect x=".7" y=".7" width="34.6" height="16.6" fill="{yarn.colour}"/>'
+        '<rect x=".7" y=".7" width="34.6" height="16.6" fill="url(#p)" stroke="#000" stroke-width="1.4"/></svg>'
+    )
+
+
+def _key(yarns: Iterable[ShownYarn]) -> list[_Key]:
+    return [_Key(yarn.code, yarn.name, yarn.colour_name, _swatch(yarn)) for yarn in yarns]
+
+
+def _remarks(remarks: tuple[ShownRemark, ...]) -> list[dict[str, str]]:
+    """Give the loudest remarks; the warp's page has them all."""
+    return [
+        {
+            "severity": str(remark.severity),
+            "word": SEVERITY_WORDS[str(remark.severity)],
+            "text": remark.text,
+            "advice": remark.advice,
+        }
+        for remark in remarks[:MOST_REMARKS]
+    ]
+
+
+def _lines(plan: ShownPlan) -> Iterator[tuple[str, str]]:
+    """Give the set-up lines above the table: reed, start, leader, cross."""
+    if plan.reed:
+        reed = plan.reed
+        yield (
+            "Reed:",
+            f"{reed.reed}, sley {reed.sley} ({reed.sett}), {reed.dents} dents; leave {reed.empty_left} empty at the "
+            f"left seen from the SEAT and start at dent {reed.start_dent}. Width {reed.width}.",
+        )
+    if plan.sectional:
+        yield "Start mark:", "wind on until the knots lie in the gap, then count every section from the SAME beam mark."
+        yield "Leader:", plan.knot or "look that its knot lies between two bars before you count the first turn."
+    if plan.box:
+        yield "Cross:", "tie one in each section, or tape both sides in order; its front side faces the SEAT."
+    else:
+        yield (
+            "Cross:",
+            "raddle cross to the beam, threading cross to the SEAT; put the sticks through the same side of every cross, "
+            "tops up.",
+        )
+    if plan.raddle:
+        yield "Raddle:", f"spaces of the whole warp: {plan.raddle}."
+
+
+def _pictures(words: CardWords, plan: ShownPlan) -> dict[str, object]:
+    used = {run.yarn.code for run in plan.order}
+    return {
+        "qr": qr_address(words.url),
+        "strip": strip_address(plan),
+        "tick": TICK_BOX,
+        "key": _key(yarn for yarn in plan.yarns if yarn.code in used),
+    }
+
+
+def _by_setup(plan: ShownPlan) -> bool:
+    """Say whether the section table points to its set-ups: rows too long for a line, and few set-ups for many rows."""
+    long_rows = any(len(row.seat_text) > LONGEST_ROW for row in plan.sections)
+    return long_rows and 0 < 2 * len(plan.setups) <= len(plan.sections)
+
+
+def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
+    return {
+        **_pictures(words, plan),
+        "words": words,
+        "plan": plan,
+        "cautions": f"{words.local_rules} {CAUTIONS}".strip(),
+        "order": ", ".join(run.text for run in plan.order[:40]),
+        "lines": list(_lines(plan)),
+        "many_setups": len({row.setup for row in plan.sections}) > 1,
+        "back": plan.box,
+        "by_setup": _by_setup(plan),
+        "turns": any(row.turns for row in plan.sections),
+        "first": plan.sections[0].position if plan.sections else 1,
+        "partial": any(row.partial for row in plan.sections),
+        "ties": "; ".join(plan.ties),
+        "remarks": _remarks(plan.remarks),
+        "blank_lines": range(BLANK_LINES),
+    }
+
+
+def card_html(words: CardWords, plan: ShownPlan) -> str:
+    """Lay a plan out as a card: one page of HTML that serves print, PDF and a look on the screen."""
+    return render_to_string("cards/warping.html", _card_context(words, plan))

@@ -1,0 +1,482 @@
+"""A plan as a reader sees it: every number already written in her units, ready for page, card and print.
+
+Page and card both take their words from here, so they can never disagree. Templates only choose and repeat.
+No sum is made here: numbers come from the plan, `Reader` writes them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import groupby
+
+from planner.calc.brief import BeamKind, Method, WarpBrief, YarnChoice
+from planner.calc.plan import (
+    Chain,
+    ColourRun,
+    Quantity,
+    ReedChoice,
+    Section,
+    Setup,
+    SpoolGroup,
+    TurnRow,
+    WarpPlan,
+    YarnNeed,
+)
+from planner.reading import Reader, ShownRemark, ShownSum
+
+GROUPS: Mapping[str, str] = {
+    "yarn": "Yarn",
+    "sett": "Sett",
+    "width": "Width and ends",
+    "length": "Length",
+    "reed": "Reed",
+    "sections": "Sections",
+    "beam": "Beam",
+    "winding": "Winding",
+    "weft": "Weft and cost",
+    "fit": "On this loom",
+}
+MOST_TURN_ROWS = 14
+"""Lines of the short turn table; the whole table opens below it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One big number with its name."""
+
+    key: str
+    label: str
+    value: str
+    unit: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownYarn:
+    """A yarn by its code, with its pattern number for grey prints."""
+
+    code: str
+    name: str
+    colour_name: str
+    colour: str
+    pattern: int
+
+    @property
+    def words(self) -> str:
+        """Colour name where there is one, else the yarn's name."""
+        return self.colour_name or self.name
+
+
+@dataclass(frozen=True, slots=True)
+class ShownRun:
+    """Neighbouring ends of one yarn, in words."""
+
+    ends: int
+    yarn: ShownYarn
+
+    @property
+    def text(self) -> str:
+        """Such as "15 A"."""
+        return f"{self.ends} {self.yarn.code}"
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSection:
+    """One line of the section table."""
+
+    position: int
+    ends: int
+    seat: tuple[ShownRun, ...]
+    back: tuple[ShownRun, ...]
+    seat_text: str
+    back_text: str
+    turns: str
+    depth: str
+    real_length: str
+    setup: int
+    partial: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSetup:
+    """One arrangement of spools, with the sections it serves."""
+
+    number: int
+    ends: int
+    positions: str
+    seat_text: str
+    back_text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSpools:
+    """Spools of one yarn that carry the same length."""
+
+    yarn: ShownYarn
+    spools: int
+    which: str
+    sections: int
+    nominal: str
+    real: str
+    to_wind: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownChain:
+    """One chain, or several alike."""
+
+    numbers: str
+    positions: str
+    ends: int
+    passes: str
+    groups: str
+    seat_text: str
+    count: int
+
+    @property
+    def boxes(self) -> range:
+        """One box to tick for each chain of the line."""
+        return range(self.count)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownReed:
+    """One reed with its sley order."""
+
+    reed: str
+    sley: str
+    sett: str
+    error: str
+    exact: bool
+    dents: int
+    empty_left: int
+    start_dent: int
+    width: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownNeed:
+    """One yarn against the shelf."""
+
+    yarn: ShownYarn
+    ends: int
+    warp: str
+    warp_mass: str
+    weft: str
+    weft_mass: str
+    on_hand: str
+    short: str
+    cost: str
+    enough: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class ShownTurn:
+    """One line of the turn table."""
+
+    turn: int
+    length: str
+    circumference: str
+    depth: str
+
+
+@dataclass(frozen=True, slots=True)
+class SumGroup:
+    """Sums of one part of the plan."""
+
+    key: str
+    title: str
+    sums: tuple[ShownSum, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownPlan:
+    """Everything a template needs to show a plan."""
+
+    title: str
+    loom: str
+    sectional: bool
+    box: bool
+    ends: int
+    floating_selvedge: int
+    check_total: str
+    figures: tuple[Figure, ...]
+    remarks: tuple[ShownRemark, ...]
+    stopped: bool
+    yarns: tuple[ShownYarn, ...]
+    order: tuple[ShownRun, ...]
+    sections: tuple[ShownSection, ...]
+    setups: tuple[ShownSetup, ...]
+    spools: tuple[ShownSpools, ...]
+    spool_count: int
+    chains: tuple[ShownChain, ...]
+    ties: tuple[str, ...]
+    raddle: str
+    reed: ShownReed | None
+    reeds: tuple[ShownReed, ...]
+    needs: tuple[ShownNeed, ...]
+    turns: tuple[ShownTurn, ...]
+    all_turns: tuple[ShownTurn, ...]
+    heddles: tuple[tuple[int, int, int | None], ...]
+    groups: tuple[SumGroup, ...]
+    end_circumference: str
+    knot: str
+
+
+def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
+    """Write a whole plan in the reader's words and units."""
+    yarns = _yarns(brief)
+    turns = tuple(_turn(row, reader) for row in plan.turn_table)
+    return ShownPlan(
+        title=brief.title,
+        loom=brief.loom.name,
+        sectional=brief.loom.beam.kind is BeamKind.SECTIONAL,
+        box=brief.method is Method.BOX,
+        ends=plan.ends,
+        floating_selvedge=plan.floating_selvedge,
+        check_total=_check_total(plan),
+        figures=tuple(_figures(plan, reader)),
+        remarks=tuple(reader.sentence(remark) for remark in plan.remarks),
+        stopped=bool(plan.stops),
+        yarns=tuple(yarns.values()),
+        order=_runs(plan.pattern, yarns),
+        sections=tuple(_section(section, plan, yarns, reader) for section in plan.sections),
+        setups=tuple(_setup(setup, yarns) for setup in plan.setups),
+        spools=tuple(_spools(group, yarns, reader) for group in plan.spools),
+        spool_count=_spool_count(plan),
+        chains=tuple(_chains(plan, yarns)),
+        ties=tuple(_tie(tie.number, tie.turn, reader.say(Quantity(tie.distance, "distance"))) for tie in plan.ties),
+        raddle=_groups(plan.raddle),
+        reed=_reed(plan.reed, brief, reader) if plan.reed else None,
+        reeds=tuple(_reed(reed, brief, reader) for reed in plan.reeds),
+        needs=tuple(_need(need, yarns, reader) for need in plan.yarn),
+        turns=_thinned(turns),
+        all_turns=turns,
+        heddles=_heddles(brief, plan),
+        groups=tuple(_sum_groups(plan, reader)),
+        end_circumference=_length(plan.end_circumference, reader),
+        knot=_knot(plan, reader),
+    )
+
+
+def _yarns(brief: WarpBrief) -> dict[str, ShownYarn]:
+    """Give each yarn its pattern, warp yarns first, the weft last if it is none of them."""
+    chosen: list[YarnChoice] = [*brief.yarns]
+    if brief.weft and all(brief.weft.code != yarn.code for yarn in chosen):
+        chosen.append(brief.weft)
+    return {
+        yarn.code: ShownYarn(yarn.code, yarn.name, yarn.colour_name, yarn.colour or "#8a8a8a", number % 8)
+        for number, yarn in enumerate(chosen)
+    }
+
+
+def _runs(runs: tuple[ColourRun, ...], yarns: Mapping[str, ShownYarn]) -> tuple[ShownRun, ...]:
+    return tuple(ShownRun(run.ends, yarns[run.code]) for run in runs)
+
+
+FEW_RUNS = 3
+"""Up to so many runs are written with their colours in words; more would not fit a line."""
+
+
+def _text(runs: tuple[ShownRun, ...]) -> str:
+    if len(runs) <= FEW_RUNS:
+        return ", ".join(f"{run.text} {run.yarn.colour_name}".strip() for run in runs)
+    return ", ".join(run.text for run in runs)
+
+
+def _check_total(plan: WarpPlan) -> str:
+    """Write the sum a weaver checks against her own count, like ends in sections or chains together."""
+    parts = [section.ends for section in plan.sections] or [chain.ends for chain in plan.chains]
+    if not parts:
+        return f"{plan.ends} ends"
+    alike = [(ends, len(tuple(same))) for ends, same in groupby(parts)]
+    terms = " + ".join(f"{count} × {ends}" if count > 1 else f"{ends}" for ends, count in alike)
+    return f"{terms} = {plan.ends} ends" if len(alike) <= 8 else f"{len(parts)} sections = {plan.ends} ends"  # noqa: PLR2004
+
+
+def _figures(plan: WarpPlan, reader: Reader) -> Iterator[Figure]:
+    """Give the figures a weaver looks for first: E, S, R, L, turns."""
+    yield Figure("ends", "Ends", str(plan.ends), "", _selvedge_note(plan))
+    yield _measure("sett", "Sett", plan.sett, "sett", reader)
+    yield _measure("width", "Width in reed", plan.width_in_reed, "length", reader)
+    yield _measure("length", "Warp length", plan.warp_length, "distance", reader)
+    if plan.turns is not None:
+        real = reader.say(Quantity(plan.real_length, "distance")) if plan.real_length is not None else ""
+        yield Figure("turns", "Turns", str(plan.turns), "", f"{real} with build-up" if real else "")
+    yield _measure("finished", "Finished width", plan.finished_width, "length", reader)
+
+
+def _selvedge_note(plan: WarpPlan) -> str:
+    return f"and {plan.floating_selvedge} floating selvedge ends" if plan.floating_selvedge else ""
+
+
+def _measure(key: str, label: str, value: object, kind: str, reader: Reader) -> Figure:
+    said = reader.say(Quantity(value, kind))  # type: ignore[arg-type]
+    number, _, unit = said.partition(" ")
+    if not unit and "/" in number:
+        number, _, per = number.partition("/")
+        unit = f"/{per}"
+    return Figure(key, label, number, unit, "")
+
+
+def _length(value: float | None, reader: Reader) -> str:
+    return "" if value is None else reader.say(Quantity(value, "length"))
+
+
+def _section(section: Section, plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> ShownSection:
+    seat, back = _runs(section.runs, yarns), _runs(section.runs_from_back, yarns)
+    counted = plan.turns is not None
+    return ShownSection(
+        position=section.position,
+        ends=section.ends,
+        seat=seat,
+        back=back,
+        seat_text=_text(seat),
+        back_text=_text(back),
+        turns=str(plan.turns) if counted else "",
+        depth=reader.say(Quantity(section.depth, "depth")),
+        real_length=reader.say(Quantity(section.real_length, "distance")),
+        setup=section.setup,
+        partial=section.filled < 1,
+    )
+
+
+def spans(numbers: tuple[int, ...]) -> str:
+    """Write numbers as spans.
+
+    Examples
+    --------
+    >>> spans((1, 2, 3, 7, 9, 10))
+    '1–3, 7, 9–10'
+    """
+    runs = (tuple(same) for _, same in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]))
+    ends = ((run[0][1], run[-1][1]) for run in runs)
+    return ", ".join(str(first) if first == last else f"{first}–{last}" for first, last in ends)
+
+
+def _setup(setup: Setup, yarns: Mapping[str, ShownYarn]) -> ShownSetup:
+    seat = _runs(setup.runs, yarns)
+    ends = sum(run.ends for run in seat)
+    return ShownSetup(setup.number, ends, spans(setup.positions), _text(seat), _text(seat[::-1]))
+
+
+def _spools(group: SpoolGroup, yarns: Mapping[str, ShownYarn], reader: Reader) -> ShownSpools:
+    return ShownSpools(
+        yarn=yarns[group.code],
+        spools=group.spools,
+        which=spans(tuple(range(group.first, group.last + 1))),
+        sections=group.sections,
+        nominal=reader.say(Quantity(group.nominal_length, "distance")),
+        real=reader.say(Quantity(group.real_length, "distance")),
+        to_wind=reader.say(Quantity(group.to_wind, "distance")),
+    )
+
+
+def _spool_count(plan: WarpPlan) -> int:
+    return sum(group.spools for group in plan.spools)
+
+
+def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn]) -> Iterator[ShownChain]:
+    """Give chains, neighbours that are alike on one line."""
+    for _, same in groupby(plan.chains, key=lambda chain: (chain.ends, chain.runs, chain.groups)):
+        alike: tuple[Chain, ...] = tuple(same)
+        first = alike[0]
+        positions = tuple(chain.position for chain in alike if chain.position is not None)
+        yield ShownChain(
+            numbers=spans(tuple(chain.number for chain in alike)),
+            positions=spans(positions),
+            ends=first.ends,
+            passes=f"{first.passes} + {first.odd_ends} ends" if first.odd_ends else str(first.passes),
+            groups=_groups(first.groups),
+            seat_text=_text(_runs(first.runs, yarns)),
+            count=len(alike),
+        )
+
+
+def _groups(groups: tuple[tuple[int, int], ...]) -> str:
+    """Write raddle groups, such as 28 of 10, 1 of 2."""
+    return ", ".join(f"{count} of {ends}" for count, ends in groups)
+
+
+def _tie(number: int, turn: float | None, distance: str) -> str:
+    at = f", reaches the beam at turn {turn:.1f}" if turn is not None else ""
+    return f"{number}: {distance}{at}"
+
+
+def _reed(choice: ReedChoice, brief: WarpBrief, reader: Reader) -> ShownReed:
+    return ShownReed(
+        reed=choice.reed,
+        sley="-".join(str(ends) for ends in choice.sley),
+        sett=reader.say(Quantity(choice.sett, "sett")),
+        error=reader.say(Quantity(choice.error, "share")),
+        exact=choice.error == 0,
+        dents=choice.dents,
+        empty_left=choice.empty_left,
+        start_dent=choice.start_dent,
+        width=reader.say(Quantity(choice.width, "length")),
+    )
+
+
+def _need(need: YarnNeed, yarns: Mapping[str, ShownYarn], reader: Reader) -> ShownNeed:
+    def mass(value: object) -> str:
+        return "" if value is None else reader.say(Quantity(value, "mass"))  # type: ignore[arg-type]
+
+    return ShownNeed(
+        yarn=yarns[need.code],
+        ends=need.ends,
+        warp=reader.say(Quantity(need.warp_real, "distance")),
+        warp_mass=mass(need.warp_mass),
+        weft=reader.say(Quantity(need.weft, "distance")) if need.weft else "",
+        weft_mass=mass(need.weft_mass) if need.weft else "",
+        on_hand=mass(need.on_hand),
+        short=mass(need.short) if need.short else "",
+        cost="" if need.cost is None else reader.say(Quantity(need.cost, "money")),
+        enough=None if need.on_hand is None else not need.short,
+    )
+
+
+def _turn(row: TurnRow, reader: Reader) -> ShownTurn:
+    return ShownTurn(
+        row.turn,
+        reader.say(Quantity(row.length, "distance")),
+        reader.say(Quantity(row.circumference, "length")),
+        reader.say(Quantity(row.depth, "depth")),
+    )
+
+
+def _thinned(turns: tuple[ShownTurn, ...]) -> tuple[ShownTurn, ...]:
+    """Keep about fourteen lines, the last always among them."""
+    if len(turns) <= MOST_TURN_ROWS:
+        return turns
+    step = next(step for step in (2, 5, 10, 20, 50, 100, 200, 500) if len(turns) / step <= MOST_TURN_ROWS)
+    kept = [turn for turn in turns if turn.turn % step == 0]
+    return (*kept, turns[-1]) if kept[-1] is not turns[-1] else tuple(kept)
+
+
+def _heddles(brief: WarpBrief, plan: WarpPlan) -> tuple[tuple[int, int, int | None], ...]:
+    """Give shaft, heddles needed, heddles there (None when not counted)."""
+    there = brief.loom.heddles
+    return tuple(
+        (shaft, needed, there[shaft - 1] if shaft <= len(there) else None)
+        for shaft, needed in enumerate(plan.heddles, start=1)
+    )
+
+
+def _sum_groups(plan: WarpPlan, reader: Reader) -> Iterator[SumGroup]:
+    for key, title in GROUPS.items():
+        sums = tuple(reader.line(line) for line in plan.sums if line.group == key)
+        if sums:
+            yield SumGroup(key, title, sums)
+
+
+def _knot(plan: WarpPlan, reader: Reader) -> str:
+    """Write where the leader knot lands and what to do about it."""
+    if plan.knot is None:
+        return ""
+    past = reader.say(Quantity(plan.knot.past_bar, "length"))
+    if plan.knot.clear:
+        return f"The leader knot lands {past} past a bar, clear in the gap."
+    change = "Shorten" if plan.knot.mend < 0 else "Lengthen"
+    mend = reader.say(Quantity(abs(plan.knot.mend), "length"))
+    return f"The leader knot lands {past} past a bar, on or near it. {change} every leader by {mend}."
