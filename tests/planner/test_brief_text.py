@@ -16,6 +16,7 @@ from planner.brief_format import BRIEF, Part
 from planner.brief_text import digest, load, read_brief, write_brief
 from planner.calc.brief import Allowances, WarpBrief
 from studio.units import UnitError, Units
+from tests.planner import worked_projects
 
 HOME = Path(planner.__file__).parent
 EXAMPLES = sorted((HOME / "examples").glob("*.json"))
@@ -241,6 +242,11 @@ def test_rules_between_fields_are_asked_too():
 def test_an_example_comes_back_exactly(path):
     brief = brief_of(load(path.read_bytes()))
     assert brief_of(json.loads(json.dumps(write_brief(brief)))) == brief
+
+
+@pytest.mark.parametrize("make", worked_projects.ALL, ids=lambda make: make.__name__)
+def test_each_worked_project_comes_back_exactly(make):
+    assert brief_of(json.loads(json.dumps(write_brief(make())))) == make()
 
 
 def test_a_complete_document_says_every_quantity_with_its_unit():
