@@ -95,6 +95,11 @@ def in_venv() -> bool:
     return Path(sys.prefix).resolve() == VENV.resolve()
 
 
+def this_python() -> str:
+    """Give the path of the running Python, which does not know it when there is no PATH at all."""
+    return sys.executable or str(Path("/proc/self/exe").resolve())
+
+
 def set_up(*, anew: bool) -> None:
     """Make `.venv` complete; a second one started meanwhile waits, and then finds it done.
 
@@ -153,7 +158,7 @@ def run_tests(arguments: Sequence[str]) -> NoReturn:
     """Hand over to pytest, from the top folder so that it finds its settings."""
     os.chdir(ROOT)
     os.environ.pop("DJANGO_SETTINGS_MODULE", None)
-    _become(Path(sys.executable), ["-m", "pytest", *arguments])
+    _become(Path(this_python()), ["-m", "pytest", *arguments])
 
 
 def set_demo(environment: MutableMapping[str, str]) -> None:
@@ -180,7 +185,7 @@ def _only_one() -> Iterator[None]:
 
 def _make_venv() -> None:
     say(f"Making {VENV} with Python {sys.version.split()[0]}; the system's own packages stay as they are.")
-    _must([sys.executable, "-m", "venv", "--clear", str(VENV)], "Could not make the virtual environment.")
+    _must([this_python(), "-m", "venv", "--clear", str(VENV)], "Could not make the virtual environment.")
 
 
 def _install() -> None:
