@@ -20,6 +20,7 @@ from planner.brief_fields import write_quantity, write_tex
 from planner.brief_format import MOST_YARNS
 from studio.models import Beam, Loom, Reed, Station, StudioRules
 from studio.selectors import rules as studio_rules
+from studio.units import rounded
 
 Document = dict[str, Any]
 
@@ -67,7 +68,7 @@ def beam_document(beam: Beam) -> Document:
 def _reed(reed: Reed) -> Document:
     return {
         "name": _words(str(reed)),
-        "dents": f"{reed.dents:f} {_PER[reed.per]}",
+        "dents": f"{_figure(reed.dents)} {_PER[reed.per]}",
         "reed_length": _length(reed.reed_length_cm),
     }
 
@@ -83,13 +84,13 @@ def yarn_document(yarn: Yarn, on_hand_g: Fraction | None = None) -> Document:
         "yarn_id": yarn.pk,
     }
     if yarn.wound_density is not None:
-        document["wound_density"] = f"{yarn.wound_density:f} g/cm3"
+        document["wound_density"] = f"{_figure(yarn.wound_density)} g/cm3"
     if yarn.wraps is not None:
         document["wraps"] = write_quantity(yarn.wraps, "wraps")
     if on_hand_g is not None:
         document["on_hand"] = write_quantity(on_hand_g, "mass")
     if yarn.price_per_100g is not None:
-        document["price"] = f"{yarn.price_per_100g:f} /100 g"
+        document["price"] = f"{_figure(yarn.price_per_100g)} /100 g"
     return document
 
 
@@ -118,7 +119,7 @@ def bench_document(stations: Iterable[Station]) -> Document:
         bench["rack_spools"] = max(racks)
     comb = next((station for station in usable if station.comb_dents is not None), None)
     if comb is not None:
-        bench["comb_dents"] = f"{comb.comb_dents:f} {_PER[comb.comb_per]}"
+        bench["comb_dents"] = f"{_figure(comb.comb_dents or 0)} {_PER[comb.comb_per]}"
     spaces = [station.raddle_space_cm for station in usable if station.raddle_space_cm is not None]
     return {**bench, "raddle_space": _length(spaces[0])} if spaces else bench
 
@@ -218,6 +219,11 @@ def _length(value: Decimal) -> str:
 
 def _share(value: Decimal) -> str:
     return write_quantity(Fraction(value), "share")
+
+
+def _figure(value: Decimal | int) -> str:
+    """Write a number as stamped on a reed or a label, which has three decimals at the most."""
+    return rounded(Fraction(value), 3)
 
 
 def _words(text: str) -> str:
