@@ -20,10 +20,11 @@ FLOORS = {
     "calc": 0, "brief_text": 0, "brief_fields": 0, "brief_format": 0, "typed_brief": 0, "colour_order": 0,
     "plan_data": 0, "reading": 0, "remarks": 0, "showing": 0,
     "models": 1,
-    "selectors": 2,
+    "selectors": 2, "facts": 2,
     "services": 3,
     "forms": 4, "fields": 4, "form_fields": 4, "doors": 4, "cards": 4, "labels": 4, "paper": 4, "drawings": 4, "charts": 4, "sheet": 4, "warp_list": 4,
     "admin": 4, "templatetags": 4, "api_errors": 4, "serializers": 4, "context_processors": 4,
+    "charts": 4, "sheet": 4, "warp_list": 4, "demo": 4,
     "views": 5, "api": 5, "management": 5,
     "urls": 6,
 }  # fmt: skip
