@@ -94,6 +94,14 @@ def card_state(card: IssuedCard) -> CardState:
     return CardState(current, newest)
 
 
+def card_figures(card: IssuedCard) -> list[tuple[str, str]]:
+    """Give the big figures of a card as they were printed."""
+    shown = card.plan.get("shown", {})
+    wanted = (("sett", "Sett"), ("width_in_reed", "Width in reed"), ("warp_length", "Warp length"))
+    figures = [("Ends", str(card.plan["ends"])), *((label, shown[key]) for key, label in wanted if key in shown)]
+    return [*figures, ("Turns", str(card.plan["turns"]))] if card.plan.get("turns") is not None else figures
+
+
 @dataclass(frozen=True, slots=True)
 class CardWords:
     """What stands on a card besides the plan."""

@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET
 
 from planner.card_forms import CardForm
-from planner.card_selectors import LoomFit, card_state, card_words, fits_of
+from planner.card_selectors import LoomFit, card_figures, card_state, card_words, fits_of
 from planner.card_services import issue_card, keep_pdf
 from planner.cards import card_html
 from planner.models import IssuedCard, Project
@@ -74,7 +74,7 @@ def _announce(request: HttpRequest, cards: list[IssuedCard]) -> None:
 def card(request: HttpRequest, number: int) -> HttpResponse:
     """Show a card and say whether it is still the latest; the QR code on paper leads here."""
     found = get_object_or_404(_cards().defer("pdf", "html"), number=number)
-    context = {"card": found, "state": card_state(found), "shown": found.plan.get("shown", {})}
+    context = {"card": found, "state": card_state(found), "figures": card_figures(found)}
     return render(request, "planner/card.html", context)
 
 

@@ -1,0 +1,123 @@
+"""Cards: the words on paper against the plan, the PDF read back by another library, numbers that never change."""
+
+import io
+from dataclasses import replace
+
+import pytest
+from django.core.exceptions import SuspiciousFileOperation
+from pypdf import PdfReader
+
+from planner.calc.worksheet import work_out
+from planner.card_selectors import CardWords
+from planner.cards import card_html, qr_address, strip_address
+from planner.reading import Reader
+from planner.showing import show_plan, spans
+from studio.paper import local_file, render_pdf
+from studio.units import Units
+from tests.planner import worked_projects
+
+WORDS = CardWords(
+    name="Warping card 7", number=7, version=2, title="Eight towels", studio="Quayside Weaving Room",
+    owner="the trained member", date="25 November 2026", paper="A4", url="http://testserver/cards/7/", local_rules="",
+)  # fmt: skip
+
+
+def shown_of(brief, units=Units.INCH):
+    return show_plan(brief, work_out(brief), Reader(units))
+
+
+def pages_of(brief, words=WORDS, units=Units.INCH):
+    return PdfReader(io.BytesIO(render_pdf(card_html(words, shown_of(brief, units))))).pages
+
+
+def text_of(pages):
+    return " ".join(" ".join(page.extract_text().split()) for page in pages)
+
+
+@pytest.fixture(scope="module")
+def towels():
+    return worked_projects.towels()
+
+
+@pytest.fixture(scope="module")
+def towel_text(towels):
+    return text_of(pages_of(towels))
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["Ends 480", "Width in reed 24in", "Turns 11", "12 × 40 = 480 ends", "Warping card 7", "SEAT: left", "BACK view",
+     "start at dent", "Spools: 40 in all", "145 yd", "Follow this studio's rules", "Start mark:", "Leader:", "Cross:"],
+)  # fmt: skip
+def test_paper_says(towel_text, words):
+    assert words in towel_text
+
+
+def test_paper_has_one_row_for_each_section(towels, towel_text):
+    for section in work_out(towels).sections:
+        assert f" {section.position} {section.ends} " in towel_text
+
+
+def test_paper_in_metric_names_no_inches(towels):
+    text = text_of(pages_of(towels, units=Units.METRIC))
+    assert "Width in reed 61cm" in text
+    assert "yd" not in text
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_warp_of_24_sections_takes_two_pages_at_most(paper):
+    wide = worked_projects.rugs()
+    beam = replace(wide.loom.beam, sections=25, usable_width=wide.loom.beam.pitch * 25)
+    loom = replace(wide.loom, beam=beam, weaving_width=beam.usable_width)
+    brief = replace(wide, loom=loom, width_in_reed=beam.pitch * 24, shift=beam.pitch / 2)
+    assert len(work_out(brief).sections) == 24
+    assert len(pages_of(brief, replace(WORDS, paper=paper))) <= 2
+
+
+@pytest.mark.parametrize(("paper", "points"), [("A4", (595, 842)), ("Letter", (612, 792))])
+def test_paper_has_the_size_asked_for(towels, paper, points):
+    """ISO 216 A4 is 210 x 297 mm, Letter 8.5 x 11 in; a point is 1/72 in."""
+    box = pages_of(towels, replace(WORDS, paper=paper))[0].mediabox
+    assert (round(float(box.width)), round(float(box.height))) == points
+
+
+def test_pdf_is_tagged_and_names_its_language(towels):
+    catalog = PdfReader(io.BytesIO(render_pdf(card_html(WORDS, shown_of(towels))))).trailer["/Root"]
+    assert catalog["/MarkInfo"]["/Marked"]
+    assert catalog["/Lang"] == "en-GB"
+
+
+def test_fonts_on_paper_come_from_the_installed_packages(towels):
+    fonts = {
+        str(font.get_object()["/BaseFont"]) for font in pages_of(towels)[0]["/Resources"]["/Font"].get_object().values()
+    }
+    assert fonts
+    assert {font.split("+")[1].split("-")[0] for font in fonts} <= {"Card", "Signs"}
+
+
+def test_paper_never_calls_out():
+    with pytest.raises((ValueError, SuspiciousFileOperation)):
+        local_file("http://127.0.0.1/static/../settings.py")
+
+
+def test_qr_code_is_the_address():
+    assert qr_address("http://testserver/cards/7/") != qr_address("http://testserver/cards/8/")
+
+
+def test_strip_gives_each_yarn_one_path(towels):
+    striped = worked_projects.rugs()
+    assert strip_address(shown_of(striped)).count("fill%3D%22%23") == len({r.code for r in striped.colour_order})
+
+
+def test_every_plan_of_the_worked_projects_makes_a_card():
+    for make in worked_projects.ALL:
+        assert "Check:" in card_html(WORDS, shown_of(make())), make.__name__
+
+
+def test_title_of_another_does_no_harm(towels):
+    html = card_html(replace(WORDS, title="<script>alert(1)</script>"), shown_of(towels))
+    assert "<script>" not in html
+
+
+def test_spans_join_neighbours():
+    assert spans((1, 2, 3, 5)) == "1–3, 5"
