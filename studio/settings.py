@@ -162,10 +162,10 @@ USE_I18N = True
 USE_TZ = True
 
 # Files. Fonts come with their packages, so a card breaks its lines alike on every computer.
-FONTS_DIR = folder_of_package("fontpkg_atkinson_hyperlegible") / "files"
+FONT_PACKAGES = ("fontpkg_atkinson_hyperlegible", "fontpkg_source_sans_3")
 STATIC_URL = "/static/"
 STATIC_ROOT = DATA_DIR / "static"
-STATICFILES_DIRS = [("fonts", FONTS_DIR)]
+STATICFILES_DIRS = [("fonts", folder_of_package(name) / "files") for name in FONT_PACKAGES]
 MEDIA_URL = "/media/"
 MEDIA_ROOT = DATA_DIR / "media"
 _collected = not (DEMO or TESTS or DEBUG)

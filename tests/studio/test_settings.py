@@ -179,9 +179,11 @@ def test_sqlite_is_opened_for_many_writers(db, pragma, answer):
         assert cursor.fetchone()[0] == answer
 
 
-@pytest.mark.parametrize("weight", ["Regular", "Bold"])
-def test_the_card_fonts_are_served(weight):
-    assert finders.find(f"fonts/AtkinsonHyperlegible-{weight}.ttf")
+@pytest.mark.parametrize(
+    "font", ["AtkinsonHyperlegible-Regular.ttf", "AtkinsonHyperlegible-Bold.ttf", "SourceSans3[wght].ttf"]
+)
+def test_the_fonts_of_pages_and_cards_are_served(font):
+    assert finders.find(f"fonts/{font}")
 
 
 def test_the_page_script_comes_with_its_package():
