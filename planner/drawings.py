@@ -25,6 +25,12 @@ LETTER_ROOM, LABEL_ROOM = 13.0, 25.0
 STEPS = (1, 2, 5, 10, 20, 50, 100, 200, 400)
 MOST_LETTERS = 120
 
+SECTIONS_CAPTION = (
+    "Above the warp with the number of each section, below it the ends in each; then the yarn between the rakes."
+)
+CHAINS_CAPTION = "The chains across the beam: their numbers above, their ends below."
+WARP_CAPTION = "The warp across the beam."
+
 HATCHES = (
     "",
     "M-2 2L2 -2M0 8L8 0M6 10L10 6",
@@ -103,7 +109,12 @@ class BeamDrawing:
     depth: str
     limit: str
     has_rakes: bool
+    extent: str
+    height: str
+    foot: str
+    words_at: str
     middle: str
+    caption: str
     note: str
     views: tuple[View, ...]
 
@@ -134,10 +145,22 @@ def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[ShownYarn], read
         depth=_depth(brief, plan, pieces) if sectional else "",
         limit=_limit(brief, plan) if sectional else "",
         has_rakes=sectional,
+        extent=_extent(pieces),
+        height=_number((BAR if sectional else BOTTOM) + 40),
+        foot=_number((BAR if sectional else BOTTOM) + 18),
+        words_at=_number((BAR if sectional else BOTTOM) + 34),
         middle=_number(WIDE / 2),
+        caption=SECTIONS_CAPTION if sectional else CHAINS_CAPTION if plan.chains else WARP_CAPTION,
         note=_note(brief, plan, reader),
         views=tuple(_view(name, brief, plan, pieces) for name in ("seat", "back")),
     )
+
+
+def _extent(pieces: Sequence[_Piece]) -> str:
+    """Give the part of the picture that the warp takes, as an SVG view box."""
+    left = min((piece.left for piece in pieces), default=SIDE)
+    right = max((piece.left + piece.width for piece in pieces), default=WIDE - SIDE)
+    return f"{_number(left)} {TOP:.0f} {_number(right - left)} {BOTTOM - TOP:.0f}"
 
 
 def _number(value: float) -> str:

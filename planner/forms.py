@@ -10,7 +10,7 @@ from django import forms
 from django.forms.boundfield import BoundField
 
 from planner.calc.usual_losses import USUAL_LOSSES
-from planner.form_fields import Choices, unit_after, widget_of, words_of
+from planner.form_fields import USUAL_CHOICES, Choices, unit_after, widget_of, words_of
 from planner.typed_brief import FIELDS, MOST_ROWS, WEFT_PARTS, YARN_PARTS, rows, units_of, usual_code, with_units_kept
 from studio.units import Units
 
@@ -45,6 +45,43 @@ class YarnRow:
     yarn: BoundField
     more: tuple[BoundField, ...]
     open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FieldGroup:
+    """Fields that are seldom needed: folded up, with what they say in one line."""
+
+    key: str
+    title: str
+    fields: tuple[BoundField, ...]
+    said: str
+    open: bool
+
+
+GROUPS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
+    ("fit", "Fitting the ends", ("multiple", "balance", "selvedge", "floating_selvedge", "whole_repeats", "shift")),
+    ("threading", "Threading", ("threading_kind", "threading")),
+    (
+        "tools",
+        "Winding tools",
+        ("rack", "rack_spools", "board", "board_path_max", "board_step", "ends_at_once", "chain_ends_max"),
+    ),
+    ("lost", "Yarn lost in winding", ("section_waste", "box_lead", "spool_reserve", "weft_allowance")),
+)
+ALLOWANCES = ("hem", "fringe", "gap", "gaps", "demo_woven", "sampling", "waste", "margin", "margin_on")
+SILENT = {"threading_kind": "straight", "margin_on": "all"}
+"""What these say when nobody chose; not worth a word in the folded line."""
+
+
+def _tells(field: BoundField) -> bool:
+    said = (field.data or "").strip()
+    return bool(said) and said != SILENT.get(field.name)
+
+
+def _shown(field: BoundField) -> str:
+    """Write what a field says, a choice in its words."""
+    choices = getattr(field.field.widget, "choices", ())
+    return str(dict(choices).get(field.data, field.data)) if choices else "yes" if field.data == "on" else field.data
 
 
 class BriefForm(forms.Form):
@@ -94,13 +131,34 @@ class BriefForm(forms.Form):
         return tuple(self[f"weft-{name}"] for name in ("grist", "colour_name", "fibre", "colour"))
 
     @property
+    def unit_choices(self) -> Choices:
+        """What a bare number may be in."""
+        return ((Units.INCH.value, "inches"), (Units.METRIC.value, "centimetres"))
+
+    @property
+    def usual_choices(self) -> Choices:
+        """Kinds of cloth whose usual losses can be filled in."""
+        return USUAL_CHOICES
+
+    @property
     def may_add_yarn(self) -> bool:
         """Say whether one more row fits."""
         return self.row_count < MOST_ROWS
 
-    def parts(self, *names: str) -> list[BoundField]:
-        """Give some fields in the order named."""
-        return [self[name] for name in names]
+    @property
+    def allowances(self) -> FieldGroup:
+        """What is kept back or lost in length, each on its own line."""
+        return self._group("allowances", "Allowances in length", ALLOWANCES)
+
+    @property
+    def groups(self) -> list[FieldGroup]:
+        """The rarer fields, each group folded up with what it says."""
+        return [self._group(key, title, names) for key, title, names in GROUPS]
+
+    def _group(self, key: str, title: str, names: tuple[str, ...]) -> FieldGroup:
+        fields = tuple(self[name] for name in names)
+        said = [f"{field.label}: {_shown(field)}" for field in fields if _tells(field)]
+        return FieldGroup(key, title, fields, ", ".join(said), any(field.errors for field in fields))
 
 
 class SheetField(forms.CharField):

@@ -10,7 +10,7 @@ from typing import Any
 from planner.calc.brief import WarpBrief
 from planner.calc.worksheet import work_out
 from planner.charts import Curve, StockBar, draw_curve, draw_stock
-from planner.drawings import BeamDrawing, draw_beam
+from planner.drawings import BeamDrawing, Block, draw_beam
 from planner.form_fields import label_of
 from planner.forms import BriefForm, Mistake, SheetChoices
 from planner.reading import Reader
@@ -23,10 +23,14 @@ from planner.selectors import (
     stations_offered,
     yarn_labels,
 )
-from planner.showing import ShownPlan, show_plan
+from planner.showing import ShownPlan, ShownSection, ShownTurn, show_plan
 from planner.typed_brief import still_needed
 from studio.models import Beam, Member
 from studio.units import Units, show
+
+
+MOST_TURN_ROWS = 150
+"""Turns listed one by one; a longer table helps nobody and slows the page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,8 @@ class PlanPicture:
 
     shown: ShownPlan
     beam: BeamDrawing
+    sections: tuple[tuple[ShownSection, Block], ...]
+    every_turn: tuple[ShownTurn, ...]
     stock: tuple[StockBar, ...]
     curve: Curve | None
 
@@ -66,9 +72,13 @@ def draw_plan(brief: WarpBrief, units: Units) -> PlanPicture:
     """Work out a brief, and write and draw what follows."""
     plan, reader = work_out(brief), Reader(units)
     shown = show_plan(brief, plan, reader)
+    beam = draw_beam(brief, plan, shown.yarns, reader)
+    rows = shown.all_turns
     return PlanPicture(
         shown=shown,
-        beam=draw_beam(brief, plan, shown.yarns, reader),
+        beam=beam,
+        sections=tuple(zip(shown.sections, beam.blocks, strict=False)),
+        every_turn=rows if len(shown.turns) < len(rows) <= MOST_TURN_ROWS else (),
         stock=draw_stock(plan, shown.needs),
         curve=draw_curve(brief, plan, shown.all_turns),
     )

@@ -280,16 +280,6 @@ def still_needed(form: Form) -> tuple[str, ...]:
     return tuple(needed if rows_used(form) else [*needed[:1], "yarns-0-yarn", *needed[1:]])
 
 
-def still_needed(form: Form) -> tuple[str, ...]:
-    """Give the fields without which there is no plan, and which say nothing yet."""
-    width = form.get("width_by") or WIDTHS[0]
-    if form.get("colour_layout") == "as_typed":
-        width = "colour_order"
-    length = form.get("length_by") or LENGTHS[0]
-    needed = [name for name in ("beam", "sett", width, length) if name in FIELDS and not _said(form, name)]
-    return tuple(needed if rows_used(form) else [*needed[:1], "yarns-0-yarn", *needed[1:]])
-
-
 _ELSEWHERE: Mapping[str, str] = MappingProxyType({
     "yarns": "yarns-0-yarn", "weft": "weft-yarn", "units": "units", "tolerances": "beam", "bench": "rack",
     "loom": "beam", "fit": "multiple", "allowances": "waste",

@@ -25,6 +25,8 @@ from studio.rights import Act
 
 PER_PAGE = 50
 LONGEST_KEY = 18
+GOES = ("The brief as typed, with all its numbers.", "Its place in every list and search.")
+STAYS = ("Loom, yarn and all other warps.", "Copies that were made of it.")
 
 
 @signed_in
@@ -122,7 +124,8 @@ def warp_delete(request: HttpRequest, pk: int) -> HttpResponse:
         messages.success(request, f"“{project.title}” is deleted.")
         return redirect("warps")
     cards = list(cards_of(project))
-    context = {"project": project, "cards": cards, "may_delete": may_change(project, member) and not cards}
+    may_delete = may_change(project, member) and not cards
+    context = {"project": project, "cards": cards, "may_delete": may_delete, "goes": GOES, "stays": STAYS}
     return render(request, "planner/warp_delete.html", context)
 
 

@@ -1,0 +1,65 @@
+// The warp sheet while one types: mistakes beside their fields, opened sums stay open, units give way to typed ones.
+const sheet = () => document.getElementById("sheet");
+const showsUnit = /^\s*[-−]?[\d.,/ ¼½¾⅛⅜⅝⅞⅓⅔]*\s*$/;
+
+const markFields = () => {
+  const said = new Map();
+  for (const line of document.querySelectorAll("#mistakes [data-field]")) {
+    said.set(line.dataset.field, [...(said.get(line.dataset.field) ?? []), line.querySelector("span").textContent]);
+  }
+  for (const place of sheet().querySelectorAll("ul.error")) {
+    const id = place.id.replace(/_error$/, "");
+    const sentences = said.get(id.replace(/^id_/, "")) ?? [];
+    const control = document.getElementById(id);
+    place.replaceChildren(...sentences.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
+    place.hidden = sentences.length === 0;
+    if (!control || control.matches("fieldset")) continue;
+    const help = document.getElementById(`${id}_helptext`) ? `${id}_helptext` : "";
+    const described = [help, sentences.length ? place.id : ""].filter(Boolean).join(" ");
+    control.toggleAttribute("aria-invalid", false);
+    if (sentences.length) control.setAttribute("aria-invalid", "true");
+    if (described) control.setAttribute("aria-describedby", described);
+    else control.removeAttribute("aria-describedby");
+  }
+};
+
+const opened = new Set();
+const keepOpen = (event) => {
+  const key = event.target.dataset?.key;
+  if (key) opened[event.target.open ? "add" : "delete"](key);
+};
+const openAgain = (place) => {
+  for (const part of place.querySelectorAll("details[data-key]")) if (opened.has(part.dataset.key)) part.open = true;
+};
+
+const openFor = (id) => {
+  for (let part = document.getElementById(id)?.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
+};
+
+document.addEventListener("toggle", keepOpen, true);
+document.addEventListener("input", (event) => {
+  const unit = event.target.closest?.(".field-unit")?.querySelector(".unit");
+  if (unit) unit.hidden = !showsUnit.test(event.target.value);
+});
+document.addEventListener("click", (event) => {
+  const link = event.target.closest?.('a[href^="#id_"]');
+  if (!link) return;
+  const id = link.hash.slice(1);
+  openFor(id);
+  const target = document.getElementById(id);
+  const control = target?.matches("fieldset, div") ? target.querySelector("input") : target;
+  if (!control) return;
+  event.preventDefault();
+  control.focus();
+});
+document.addEventListener("htmx:afterSwap", (event) => {
+  openAgain(document.getElementById("sheet-page") ?? document);
+  if (event.detail.target.id === "plan") markFields();
+  hideWorkOut();
+});
+
+// With scripts the plan follows by itself; the button stays only as what the Enter key presses.
+const hideWorkOut = () => {
+  for (const button of document.querySelectorAll("[data-work-out]")) button.hidden = true;
+};
+hideWorkOut();
