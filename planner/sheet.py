@@ -28,7 +28,6 @@ from planner.typed_brief import still_needed
 from studio.models import Beam, Member
 from studio.units import Units, show
 
-
 MOST_TURN_ROWS = 150
 """Turns listed one by one; a longer table helps nobody and slows the page."""
 

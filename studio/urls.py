@@ -11,7 +11,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("search/", home.search, name="search"),
     path("", include("studio.house_urls")),
     path("", include("inventory.urls")),
-    path("", include("planner.api_urls")),
+    path("", include("planner.urls")),
     path("style/", TemplateView.as_view(template_name="styleguide.html"), name="styleguide"),
     path("admin/", admin.site.urls),
 ]
