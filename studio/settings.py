@@ -163,12 +163,12 @@ USE_TZ = True
 
 # Files. Fonts come with their packages, so a card breaks its lines alike on every computer.
 FONT_PACKAGES = ("fontpkg_atkinson_hyperlegible", "fontpkg_source_sans_3")
+_collected = not (DEMO or TESTS or DEBUG)
 STATIC_URL = "/static/"
-STATIC_ROOT = DATA_DIR / "static"
+STATIC_ROOT = DATA_DIR / "static" if _collected else None
 STATICFILES_DIRS = [("fonts", folder_of_package(name) / "files") for name in FONT_PACKAGES]
 MEDIA_URL = "/media/"
 MEDIA_ROOT = DATA_DIR / "media"
-_collected = not (DEMO or TESTS or DEBUG)
 _static_storage = (
     "whitenoise.storage.CompressedManifestStaticFilesStorage"
     if _collected
