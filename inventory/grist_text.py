@@ -99,7 +99,8 @@ def _system_word(before: str, after: str, fallback: str) -> str:
 
 def _count_and_plies(one: str, two: str, system: str) -> tuple[Fraction, int]:
     first, second = read_number(one), int(two)
-    size_tells = min(first, second) <= SURELY_PLIES or first == second or first.denominator > 1
+    one_is_small = first <= SURELY_PLIES or second <= SURELY_PLIES
+    size_tells = one_is_small or first == second or first.denominator > 1
     if SYSTEMS[system].direct or (system in _WRITTEN_BOTH_WAYS and not size_tells):
         message = f"“{one}/{two}” does not say which number is the plies; give yd/lb or m/kg."
         raise UnitError("plies_unclear", message)

@@ -96,11 +96,47 @@ def sley_sett(dents: Fraction, sley: tuple[int, ...]) -> Fraction:
     return dents * sum(sley) / len(sley)
 
 
+def empty_at_left(reed: ReedFacts, used: int, shift: Fraction = ZERO) -> int:
+    """Count the dents to leave empty at the left, seen from the seat, so that the warp lies straight.
+
+    Parameters
+    ----------
+    reed : ReedFacts
+        The reed. [-]
+    used : int
+        Dents the warp takes. [dents]
+    shift : Fraction
+        Warp off the middle of the beam, to the right seen from the seat. [cm]
+
+    Returns
+    -------
+    empty : int
+        Dents before the first used one; never so many that the warp leaves the reed. [dents]
+
+    Raises
+    ------
+    ValueError
+        If `used` is below one.
+
+    Notes
+    -----
+    Half of the dents left over, moved by the shift to the nearest whole dent. Plain arithmetic.
+
+    Examples
+    --------
+    >>> empty_at_left(ReedFacts("10 dpi", Fraction(500, 127), Fraction(2286, 25)), 141)
+    109
+    """
+    if used < 1:
+        raise ValueError(f"used {used} must be above zero")
+    spare = max(0, floor(reed.reed_length * reed.dents) - used)
+    return min(spare, max(0, spare // 2 + floor(shift * reed.dents + HALF)))
+
+
 def _choice(reed: ReedFacts, sley: tuple[int, ...], wanted: Fraction, ends: int, shift: Fraction) -> ReedChoice:
     sett = sley_sett(reed.dents, sley)
     used = ceil(ends * reed.dents / sett)
-    spare = max(0, floor(reed.reed_length * reed.dents) - used)
-    empty = min(spare, max(0, spare // 2 + floor(shift * reed.dents + HALF)))
+    empty = empty_at_left(reed, used, shift)
     return ReedChoice(
         reed=reed.name,
         sley=sley,
@@ -128,7 +164,10 @@ def _merit(reed: ReedFacts, choice: ReedChoice) -> tuple[bool, Fraction, int, bo
 def _best_of(reed: ReedFacts, wanted: Fraction, ends: int, shift: Fraction) -> list[ReedChoice]:
     """Give the truest order of one reed and, where that one is not exact, the truest simple one beside it."""
     orders = sley_orders(reed.dents, wanted)
-    choices = sorted((_choice(reed, sley, wanted, ends, shift) for sley in orders), key=lambda one: _merit(reed, one))
+    # Within one reed, its length is no reason to change the sett: that is the weaver's choice.
+    choices = sorted(
+        (_choice(reed, sley, wanted, ends, shift) for sley in orders), key=lambda one: _merit(reed, one)[1:]
+    )
     simple = [one for one in choices[1:] if len(one.sley) <= PLAIN_ENOUGH and abs(one.error) <= USEFUL_ERROR]
     return choices[:1] if not choices or choices[0].error == 0 else choices[:1] + simple[:1]
 
