@@ -1,8 +1,9 @@
 """Pages of the yarn room: the shelf, one yarn, and the forms for yarns and packages."""
 
+from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 
@@ -11,7 +12,7 @@ from inventory.forms import PackageForm, ShelfFilter, YarnForm
 from inventory.models import Package, Yarn
 from inventory.selectors import fineness_of, packages_of, shelf, yarns_matching
 from inventory.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
-from studio.doors import FormPage, answer_form, member_of, needs, posted, signed_in
+from studio.doors import FormPage, answer_form, attempt, member_of, needs, posted, signed_in
 from studio.rights import Act, may
 
 ROWS_ON_A_PAGE = 50
@@ -57,16 +58,15 @@ def yarn_page(request: HttpRequest, pk: int) -> HttpResponse:
 
 @needs(Act.EDIT_YARN)
 def yarn_new(request: HttpRequest) -> HttpResponse:
-    """Write a new yarn into the book."""
+    """Write a new yarn into the book, and go on to its packages."""
     form = YarnForm(posted(request), units=member_of(request).reads_in)
-    page = FormPage(
-        title="New yarn",
-        button="Keep this yarn",
-        cancel_url=reverse("yarn-room"),
-        done="The yarn is in the book. Now put its packages on the shelf.",
-        template="inventory/yarn_form.html",
-    )
-    return answer_form(request, form, page, lambda values: keep_yarn(facts=YarnFacts(**values)))
+    yarn = attempt(form, lambda values: keep_yarn(facts=YarnFacts(**values))) if form.is_bound else None
+    if yarn is not None:
+        messages.success(request, "The yarn is in the book. Now put its packages on the shelf.")
+        return redirect(yarn)
+    page = FormPage(title="New yarn", button="Keep this yarn", cancel_url=reverse("yarn-room"), done="")
+    status = 422 if form.is_bound else 200
+    return render(request, "inventory/yarn_form.html", {"form": form, "page": page}, status=status)
 
 
 @needs(Act.EDIT_YARN)

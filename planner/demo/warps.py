@@ -53,7 +53,7 @@ WARPS = (
         yarns={"A": ("2-ply wool", "sheep grey")}, weft=("2-ply wool", "cream"),
         brief={
             "title": "Two wool throws", "sett": "7.5 /in", "width_in_reed": "36 in", "finished_length": "60 in",
-            "pieces": 2, "method": "box", "picks": "7 /in", "weave": "twill",
+            "pieces": 2, "method": "box", "picks": "7 /in", "weave": "twill_2_2",
             "allowances": {"length_shrinkage": "17 %", "take_up": "10 %", "gap": "12 in"},
         },
     ),
@@ -101,7 +101,7 @@ WARPS = (
         yarns={"A": ("8/2 cotton", "natural")},
         brief={
             "title": "A narrow warp on the wide loom", "sett": "24 /in", "width_in_reed": "25 in", "turns": 20,
-            "method": "box", "weave": "twill",
+            "method": "box", "weave": "twill_2_2",
         },
     ),
     DemoWarp(

@@ -38,7 +38,8 @@ class Command(BaseCommand):
             forget_database(Path(settings.DATABASES["default"]["NAME"]))
         call_command("migrate", interactive=False, verbosity=0)
         loaded = load_studio()
-        self.stdout.write("" if loaded else "The demo studio is as you left it; --fresh starts over.")
+        if not loaded:
+            self.stdout.write("The demo studio is as you left it; --fresh starts over.")
         self.stdout.write(welcome(options["port"]))
         if not options["no_serve"]:
             os.environ["DJANGO_RUNSERVER_HIDE_WARNING"] = "true"

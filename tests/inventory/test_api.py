@@ -1,0 +1,51 @@
+"""The yarn room for other programs."""
+
+import pytest
+from django.urls import reverse
+
+from tests.cast import as_, guest, stranger
+from tests.inventory.shelf import a_package, a_yarn
+
+pytestmark = pytest.mark.django_db
+LIST_QUERIES = 7  # session, user, member; how many yarns, which, their weights, their packages
+
+
+def ask(name, *args, **query):
+    return as_(guest()).get(reverse(name, args=args), query)
+
+
+def test_the_list_gives_what_is_on_the_shelf_in_exact_text():
+    a_package(a_yarn(grist_text="5000 m/kg"))
+    found = ask("api-yarns").json()["yarns"][0]
+    assert (found["tex"], found["on_hand_g"], found["on_hand_cm"]) == ("200.000000", "500.000", "250000.000")
+
+
+def test_the_list_can_be_narrowed():
+    a_yarn(colour_name="madder")
+    a_yarn(colour_name="weld")
+    assert [yarn["colour_name"] for yarn in ask("api-yarns", words="weld").json()["yarns"]] == ["weld"]
+
+
+def test_one_yarn_comes_with_its_packages():
+    package = a_package(gross_text="109 g", tare_text="25 g", dye_lot="pot 6")
+    found = ask("api-yarn", package.yarn_id).json()["packages"]
+    assert [(one["id"], one["net_g"], one["dye_lot"]) for one in found] == [(package.pk, "84.000", "pot 6")]
+
+
+def test_a_yarn_that_is_not_there_has_the_one_error_shape():
+    answer = ask("api-yarn", 1)
+    assert (answer.status_code, set(answer.json())) == (404, {"code", "message", "fields"})
+
+
+def test_strangers_are_refused_in_the_same_shape():
+    answer = stranger().get(reverse("api-yarns"))
+    assert (answer.status_code, set(answer.json())) == (403, {"code", "message", "fields"})
+
+
+@pytest.mark.parametrize("yarns", [1, 20])
+def test_the_list_asks_as_many_questions_for_many_yarns(django_assert_num_queries, yarns):
+    browser = as_(guest())
+    for _ in range(yarns):
+        a_package()
+    with django_assert_num_queries(LIST_QUERIES):
+        browser.get(reverse("api-yarns"))

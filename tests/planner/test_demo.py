@@ -1,0 +1,169 @@
+"""The demo: loads whole, keeps what the visitor changed, and never touches a real studio."""
+
+import socket
+from io import StringIO
+
+import pytest
+from django.contrib.auth import authenticate
+from django.core.management import CommandError, call_command
+from django.test import Client
+from django.urls import reverse
+
+from inventory.models import Package, Yarn
+from planner.demo.loading import load_studio
+from planner.demo.people import MEMBERS, PASSWORD
+from planner.management.commands.demo import forget_database, refuse_taken, welcome
+from planner.models import Project
+from studio.models import Beam, Loom, Member, Reed, Station
+from studio.rights import Role
+
+
+@pytest.fixture(scope="class")
+def studio(django_db_setup, django_db_blocker):
+    """Load the studio once for all tests that only look, and leave nothing of it to the others."""
+    with django_db_blocker.unblock():
+        load_studio()
+        yield
+        call_command("flush", interactive=False, verbosity=0)
+
+
+@pytest.fixture
+def in_demo(settings):
+    settings.DEMO = True
+
+
+def demo(*words):
+    said = StringIO()
+    call_command("demo", "--no-serve", *words, stdout=said)
+    return said.getvalue()
+
+
+def everything():
+    return [
+        list(model.objects.order_by("pk").values())
+        for model in (Loom, Beam, Reed, Station, Yarn, Package, Member, Project)
+    ]
+
+
+@pytest.mark.django_db
+@pytest.mark.usefixtures("studio")
+class TestTheStudio:
+    def test_it_holds_what_it_promises(self):
+        counts = [model.objects.count() for model in (Loom, Yarn, Package, Member, Project)]
+        assert counts == [8, 40, 90, 12, 10]
+
+    def test_no_two_looms_are_alike(self):
+        facts = Loom.objects.values_list(
+            "weaving_width_cm", "shafts", "waste_cm", "beams__pitch_cm", "beams__circumference_cm"
+        )
+        assert len(set(facts)) >= 8
+
+    def test_every_kind_of_beam_is_there(self):
+        assert set(Beam.objects.values_list("kind", "centre")) >= {
+            ("plain", "divider"), ("sectional", "divider"), ("sectional", "section"),
+        }  # fmt: skip
+
+    def test_every_role_is_there(self):
+        assert set(Member.objects.values_list("role", flat=True)) == {role.value for role in Role}
+
+    def test_the_printed_way_in_opens(self):
+        assert authenticate(username="newmember", password=PASSWORD).member.name == "New member"
+
+    def test_every_yarn_stands_on_the_shelf(self):
+        assert not Yarn.objects.filter(packages=None).exists()
+
+    def test_the_ten_warps_have_ten_owners_and_no_mistakes(self):
+        assert Project.objects.values("owner").distinct().count() == 10
+        assert not Project.objects.filter(complete=None).exists()
+
+    @pytest.mark.parametrize(
+        ("title", "ends", "yards"),
+        [
+            ("First runner", 282, 2.25),
+            ("Eight towels", 480, 11),
+            ("Two wool throws", 270, 6),
+            ("Five striped rugs", 360, 13),
+            ("One hand-dyed stripe", 648, 12),
+            ("Class warp, eight weavers", 320, 10),
+            ("Four linen cloths", 400, 800 / 91.44),
+            ("A narrow warp on the wide loom", 600, 20),
+            ("Thick and thin", 504, 15),
+        ],
+    )
+    def test_a_warp_comes_out_as_worked_by_hand(self, title, ends, yards):
+        # Trade brief 9.11, the table of ten projects worked by hand: ends, and turns times the empty round or the path.
+        warp = Project.objects.get(title=title)
+        assert (warp.ends, float(warp.warp_length_cm) / 91.44) == (ends, pytest.approx(yards, abs=0.005))
+
+    @pytest.mark.parametrize("page", ["yarn-room", "looms", "reeds", "stations", "people", "warps"])
+    def test_a_guest_can_look_at_every_room(self, page):
+        browser = Client()
+        browser.force_login(Member.objects.get(name="Guest").user)
+        assert browser.get(reverse(page)).status_code == 200
+
+
+@pytest.mark.django_db
+@pytest.mark.usefixtures("in_demo")
+def test_a_second_run_changes_nothing():
+    demo()
+    before = everything()
+    assert "as you left it" in demo()
+    assert everything() == before
+
+
+@pytest.mark.django_db
+@pytest.mark.usefixtures("in_demo")
+def test_a_second_run_keeps_what_the_visitor_changed():
+    demo()
+    Loom.objects.filter(number=1).update(nickname="Sternpost")
+    Project.objects.get(title="First runner").delete()
+    demo()
+    assert (Loom.objects.get(number=1).nickname, Project.objects.count()) == ("Sternpost", 9)
+
+
+@pytest.mark.django_db
+def test_it_is_refused_outside_the_demo():
+    with pytest.raises(CommandError, match="not the demo's database"):
+        demo()
+    assert not Member.objects.exists()
+
+
+def test_starting_over_deletes_the_database_and_its_companions(tmp_path):
+    names = ["demo.sqlite3", "demo.sqlite3-wal", "demo.sqlite3-shm", "secret_key"]
+    for name in names:
+        (tmp_path / name).touch()
+    forget_database(tmp_path / "demo.sqlite3")
+    assert [path.name for path in tmp_path.iterdir()] == ["secret_key"]
+
+
+def test_starting_over_needs_no_database_to_be_there(tmp_path):
+    forget_database(tmp_path / "demo.sqlite3")
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.fixture
+def taken_port():
+    with socket.socket() as door:
+        door.bind(("127.0.0.1", 0))
+        door.listen()
+        yield door.getsockname()[1]
+
+
+def test_a_taken_port_is_refused_with_another_to_try(taken_port):
+    with pytest.raises(CommandError, match=f"--port {taken_port + 1}"):
+        refuse_taken(taken_port)
+
+
+@pytest.mark.parametrize("port", [0, -1, 70_000])
+def test_a_number_that_is_no_port_is_refused(port):
+    with pytest.raises(CommandError, match="from 1 to 65535"):
+        refuse_taken(port)
+
+
+def test_the_welcome_tells_every_way_in():
+    said = welcome(8010)
+    assert "http://127.0.0.1:8010/" in said
+    assert PASSWORD in said
+    assert [line.split()[0] for line in said.splitlines() if line.startswith("    ")][1:] == [
+        m.username for m in MEMBERS
+    ]
