@@ -118,6 +118,7 @@ def picture_of(beam: Beam, units: Units) -> BeamPicture:
 def facts_of(beam: Beam, units: Units) -> tuple[tuple[str, str], ...]:
     """Say what the beam can take, from what was measured; nothing is worked out here."""
     facts = [
+        ("Kind", beam.get_kind_display()),
         ("Widest warp, loom and beam", _shown(beam.widest_warp_cm, units)),
         ("Circumference, empty", _shown(beam.circumference_cm, units)),
         ("Usable width", _shown(beam.usable_width_cm, units)),
@@ -152,7 +153,7 @@ def front_view(beam: Beam, units: Units) -> FrontView:
         bars=tuple(_line(SIDE, top + part * height, PAGE - SIDE, top + part * height) for part in _bars_between(beam)),
         rakes=tuple(_rakes(beam, one, TOP_ROOM, foot - TOP_ROOM)),
         numbers=tuple(_numbers(beam, one, TOP_ROOM - 8)),
-        middle=_line(PAGE / 2, 24, PAGE / 2, foot + 6),
+        middle=_line(PAGE / 2, TOP_ROOM - 4, PAGE / 2, foot + 6),
         size=_line(SIDE, foot + 16, PAGE - SIDE, foot + 16),
         scale=_line(SIDE, foot + 56, SIDE + one * _scale(beam, units)[0], foot + 56),
         texts=tuple(_front_texts(beam, one, foot, units)),

@@ -87,7 +87,8 @@ def find_looms(text: str) -> QuerySet[Loom]:
     for name in names:
         wanted |= Q(nickname__icontains=name) | Q(notes__icontains=name) | Q(beams__name__icontains=name)
     wanted |= Q(beams__kind__in=[kind.value for kind in Beam.Kind if f"{kind.label} beam" in names])
-    wanted |= Q(number__in=[int(name) for name in names if name.isascii() and name.isdigit() and len(name) <= LOOM_DIGITS])
+    numbers = [int(name) for name in names if name.isascii() and name.isdigit() and len(name) <= LOOM_DIGITS]
+    wanted |= Q(number__in=numbers)
     return looms().filter(wanted).distinct()
 
 

@@ -70,11 +70,27 @@ class Migration(migrations.Migration):
                 ),
                 (
                     "ends_at_once",
-                    models.PositiveSmallIntegerField(blank=True, null=True, verbose_name="ends wound at once"),
+                    models.PositiveSmallIntegerField(
+                        blank=True,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(1),
+                            django.core.validators.MaxValueValidator(1000),
+                        ],
+                        verbose_name="ends wound at once",
+                    ),
                 ),
                 (
                     "rack_spools",
-                    models.PositiveSmallIntegerField(blank=True, null=True, verbose_name="spools on the rack"),
+                    models.PositiveSmallIntegerField(
+                        blank=True,
+                        null=True,
+                        validators=[
+                            django.core.validators.MinValueValidator(1),
+                            django.core.validators.MaxValueValidator(1000),
+                        ],
+                        verbose_name="spools on the rack",
+                    ),
                 ),
                 (
                     "comb_dents",
@@ -122,7 +138,14 @@ class Migration(migrations.Migration):
             name="Loom",
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
-                ("number", models.PositiveSmallIntegerField(unique=True, verbose_name="loom number")),
+                (
+                    "number",
+                    models.PositiveSmallIntegerField(
+                        unique=True,
+                        validators=[django.core.validators.MaxValueValidator(9999)],
+                        verbose_name="loom number",
+                    ),
+                ),
                 ("nickname", models.CharField(max_length=60, unique=True, verbose_name="nickname")),
                 (
                     "weaving_width_cm",

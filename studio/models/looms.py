@@ -12,6 +12,7 @@ from django.urls import reverse
 POSITIVE = MinValueValidator(Decimal("0.000001"))
 NOT_NEGATIVE = MinValueValidator(Decimal(0))
 WIDEST = MaxValueValidator(Decimal(100_000))
+BENCH_COUNT = [MinValueValidator(1), MaxValueValidator(1000)]
 MOST_HEDDLES = 10_000
 SLACK_CM = Decimal("0.01")
 """Decimals are floats inside SQLite, so the database's own check leaves a tenth of a millimetre; `clean` is exact."""
@@ -26,7 +27,7 @@ def cm(verbose_name: str, *, above_zero: bool = True, **options: Any) -> models.
 class Loom(models.Model):
     """One loom: what it can take, and the waste measured on it."""
 
-    number = models.PositiveSmallIntegerField("loom number", unique=True)
+    number = models.PositiveSmallIntegerField("loom number", unique=True, validators=[MaxValueValidator(9999)])
     nickname = models.CharField("nickname", max_length=60, unique=True)
     weaving_width_cm = cm("weaving width")
     shafts = models.PositiveSmallIntegerField("shafts", validators=[MinValueValidator(1), MaxValueValidator(64)])
@@ -231,8 +232,8 @@ class Station(models.Model):
     name = models.CharField("name", max_length=60, unique=True)
     path_longest_cm = cm("longest path", null=True, blank=True)
     path_step_cm = cm("paths change by", null=True, blank=True)
-    ends_at_once = models.PositiveSmallIntegerField("ends wound at once", null=True, blank=True)
-    rack_spools = models.PositiveSmallIntegerField("spools on the rack", null=True, blank=True)
+    ends_at_once = models.PositiveSmallIntegerField("ends wound at once", null=True, blank=True, validators=BENCH_COUNT)
+    rack_spools = models.PositiveSmallIntegerField("spools on the rack", null=True, blank=True, validators=BENCH_COUNT)
     comb_dents = models.DecimalField(
         "dents of the comb", max_digits=8, decimal_places=3, null=True, blank=True, validators=[POSITIVE]
     )

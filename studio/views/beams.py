@@ -19,8 +19,8 @@ def _beam(pk: int) -> Beam:
 @needs(Act.EDIT_LOOMS)
 def beam_new(request: HttpRequest, loom_pk: int) -> HttpResponse:
     member, loom = member_of(request), get_object_or_404(Loom, pk=loom_pk)
-    start = {"usable_width_cm": loom.weaving_width_cm}
-    form = NewBeamForm(posted(request), initial=start, units=member.reads_in)
+    start = Beam(loom=loom, usable_width_cm=loom.weaving_width_cm)
+    form = NewBeamForm(posted(request), instance=start, units=member.reads_in)
     page = FormPage(
         f"New beam for loom {loom}", "Add the beam", loom.get_absolute_url(), "The beam is on the register."
     )

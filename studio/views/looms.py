@@ -42,7 +42,7 @@ def loom_page(request: HttpRequest, pk: int) -> HttpResponse:
 @needs(Act.EDIT_LOOMS)
 def loom_new(request: HttpRequest) -> HttpResponse:
     start = {"number": selectors.next_loom_number()}
-    form = LoomForm(posted(request), initial=start, units=member_of(request).reads_in)
+    form = LoomForm(posted(request), instance=Loom(), initial=start, units=member_of(request).reads_in)
     looms = reverse("looms")
     page = FormPage("New loom", "Put it on the register", looms, "The loom is on the register. Add its beams next.")
     return answer_form(request, form, page, lambda values: services.keep_loom(loom=None, values=values))

@@ -78,7 +78,7 @@ def rules(request: HttpRequest) -> HttpResponse:
     form = RulesForm(posted(request), instance=selectors.rules(), units=member_of(request).reads_in)
     page = FormPage(
         "Rules of the studio", "Keep the rules", reverse("rules"), "The rules are kept.",
-        lede="These figures are the studio's own. Those we start with have no published source; replace them by "
-        "what you measure. Plans made before keep the figures they were made with.",
+        lede="These figures are the studio's own. Most of those we start with have no published source; replace them "
+        "by what you measure. Plans made before keep the figures they were made with.",
     )  # fmt: skip
     return answer_form(request, form, page, lambda values: services.keep_rules(values=values))

@@ -1,0 +1,191 @@
+"""Deeds of the house: what is written, what is refused, what stays as it was."""
+
+from datetime import date, timedelta
+from decimal import Decimal
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+
+from planner.models import Project
+from studio import services
+from studio.errors import StillInUse, StudioError
+from studio.models import Beam, BeamRound, Loom, Member
+from tests import cast, factories
+
+pytestmark = pytest.mark.django_db
+
+LOOM = {
+    "number": 7, "nickname": "Quay end", "weaving_width_cm": Decimal("114.3"), "shafts": 4, "treadles": 6,
+    "heddles": [100, 100, 100, 100], "waste_cm": Decimal("76.2"),
+}  # fmt: skip
+BEAM = {
+    "name": "warp beam", "kind": "sectional", "circumference_cm": Decimal("91.44"), "usable_width_cm": Decimal("114.3"),
+    "pitch_cm": Decimal("5.08"), "sections": 22, "centre": "divider", "rake_height_cm": Decimal("5.08"),
+}  # fmt: skip
+
+
+def test_a_loom_is_put_on_the_register():
+    assert services.keep_loom(loom=None, values=LOOM) == Loom.objects.get(number=7)
+
+
+def test_a_loom_is_changed_in_its_own_row():
+    loom = factories.a_loom()
+    services.keep_loom(loom=loom, values={**LOOM, "nickname": "Harbour wall"})
+    assert list(Loom.objects.values_list("nickname", flat=True)) == ["Harbour wall"]
+
+
+def test_heddles_must_fit_the_shafts():
+    with pytest.raises(ValidationError) as refused:
+        services.keep_loom(loom=None, values={**LOOM, "heddles": [100, 100]})
+    assert refused.value.message_dict == {"heddles": ["Give one number for each of the 4 shafts."]}
+
+
+def test_a_new_beam_keeps_its_circumference_with_the_day():
+    beam = services.keep_beam(
+        beam=None, loom=factories.a_loom(), values={**BEAM, "measured_on": date(2026, 2, 1)}, by=None
+    )
+    assert list(beam.rounds.values_list("circumference_cm", "measured_on")) == [(Decimal("91.44"), date(2026, 2, 1))]
+
+
+@pytest.mark.parametrize(
+    ("wrong", "field"),
+    [
+        ({"sections": 23}, "sections"),
+        ({"pitch_cm": None}, "pitch_cm"),
+        ({"rake_height_cm": None}, "rake_height_cm"),
+        ({"divider_cm": Decimal("5.08")}, "divider_cm"),
+        ({"centre": "section"}, "centre"),
+        ({"sections": 0}, "sections"),
+    ],
+)
+def test_a_beam_that_cannot_exist_is_refused_beside_its_field(wrong, field):
+    with pytest.raises(ValidationError) as refused:
+        services.keep_beam(beam=None, loom=factories.a_loom(), values={**BEAM, **wrong})
+    assert field in refused.value.message_dict
+
+
+def test_a_plain_beam_keeps_no_sections():
+    beam = services.keep_beam(beam=None, loom=factories.a_loom(), values={**BEAM, "kind": "plain"})
+    assert (beam.sections, beam.pitch_cm, beam.rake_height_cm) == (0, None, None)
+
+
+def test_two_beams_of_one_loom_have_two_names():
+    loom = factories.a_beam().loom
+    with pytest.raises(ValidationError, match="already has a beam of that name"):
+        services.keep_beam(beam=None, loom=loom, values=BEAM)
+
+
+def test_the_circumference_never_changes_without_its_day():
+    beam = factories.a_beam()
+    with pytest.raises(ValueError, match="measure_beam"):
+        services.keep_beam(beam=beam, loom=beam.loom, values={"circumference_cm": Decimal(90)})
+
+
+def test_a_beam_measured_again_keeps_both_measurements():
+    beam = factories.a_beam()
+    services.measure_beam(beam=beam, circumference_cm=Decimal(93), measured_on=date(2026, 5, 1), by=None)
+    beam.refresh_from_db()
+    assert (beam.circumference_cm, beam.rounds.count()) == (93, 2)
+
+
+def test_an_older_measurement_does_not_take_the_place_of_the_latest():
+    beam = factories.a_beam()
+    services.measure_beam(beam=beam, circumference_cm=Decimal(93), measured_on=date(2025, 5, 1), by=None)
+    beam.refresh_from_db()
+    assert beam.circumference_cm == Decimal("91.44")
+
+
+def test_a_measurement_of_tomorrow_is_refused_and_nothing_is_written():
+    beam = factories.a_beam()
+    tomorrow = timezone.localdate() + timedelta(days=1)
+    with pytest.raises(ValidationError, match="still to come"):
+        services.measure_beam(beam=beam, circumference_cm=Decimal(93), measured_on=tomorrow, by=None)
+    assert BeamRound.objects.count() == 1
+
+
+def test_a_loom_goes_with_its_beams():
+    services.remove_loom(loom=factories.a_beam().loom)
+    assert (Loom.objects.count(), Beam.objects.count(), BeamRound.objects.count()) == (0, 0, 0)
+
+
+def test_a_loom_stays_while_a_warp_hangs_on_it():
+    loom = factories.a_loom()
+    Project.objects.create(owner=cast.new_member(), title="Towels", loom=loom)
+    with pytest.raises(StillInUse, match="no longer in use instead"):
+        services.remove_loom(loom=loom)
+    assert Loom.objects.filter(pk=loom.pk).exists()
+
+
+def test_a_beam_stays_while_a_warp_hangs_on_it():
+    beam = factories.a_beam()
+    Project.objects.create(owner=cast.new_member(), title="Towels", loom=beam.loom, beam=beam)
+    with pytest.raises(StillInUse):
+        services.remove_beam(beam=beam)
+
+
+def test_a_beam_without_warps_goes():
+    services.remove_beam(beam=factories.a_beam())
+    assert not Beam.objects.exists()
+
+
+def test_a_member_is_let_in_with_a_role():
+    values = {"name": "the spinner", "role": "member"}
+    made = services.add_member(username="spinner", password=cast.PASSWORD, values=values)
+    assert (made.role, made.user.check_password(cast.PASSWORD)) == ("member", True)
+
+
+def test_a_weak_password_lets_nobody_in():
+    with pytest.raises(ValidationError):
+        services.add_member(username="spinner", password="1234", values={"name": "the spinner"})
+    assert not Member.objects.exists()
+
+
+def test_the_last_steward_stays_one():
+    with pytest.raises(StudioError, match="only steward"):
+        services.change_member(member=cast.steward(), values={"role": "member"})
+
+
+def test_one_of_two_stewards_may_step_down():
+    first, _second = cast.steward(), cast.steward("another steward")
+    assert services.change_member(member=first, values={"role": "teacher"}).role == "teacher"
+
+
+def test_a_steward_who_cannot_sign_in_does_not_count():
+    first, second = cast.steward(), cast.steward("another steward")
+    second.user.is_active = False
+    second.user.save()
+    with pytest.raises(StudioError):
+        services.change_member(member=first, values={"role": "teacher"})
+
+
+def test_own_settings_never_change_the_role():
+    someone = cast.new_member()
+    values = {"name": "the weaver", "units": "metric", "paper": "A4", "role": "steward"}
+    assert services.change_my_settings(member=someone, values=values).role == "member"
+
+
+def test_a_later_briefing_takes_the_place_of_the_earlier():
+    someone, steward = cast.new_member(), cast.steward()
+    for day in (date(2025, 1, 1), date(2026, 1, 1)):
+        services.record_briefing(member=someone, tool="box", done_on=day, by=steward)
+    assert list(someone.briefings.values_list("done_on", flat=True)) == [date(2026, 1, 1)]
+
+
+def test_a_briefing_of_tomorrow_is_refused():
+    with pytest.raises(ValidationError, match="still to come"):
+        services.record_briefing(
+            member=cast.new_member(), tool="box", by=cast.steward(), done_on=timezone.localdate() + timedelta(days=1)
+        )
+
+
+def test_rules_are_one_row_however_often_they_are_kept():
+    services.keep_rules(values={"name": "Quayside Weaving Room"})
+    kept = services.keep_rules(values={"sett_share": Decimal("0.75")})
+    assert (kept.pk, kept.name, kept.sett_share) == (1, "Quayside Weaving Room", Decimal("0.75"))
+
+
+def test_a_reed_and_a_station_are_kept():
+    reed = services.keep_reed(reed=None, values={"dents": Decimal(50), "per": "10cm", "reed_length_cm": Decimal(100)})
+    station = services.keep_station(station=None, values={"kind": "mill", "name": "the tall mill"})
+    assert (str(reed), str(station)) == ("50/10", "the tall mill")

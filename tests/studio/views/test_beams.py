@@ -1,0 +1,116 @@
+"""Beams: put on, changed, measured again, taken off. Stewards only."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+from pytest_django.asserts import assertContains, assertRedirects
+
+from planner.models import Project
+from studio.models import Beam
+from tests import cast, factories
+
+pytestmark = pytest.mark.django_db
+
+TYPED = {
+    "name": "warp beam", "kind": "sectional", "circumference_cm": "36", "measured_on": "2026-03-02",
+    "usable_width_cm": "45", "pitch_cm": "2", "divider_cm": "1/4", "sections": "22", "centre": "divider",
+    "rake_height_cm": "2", "bars": "4", "leader_cm": "", "clockwise": "False", "turning": "under",
+}  # fmt: skip
+
+
+def url(name, thing):
+    return reverse(name, args=[thing.pk])
+
+
+def test_a_steward_puts_a_beam_on_a_loom():
+    loom = factories.a_loom()
+    page = cast.as_(cast.steward()).post(url("beam-new", loom), TYPED)
+    assertRedirects(page, loom.get_absolute_url())
+    beam = Beam.objects.get()
+    assert (beam.circumference_cm, beam.pitch_cm, beam.clockwise) == (Decimal("91.44"), Decimal("5.08"), False)
+
+
+def test_the_first_circumference_says_who_measured_it():
+    steward = cast.steward()
+    cast.as_(steward).post(url("beam-new", factories.a_loom()), TYPED)
+    assert Beam.objects.get().rounds.get().measured_by == steward
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"sections": "30", "centre": "divider"}, "The sections together are wider than the beam."),
+        ({"sections": "21"}, "an odd number a section"),
+        ({"divider_cm": "2"}, "nothing could be wound"),
+        ({"rake_height_cm": ""}, "needs the height of its rakes"),
+        ({"pitch_cm": ""}, "needs its section width"),
+        ({"circumference_cm": "0"}, "This must be more than 0."),
+        ({"circumference_cm": "round"}, "“round” is not a number"),
+    ],
+)
+def test_a_beam_that_cannot_exist_is_refused_and_what_was_typed_stays(wrong, sentence):
+    page = cast.as_(cast.steward()).post(url("beam-new", factories.a_loom()), {**TYPED, **wrong})
+    assertContains(page, sentence, status_code=422)
+    assert page.context["form"]["usable_width_cm"].value() == "45"
+
+
+def test_a_plain_beam_needs_nothing_of_its_sections():
+    plain = {**TYPED, "kind": "plain", "pitch_cm": "", "divider_cm": "", "sections": "", "rake_height_cm": ""}
+    cast.as_(cast.steward()).post(url("beam-new", factories.a_loom()), plain)
+    assert Beam.objects.get().kind == "plain"
+
+
+def test_a_measurement_of_tomorrow_is_said_beside_its_day():
+    tomorrow = f"{timezone.localdate() + timedelta(days=1)}"
+    page = cast.as_(cast.steward()).post(url("beam-new", factories.a_loom()), {**TYPED, "measured_on": tomorrow})
+    assertContains(page, "still to come", status_code=422)
+    assert page.context["form"].errors.keys() == {"measured_on"}
+
+
+def test_a_name_used_twice_on_one_loom_is_said():
+    loom = factories.a_beam().loom
+    page = cast.as_(cast.steward()).post(url("beam-new", loom), TYPED)
+    assertContains(page, "already has a beam of that name", status_code=422)
+
+
+def test_changing_a_beam_leaves_its_circumference():
+    beam = factories.a_beam()
+    cast.as_(cast.steward()).post(url("beam-edit", beam), {**TYPED, "circumference_cm": "40", "bars": "6"})
+    beam.refresh_from_db()
+    assert (beam.bars, beam.circumference_cm) == (6, Decimal("91.44"))
+
+
+def test_measuring_again_keeps_the_earlier_measurement_on_the_loom_page():
+    beam, browser = factories.a_beam(), cast.as_(cast.steward())
+    typed = {"circumference_cm": "36 1/2", "measured_on": "2026-06-01", "note": "wood under the bars"}
+    page = browser.post(url("beam-measure", beam), typed, follow=True)
+    for words in ("36.5 in", "1 June 2026", "wood under the bars", "2 March 2026"):
+        assertContains(page, words)
+
+
+def test_removing_a_beam_says_what_goes_then_does_it():
+    beam, browser = factories.a_beam(), cast.as_(cast.steward())
+    assertContains(browser.get(url("beam-delete", beam)), "1 measurement of its circumference.")
+    assertRedirects(browser.post(url("beam-delete", beam)), beam.loom.get_absolute_url())
+    assert not Beam.objects.exists()
+
+
+def test_a_beam_with_a_warp_stays():
+    beam, steward = factories.a_beam(), cast.steward()
+    Project.objects.create(owner=steward, title="Towels", loom=beam.loom, beam=beam)
+    assertContains(cast.as_(steward).post(url("beam-delete", beam), follow=True), "cannot be removed")
+
+
+@pytest.mark.parametrize("name", ["beam-edit", "beam-measure", "beam-delete"])
+def test_members_change_no_beam(name):
+    beam, browser = factories.a_beam(), cast.as_(cast.trained_member())
+    assert browser.get(url(name, beam)).status_code == 403
+
+
+@pytest.mark.parametrize("name", ["beam-edit", "beam-measure", "beam-delete"])
+def test_a_stranger_is_asked_to_sign_in(name):
+    target = url(name, factories.a_beam())
+    assertRedirects(cast.stranger().post(target), f"{reverse('sign-in')}?next={target}")
