@@ -46,10 +46,20 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "{wanted} became {ends} so that repeats, pairs or dents come out whole.",
         "The width in reed is now {width}.",
     ),
+    "width_changed": Wording(
+        "The finished width becomes about {expected}, not {wanted}.", "Change repeats, balance or sett if that matters."
+    ),
+    "repeat_cut": Wording(
+        "After {repeats} whole repeats {balance} are left over.",
+        "Plan whole repeats, with balance ends so that both edges match.",
+    ),
     "odd_ends": Wording("{ends} wound {at_once} at a time leave {odd}.", "Wind the last pass with fewer ends."),
     "width_over_loom": Wording(
         "The warp is {width} in the reed; {loom} weaves {room} at most.",
         "Take a wider loom, fewer ends or a closer sett.",
+    ),
+    "beam_narrow": Wording(
+        "The warp is {width} in the reed; the beam carries {room} at most.", "Take a wider beam, or a narrower warp."
     ),
     "order_not_symmetrical": Wording(
         "The warp starts with {first} and ends with {last}, so its edges differ.",
@@ -67,6 +77,10 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "margin_small": Wording(
         "The margin is {margin}; {usual} is usual.", "Keep at least this for broken ends and a slow start."
     ),
+    "losses_missing": Wording(
+        "Neither take-up nor shrinkage is allowed for, so the cloth comes out short.",
+        "Enter what your own records say; weaving always uses up some of the warp.",
+    ),
     "waste_below_loom": Wording(
         "The brief allows {waste} of loom waste; {loom} loses {measured} as measured here.",
         "Use the measured waste, or say on the record what has changed.",
@@ -80,6 +94,9 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "No reed here gives {wanted} exactly; {reed} gives {sett}, {error} off.",
         "Accept the sett, or change the sett to suit the reed; the width follows it.",
     ),
+    "sley_by_stripe": Wording(
+        "Sley {yarn} {order} in the {reed} reed.", "Count the dents of each stripe; the setts differ."
+    ),
     # Heddles and shafts
     "heddles_short": Wording(
         "Shaft {shaft} needs {needed} heddles and has {held}.", "Move or borrow {missing} heddles before threading."
@@ -87,14 +104,23 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "heddles_unknown": Wording(
         "The heddles of {loom} are not counted.", "Count them on each shaft before winding the warp."
     ),
+    "shafts_short": Wording(
+        "{weave} needs {needed} shafts; the loom has {held}.", "Take another loom, or another weave."
+    ),
     # Sections
     "sections_short": Wording(
         "The warp needs {needed} sections; the beam has {held}.", "Take a wider beam, or a narrower warp."
     ),
+    "sections_overhang": Wording(
+        "The warp reaches past the beam by {over} at the {side}, seen from the seat, though it would fit.",
+        "Move it the other way.",
+    ),
     "edge_partial": Wording(
         "The edge sections are not full: {left} on the left and {right} on the right of {full}, seen from the seat.",
-        "Wind them packed against the full neighbour at the same density, hold the free side with a moved pin, or "
-        "fill with dummy ends. Ends spread over the whole section would be {shorter} shorter.",
+        "Ends spread over the whole section would come out {shorter} ({share}) shorter: the edges go tight, then "
+        "break. Take {fewer} in {fewer_width}, or {more} in {more_width}; an odd number of sections may need the warp "
+        "moved by {moved}. Or move it by {one_sided} so that only one side is partial. Or pack the ends against the full "
+        "neighbour at the same density and hold the free side with a moved pin, or fill with dummy ends.",
     ),
     "off_centre": Wording(
         "The warp lies {shift} off the middle of the beam, to the {side} seen from the seat.",
@@ -106,8 +132,15 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     # Beam
     "rakes_over": Wording(
         "{turns} would lie {depth} deep; the rakes hold {room}, which is {most} or {longest}.",
-        "Plan a shorter warp, share it between two warps, or take a beam with higher rakes. "
+        "Plan a shorter warp, share the length among {parts} warps, or take a larger beam or one with higher rakes. "
         "Yarn must never lie at the tips of the rakes.",
+    ),
+    "rakes_by_build_up": Wording(
+        "{turns} are planned by the empty beam; the rakes hold {most}. Counting the build-up, {fewer} would do.",
+        "Calibrate this beam with this yarn first, then wind the lower number, and watch the rakes.",
+    ),
+    "rakes_near": Wording(
+        "The yarn will lie {depth} deep; the rakes hold {room}.", "Watch the edges of each section in the last turns."
     ),
     "sections_unequal": Wording(
         "Sections differ by {length} over the warp, {share}: the fuller ones go slack.",
@@ -146,6 +179,10 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "board_too_short": Wording(
         "A chain is {length}; the longest path here is {path}.", "Take the mill, or plan a shorter warp."
     ),
+    "board_path": Wording(
+        "Every chain must be {length} long.",
+        "Measure the path with a string that does not stretch: boards are seldom exactly what they are called.",
+    ),
     "comb_must_turn": Wording(
         "The bundle leaves the comb wider than the section.", "Turn the comb by {angle} so that it narrows."
     ),
@@ -156,6 +193,10 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "yarn_short": Wording(
         "{yarn} is short by {short}: {needed} needed, {held} free.",
         "Order it in the same dye lot, change the stripes, or shorten the warp.",
+    ),
+    "yarn_for_fewer": Wording(
+        "What is free of {yarn} suffices for {ends} of {all}, or for {bare} with no reserve.",
+        "Wait for more, fill the stripe with another yarn, drop it, or spend the reserve.",
     ),
     "yarn_close": Wording(
         "{yarn} only just suffices: {needed} needed, {held} free.", "Weigh the package before you start."

@@ -56,7 +56,7 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "dents_used": ("reed", "Dents used", "{ends} × {dents} ÷ {sett}, rounded up", _PLAIN),
     "sett_in_reed": ("reed", "Sett this reed gives", "{dents} × {ends} ÷ {order} dents", _PLAIN),
     "empty_dents": ("reed", "Dents left empty at the left, seen from the seat",
-                    "({reed_dents} − {used}) ÷ 2, moved by {shift}", _PLAIN),
+                    "({reed_length} × {dents} − {used}) ÷ 2, moved by {shift}", _PLAIN),
     "ends_per_section": ("sections", "Ends of a full section", "{sett} × {pitch}", _VOGL),
     "sections_needed": ("sections", "Sections the warp lies in", "{width} ÷ {pitch}, about the middle", _GEOMETRY),
     "depth_per_turn": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", _DENSITY),

@@ -5,11 +5,16 @@ Only modules named worksheet know the calculators; each page hands plain values 
 
 from __future__ import annotations
 
-from planner.calc import reed, threading
+from itertools import chain
+
+from planner.calc import threading
 from planner.calc.brief import WarpBrief
-from planner.calc.plan import Remark, WarpPlan
+from planner.calc.plan import WarpPlan
+from planner.calc.sums import line, of
+from planner.calc.worksheet_advice import cloth_advice, loom_advice, loudest_first, winding_advice, yarn_advice
 from planner.calc.worksheet_beam import beaming_of
 from planner.calc.worksheet_cloth import cloth_of, length_of
+from planner.calc.worksheet_reed import sleying_of
 from planner.calc.worksheet_winding import winding_of
 from planner.calc.worksheet_yarn import one_more_of, yarn_of
 
@@ -40,6 +45,7 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     --------
     Runner on a plain beam, 282 ends wound in pairs:
 
+    >>> from fractions import Fraction
     >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, Method, YarnChoice
     >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
     >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
@@ -55,10 +61,15 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     beaming = beaming_of(brief, cloth, length)
     winding = winding_of(brief, cloth, beaming)
     yarn = yarn_of(brief, cloth, length, beaming, winding)
-    reeds = reed.rank_reeds(brief.loom.reeds, brief.sett, cloth.ends, brief.shift)
+    sleying = sleying_of(brief, cloth)
     heddles = threading.heddles_per_shaft(brief.threading, cloth.ends, brief.loom.shafts)
     one_more, more_sums = one_more_of(brief, length, beaming)
-    remarks: tuple[Remark, ...] = ()
+    remarks = chain(
+        loom_advice(brief, cloth, beaming, sleying, heddles),
+        cloth_advice(brief, cloth, length, one_more),
+        winding_advice(brief, cloth, beaming, winding),
+        yarn_advice(brief, winding, yarn.needs, sleying),
+    )
     return WarpPlan(
         ends=cloth.ends,
         floating_selvedge=brief.fit.floating_selvedge,
@@ -77,8 +88,8 @@ def work_out(brief: WarpBrief) -> WarpPlan:
         most_turns=beaming.most_turns,
         longest_warp=beaming.longest_warp,
         end_circumference=beaming.end_circumference,
-        reed=reeds[0] if reeds else None,
-        reeds=reeds,
+        reed=sleying.reeds[0] if sleying.reeds else None,
+        reeds=sleying.reeds,
         sections=winding.sections,
         setups=winding.setups,
         spools=winding.spools,
@@ -91,6 +102,15 @@ def work_out(brief: WarpBrief) -> WarpPlan:
         knot=winding.knot,
         comb_angle=winding.comb_angle,
         one_more=one_more,
-        sums=(*cloth.sums, *length.sums, *beaming.sums, *winding.sums, *yarn.sums, *more_sums),
-        remarks=remarks,
+        sums=(
+            *cloth.sums,
+            *length.sums,
+            *beaming.sums,
+            *sleying.sums,
+            *winding.sums,
+            *yarn.sums,
+            line("heddles", of(sum(heddles), "count"), {"ends": of(cloth.ends, "ends")}),
+            *more_sums,
+        ),
+        remarks=loudest_first(remarks),
     )

@@ -1,48 +1,19 @@
-"""The worksheet's middle pages: sections, depth of yarn, turns and what the rakes hold."""
+"""The worksheet's pages of the beam: turns, depth of yarn, and what the rakes hold."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
-from itertools import accumulate
 
-from planner.calc import beam, beam_depth, colours, sections, warp_length
-from planner.calc.brief import WOUND_DENSITY, BeamFacts, BeamKind, Centre, Method, WarpBrief, YarnChoice
-from planner.calc.plan import ColourRun, Number, Section, Sum, TurnRow
+from planner.calc import beam, beam_depth, warp_length
+from planner.calc.brief import BeamFacts, BeamKind, Method, WarpBrief
+from planner.calc.plan import Number, Section, Sum, TurnRow
 from planner.calc.sums import line, of
 from planner.calc.worksheet_cloth import Cloth, Length
+from planner.calc.worksheet_sections import Place, density_of, places_of, section_sums
 
 ZERO = Fraction(0)
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """One section before its turns are known.
-
-    Attributes
-    ----------
-    position : int
-        Place on the beam, 1 at the seat's left. [-]
-    ends : int
-        Ends in it. [ends]
-    runs : tuple[ColourRun, ...]
-        Colours, seat view from the left. [ends]
-    filled : Fraction
-        Part of the pitch its ends cover. [share]
-    depth : Fraction
-        Depth one turn adds. [cm]
-    spread_depth : Fraction
-        Depth one turn would add, spread over the whole section. [cm]
-    """
-
-    position: int
-    ends: int
-    runs: tuple[ColourRun, ...]
-    filled: Fraction
-    depth: Fraction
-    spread_depth: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,31 +73,6 @@ class Beaming:
         return self.turns if self.turns is not None else self.turns_exact or 0
 
 
-def density_of(yarn: YarnChoice) -> Fraction:
-    """Give the density of a yarn as wound: its own, or the default of its fibre.
-
-    Parameters
-    ----------
-    yarn : YarnChoice
-        The yarn. [-]
-
-    Returns
-    -------
-    density : Fraction
-        Density on the beam. [g/cm3]
-
-    Notes
-    -----
-    The defaults have no published source; see `WOUND_DENSITY`.
-
-    Examples
-    --------
-    >>> density_of(YarnChoice("A", "16/2 linen", Fraction(207), fibre="linen"))
-    Fraction(1, 2)
-    """
-    return yarn.wound_density or WOUND_DENSITY.get(yarn.fibre, WOUND_DENSITY["other"])
-
-
 def beaming_of(brief: WarpBrief, cloth: Cloth, length: Length) -> Beaming:
     """Lay the warp on its beam: sections, turns, depth and length.
 
@@ -150,7 +96,7 @@ def beaming_of(brief: WarpBrief, cloth: Cloth, length: Length) -> Beaming:
 
     Examples
     --------
-    >>> from planner.calc.brief import LoomFacts
+    >>> from planner.calc.brief import LoomFacts, YarnChoice
     >>> from planner.calc.worksheet_cloth import cloth_of, length_of
     >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
     >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
@@ -161,12 +107,7 @@ def beaming_of(brief: WarpBrief, cloth: Cloth, length: Length) -> Beaming:
     """
     if brief.loom.beam.kind is BeamKind.PLAIN:
         return _on_plain_beam(brief, length)
-    places = _places(brief, cloth)
-    ordinary = _ordinary_depth(places, brief.fit.selvedge)
-    measured = brief.loom.beam.depth_per_turn
-    if measured is not None:
-        places = tuple(_scaled(place, measured / ordinary) for place in places)
-        ordinary = measured
+    places, ordinary = places_of(brief, cloth)
     if brief.method is Method.CHAIN:
         return _by_chains(brief, cloth, length, places, ordinary)
     return _by_box(brief, cloth, length, places, ordinary)
@@ -183,71 +124,6 @@ def _board_length(brief: WarpBrief, length: Length) -> tuple[Fraction, Sum]:
     warp = warp_length.rounded_up(length.wanted, step)
     put_in = {"length": of(length.wanted, "distance"), "step": of(step, "distance")}
     return warp, line("warp_by_board", of(warp, "distance"), put_in)
-
-
-def _places(brief: WarpBrief, cloth: Cloth) -> tuple[Place, ...]:
-    facts = brief.loom.beam
-    pitch, centre = facts.pitch or facts.usable_width, facts.centre is Centre.SECTION
-    bounds = sections.boundaries(cloth.main_width, pitch, section_at_centre=centre, shift=brief.shift)
-    first = sections.first_position(
-        cloth.main_width, pitch, facts.sections, section_at_centre=centre, shift=brief.shift
-    )
-    shares = _shares(bounds, cloth)
-    cuts = colours.cut_many(cloth.main, tuple(accumulate(shares, initial=0)))
-    full = sections.filled_shares(bounds, pitch)
-    used = [(first + at, cuts[at], full[at] == 1) for at, ends in enumerate(shares) if ends]
-    make = _place_maker(brief, cloth.setts, pitch)
-    return tuple(make(position, runs, full) for position, runs, full in _with_selvedges(used, brief.fit.selvedge))
-
-
-def _shares(bounds: tuple[Fraction, ...], cloth: Cloth) -> tuple[int, ...]:
-    if cloth.is_even:
-        return sections.share_ends(bounds, cloth.setts[cloth.main[0].code], colours.total(cloth.main))
-    return sections.share_runs(bounds, cloth.main, [cloth.setts[run.code] for run in cloth.main])
-
-
-_Used = tuple[int, tuple[ColourRun, ...], bool]
-
-
-def _with_selvedges(used: list[_Used], selvedge: int) -> list[_Used]:
-    if selvedge:
-        position, runs, full = used[0]
-        used[0] = (position, colours.merged((ColourRun(runs[0].code, selvedge), *runs)), full)
-        position, runs, full = used[-1]
-        used[-1] = (position, colours.merged((*runs, ColourRun(runs[-1].code, selvedge))), full)
-    return used
-
-
-def _place_maker(
-    brief: WarpBrief, setts: Mapping[str, Fraction], pitch: Fraction
-) -> Callable[[int, tuple[ColourRun, ...], bool], Place]:
-    areas = {yarn.code: beam_depth.wound_area(yarn.tex, density_of(yarn)) for yarn in brief.yarns}
-    free = pitch - brief.loom.beam.divider
-
-    @cache
-    def measured(runs: tuple[ColourRun, ...], full: bool) -> tuple[int, Fraction, Fraction, Fraction]:  # noqa: FBT001
-        counted = colours.counts(runs)
-        parts = [(ends, areas[code]) for code, ends in counted.items()]
-        spread = beam_depth.depth_of_mixture(parts, free)
-        covered = sum((ends / setts[code] for code, ends in counted.items()), ZERO) / pitch
-        filled = Fraction(1) if full else min(Fraction(1), covered)
-        return colours.total(runs), filled, spread / filled, spread
-
-    def place(position: int, runs: tuple[ColourRun, ...], full: bool) -> Place:  # noqa: FBT001
-        ends, filled, depth, spread = measured(runs, full)
-        return Place(position, ends, runs, filled, depth, spread)
-
-    return place
-
-
-def _ordinary_depth(places: tuple[Place, ...], selvedge: int) -> Fraction:
-    inner = places[1:-1] if selvedge and len(places) > 2 else places  # noqa: PLR2004 - two of them are edges
-    return max((place.depth for place in inner if place.filled == 1), default=max(place.depth for place in places))
-
-
-def _scaled(place: Place, scale: Fraction) -> Place:
-    depth, spread = place.depth * scale, place.spread_depth * scale
-    return Place(place.position, place.ends, place.runs, place.filled, depth, spread)
 
 
 def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place, ...], ordinary: Fraction) -> Beaming:
@@ -276,7 +152,7 @@ def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place,
         difference=_difference(places, turns, empty),
         sums=(
             *_turn_sums(brief, length, ordinary, turns, build_up),
-            *_section_sums(brief, cloth, places),
+            *section_sums(brief, cloth, places),
             *_depth_sums(brief, places, ordinary),
             *_wound_sums(brief, places, ordinary, turns, most),
         ),
@@ -307,7 +183,7 @@ def _by_chains(
         difference=(0.0, 0.0),
         sums=(
             board,
-            *_section_sums(brief, cloth, places),
+            *section_sums(brief, cloth, places),
             *_depth_sums(brief, places, ordinary),
             line("turns_of_chain", of(exact, "turns"), put_in),
             *_rake_sums(brief, places, ordinary, most),
@@ -362,16 +238,6 @@ def _turn_sums(brief: WarpBrief, length: Length, ordinary: Fraction, turns: int,
         yield line("turns_calibrated", of(turns, "turns"), with_depth)
     warp = turns * brief.loom.beam.circumference
     yield line("warp_by_turns", of(warp, "distance"), {"turns": of(turns, "turns"), "circumference": empty})
-
-
-def _section_sums(brief: WarpBrief, cloth: Cloth, places: tuple[Place, ...]) -> Iterator[Sum]:
-    pitch = brief.loom.beam.pitch or brief.loom.beam.usable_width
-    if cloth.is_even:
-        sett = cloth.setts[cloth.main[0].code]
-        each = sections.ends_per_section(sett, pitch)
-        yield line("ends_per_section", of(each, "ends"), {"sett": of(sett, "sett"), "pitch": of(pitch, "length")})
-    put_in = {"width": of(cloth.main_width, "length"), "pitch": of(pitch, "length")}
-    yield line("sections_needed", of(len(places), "count"), put_in)
 
 
 def _depth_sums(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> Iterator[Sum]:

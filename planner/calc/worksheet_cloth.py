@@ -59,6 +59,11 @@ class Cloth:
         """One sett for the whole warp."""
         return len({self.setts[code] for code in {run.code for run in self.main}}) == 1
 
+    @property
+    def mean_sett(self) -> Fraction:
+        """Sett on the whole; the planned one where the warp is even."""
+        return self.ends / self.width_in_reed
+
 
 @dataclass(frozen=True, slots=True)
 class Length:

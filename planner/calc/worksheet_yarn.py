@@ -197,7 +197,7 @@ def one_more_of(brief: WarpBrief, length: Length, beaming: Beaming) -> tuple[One
     >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
     >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
     >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=100, finished_length=Fraction(80), method=Method.CHAIN)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=9, finished_length=Fraction(80), method=Method.CHAIN)
     >>> length = length_of(brief)
     >>> one_more, _ = one_more_of(brief, length, beaming_of(brief, cloth_of(brief), length))
     >>> one_more.fits, float(one_more.left)

@@ -1,0 +1,345 @@
+"""The worksheet's margin: everything worth saying about a plan, loudest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from math import floor
+
+from planner.calc import beam, beam_depth, cloth_fit, colours, loom_fit, sections, sett, warp_width, winding_fit
+from planner.calc.brief import BeamKind, Layout, Method, WarpBrief, YarnChoice
+from planner.calc.plan import OneMore, Remark, Severity, YarnNeed
+from planner.calc.worksheet_beam import Beaming
+from planner.calc.worksheet_cloth import Cloth, Length
+from planner.calc.worksheet_reed import Sleying
+from planner.calc.worksheet_sections import density_of
+from planner.calc.worksheet_winding import Winding
+
+LOUDNESS: Mapping[Severity, int] = {Severity.STOP: 0, Severity.WARN: 1, Severity.NOTE: 2}
+
+UNKIND_FIBRES = frozenset({"linen", "hemp", "silk", "rayon"})
+"""Fibres that do not even out unequal tension; limits of mismatch are halved for them. Common practice, no source."""
+
+
+def loudest_first(remarks: Iterator[Remark]) -> tuple[Remark, ...]:
+    """Put the loudest remarks first, each loudness in the order of the bench.
+
+    Parameters
+    ----------
+    remarks : Iterator[Remark]
+        Remarks in the order of the bench. [-]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        STOP, then WARN, then NOTE. [-]
+
+    Notes
+    -----
+    A stable sort; no arithmetic.
+
+    Examples
+    --------
+    >>> quiet, loud = Remark("a", Severity.NOTE, {}), Remark("b", Severity.STOP, {})
+    >>> [remark.code for remark in loudest_first(iter([quiet, loud]))]
+    ['b', 'a']
+    """
+    return tuple(sorted(remarks, key=lambda remark: LOUDNESS[remark.severity]))
+
+
+def cloth_advice(brief: WarpBrief, cloth: Cloth, length: Length, one_more: OneMore | None) -> Iterator[Remark]:
+    """Say what is worth knowing about sett, count, colours and length.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        The brief. [-]
+    cloth : Cloth
+        Ends and width. [-]
+    length : Length
+        Length wanted. [-]
+    one_more : OneMore | None
+        One more piece, if asked. [-]
+
+    Yields
+    ------
+    remark : Remark
+        In the order of the bench. [-]
+
+    Notes
+    -----
+    Hands plain values to `cloth_fit`.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, LoomFacts
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Heron", Fraction(100), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(80), ends=282, turns=2)
+    >>> [remark.code for remark in cloth_advice(brief, cloth_of(brief), length_of(brief), None)]
+    ['sett_above_greatest', 'sett_closer_than_usual']
+    """
+    yarn = brief.yarns[0]
+    weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
+    yield from cloth_fit.sett_remarks(
+        cloth.setts[yarn.code], cloth.greatest_sett, _usual_setts(brief, yarn), _name(yarn), weave.name
+    )
+    finished = (brief.finished_width, cloth.finished_width)
+    main = colours.total(cloth.main)
+    yield from cloth_fit.count_remarks(_ends_of_width(brief, cloth), main, cloth.width_in_reed, finished)
+    planned = brief.fit.balance
+    if brief.colour_layout in {Layout.REPEAT, Layout.CENTRED}:
+        yield from cloth_fit.order_edge_remarks(cloth.pattern, cloth.repeats, cloth.balance, planned)
+    elif brief.colour_layout is Layout.AS_TYPED:
+        yield from cloth_fit.order_edge_remarks(cloth.pattern, 0, 0, planned)
+    if brief.finished_length is not None:
+        loss = brief.allowances
+        missing = not (loss.take_up or loss.length_shrinkage)
+        yield from cloth_fit.length_remarks(
+            length.margin, loss.waste, brief.loom.waste, brief.loom.name, losses_missing=missing
+        )
+    yield from cloth_fit.one_more_remarks(one_more)
+
+
+def _name(yarn: YarnChoice) -> str:
+    return " ".join(word for word in (yarn.code, yarn.name, yarn.colour_name) if word)
+
+
+def _usual_setts(brief: WarpBrief, yarn: YarnChoice) -> tuple[Fraction, Fraction] | None:
+    rows = sett.usual_setts(sett.TEX_YARDS_PER_POUND / yarn.tex, yarn.fibre)
+    bands = [row.twill if brief.weave.startswith("twill") else row.plain for row in rows]
+    found = [band for band in bands if band is not None]
+    if not found or brief.weave not in {"plain", "lace_huck", "twill_2_2"}:
+        return None
+    return found[0]
+
+
+def _ends_of_width(brief: WarpBrief, cloth: Cloth) -> int | None:
+    if not cloth.is_even:
+        return None  # such a warp has no one count for a width
+    loss = brief.allowances
+    width = brief.width_in_reed
+    if brief.finished_width is not None:
+        width = warp_width.width_in_reed(brief.finished_width, loss.draw_in, loss.width_shrinkage)
+    return None if width is None else warp_width.ends_across(width, cloth.setts[cloth.main[0].code])
+
+
+def loom_advice(
+    brief: WarpBrief, cloth: Cloth, beaming: Beaming, sleying: Sleying, heddles: tuple[int, ...]
+) -> Iterator[Remark]:
+    """Say what is worth knowing about the loom: width, reed, heddles, sections, rakes.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        The brief. [-]
+    cloth : Cloth
+        Ends and width. [-]
+    beaming : Beaming
+        Sections and turns. [-]
+    sleying : Sleying
+        Reeds, best first. [-]
+    heddles : tuple[int, ...]
+        Heddles needed on each shaft. [heddles]
+
+    Yields
+    ------
+    remark : Remark
+        In the order of the bench. [-]
+
+    Notes
+    -----
+    Hands plain values to `loom_fit`.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, LoomFacts
+    >>> from planner.calc.worksheet_beam import beaming_of
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(30))
+    >>> loom = LoomFacts("Heron", Fraction(30), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=282, turns=2)
+    >>> cloth = cloth_of(brief)
+    >>> beaming, sleying = beaming_of(brief, cloth, length_of(brief)), Sleying((), (), ())
+    >>> [remark.code for remark in loom_advice(brief, cloth, beaming, sleying, ())]
+    ['width_over_loom', 'beam_narrow', 'reed_missing', 'heddles_unknown']
+    """
+    loom, facts = brief.loom, brief.loom.beam
+    plain = facts.usable_width if facts.kind is BeamKind.PLAIN else None
+    yield from loom_fit.width_remarks(cloth.width_in_reed, loom.weaving_width, loom.name, plain)
+    best = sleying.reeds[0] if sleying.reeds else None
+    room = next((reed.reed_length for reed in loom.reeds if best is not None and reed.name == best.reed), None)
+    yield from loom_fit.reed_remarks(best, room, cloth.mean_sett, brief.tolerances.sett_error, loom.name)
+    weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
+    yield from loom_fit.shaft_remarks(weave.name, weave.ends, loom.shafts)
+    yield from loom_fit.heddle_remarks(heddles, loom.heddles, loom.name)
+    if beaming.places:
+        yield from _beam_advice(brief, cloth, beaming)
+
+
+def _beam_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[Remark]:
+    facts, places = brief.loom.beam, beaming.places
+    yield from loom_fit.place_remarks(places[0].position, places[-1].position, facts.sections, brief.shift)
+    yield from _edge_advice(brief, cloth, beaming)
+    if beaming.most_turns is not None and facts.rake_height is not None:
+        wanted = float(beaming.warp_length)
+        room = max(Fraction(0), facts.rake_height - brief.tolerances.rake_clearance)
+        yield from loom_fit.rake_remarks(
+            float(beaming.turned),
+            beaming.turns_with_build_up or 0,
+            beaming.most_turns,
+            (beaming.longest_warp or 0.0, wanted),
+            (beaming.ordinary, room),
+        )
+
+
+def _edge_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[Remark]:
+    places, pitch = beaming.places, brief.loom.beam.pitch
+    partial = [place for place in (places[0], places[-1]) if place.filled < 1]
+    if not partial or pitch is None:
+        return
+    full = sections.ends_per_section(colours.total(cloth.main) / cloth.main_width, pitch)
+    shorter = (0.0, 0.0)
+    if brief.method is Method.BOX:
+        spread = min(place.spread_depth for place in partial)
+        empty, turned = brief.loom.beam.circumference, beaming.turned
+        shorter = beam.mismatch(turned, max(beaming.ordinary, spread), spread, empty)
+    part = places[0].filled * pitch if places[0].filled < 1 else Fraction(0)
+    limit = brief.tolerances.mismatch_warn
+    edges = (places[0].ends, places[-1].ends)
+    yield from loom_fit.edge_remarks(edges, full, shorter, limit, (pitch, cloth.main_width, part))
+
+
+def winding_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Winding) -> Iterator[Remark]:
+    """Say what is worth knowing about turns, spools, chains, comb and leader.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        The brief. [-]
+    cloth : Cloth
+        Ends and colours. [-]
+    beaming : Beaming
+        Sections and turns. [-]
+    winding : Winding
+        Set-ups or chains. [-]
+
+    Yields
+    ------
+    remark : Remark
+        In the order of the bench. [-]
+
+    Notes
+    -----
+    Hands plain values to `winding_fit`.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, LoomFacts
+    >>> from planner.calc.worksheet_beam import beaming_of
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> from planner.calc.worksheet_winding import winding_of
+    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Heron", Fraction(100), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=283, turns=2, method=Method.CHAIN)
+    >>> cloth = cloth_of(brief)
+    >>> beaming = beaming_of(brief, cloth, length_of(brief))
+    >>> [remark.code for remark in winding_advice(brief, cloth, beaming, winding_of(brief, cloth, beaming))]
+    ['odd_ends', 'board_path']
+    """
+    if beaming.places:
+        yield from _depth_advice(brief, cloth, beaming)
+    if brief.method is Method.BOX:
+        fullest = max(colours.total(setup.runs) for setup in winding.setups)
+        yield from winding_fit.rack_remarks(fullest, brief.bench.rack_spools, len(winding.setups), winding.lead_lost)
+        if cloth.repeats > 1 and cloth.is_even and brief.loom.beam.pitch is not None:
+            each = sections.ends_per_section(cloth.setts[cloth.main[0].code], brief.loom.beam.pitch)
+            yield from cloth_fit.order_remarks(brief.colour_order, each, len(winding.setups))
+    else:
+        odd = next((chain.ends for chain in winding.chains if chain.odd_ends), 0)
+        path, at_once = brief.bench.board_path_max, brief.bench.ends_at_once
+        yield from winding_fit.chain_remarks(beaming.warp_length, path, odd, at_once)
+    pitch = brief.loom.beam.pitch
+    free = None if pitch is None else pitch - brief.loom.beam.divider
+    yield from winding_fit.comb_remarks(winding.comb_angle, winding.bundle, free, winding.knot)
+
+
+def _depth_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[Remark]:
+    limits, used = brief.tolerances, {run.code for run in cloth.pattern}
+    yarns = [yarn for yarn in brief.yarns if yarn.code in used]
+    if beaming.turns is not None and beaming.real_length is not None:
+        build_up = beaming.turns_with_build_up or 0
+        yield from winding_fit.turn_remarks(beaming.turns, build_up, beaming.real_length, beaming.warp_length)
+    unkind = any(yarn.fibre in UNKIND_FIBRES for yarn in yarns)
+    yield from winding_fit.mismatch_remarks(
+        beaming.difference, limits.mismatch_note, limits.mismatch_warn, limits.mismatch_stop, unkind=unkind
+    )
+    guessed = {(yarn.name or yarn.code, density_of(yarn)): None for yarn in yarns if yarn.wound_density is None}
+    sizes = [(beam_depth.wound_area(yarn.tex, density_of(yarn)), _name(yarn)) for yarn in yarns]
+    (thick, thick_name), (thin, thin_name) = max(sizes), min(sizes)
+    yield from winding_fit.build_remarks(
+        tuple(guessed) if brief.loom.beam.depth_per_turn is None else (),
+        (thick_name, thick),
+        (thin_name, thin),
+        brief.fit.selvedge,
+    )
+
+
+def yarn_advice(brief: WarpBrief, winding: Winding, needs: tuple[YarnNeed, ...], sleying: Sleying) -> Iterator[Remark]:
+    """Say what is short on the shelf, how stripes are sleyed, and the usual cautions.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        The brief. [-]
+    winding : Winding
+        Spools or chains. [-]
+    needs : tuple[YarnNeed, ...]
+        Need of each yarn. [g]
+    sleying : Sleying
+        Reed and stripes. [-]
+
+    Yields
+    ------
+    remark : Remark
+        In the order of the bench. [-]
+
+    Notes
+    -----
+    Hands plain values to `cloth_fit` and `winding_fit`.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, LoomFacts
+    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Heron", Fraction(100), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=283, turns=2, method=Method.CHAIN)
+    >>> nothing = Winding((), (), (), (), (), (), 0, Fraction(0), None, None, None, ())
+    >>> [remark.code for remark in yarn_advice(brief, nothing, (), Sleying((), (), ()))]
+    ['caution_beam']
+    """
+    known = {yarn.code: yarn for yarn in (*([brief.weft] if brief.weft else []), *brief.yarns)}
+    for need in needs:
+        yarn = known[need.code]
+        fewer = _fewer_ends(brief, winding, need, yarn)
+        yield from cloth_fit.yarn_remarks(need, _name(yarn), fewer, in_yarn_room=yarn.yarn_id is not None)
+    stripes = [(_name(known[code]), order) for code, order in sleying.stripes]
+    if stripes:
+        yield from cloth_fit.stripe_sley_remarks(stripes, sleying.reeds[0].reed)
+    wound = sum((Fraction(need.warp_real) for need in needs), Fraction(0))
+    yield from winding_fit.caution_remarks(wound, box=brief.method is Method.BOX)
+
+
+def _fewer_ends(brief: WarpBrief, winding: Winding, need: YarnNeed, yarn: YarnChoice) -> tuple[int, int] | None:
+    """Count the ends that what is held would serve, for a yarn that stands in one section alone."""
+    groups = [group for group in winding.spools if group.code == need.code]
+    if not need.short or need.weft or [group.sections for group in groups] != [1] or yarn.on_hand is None:
+        return None
+    held = float(yarn.on_hand / yarn.tex) * 100_000
+    real = float(groups[0].real_length)
+    return floor(held / (real * float(1 + brief.allowances.spool_reserve))), floor(held / real)

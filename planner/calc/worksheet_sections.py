@@ -1,0 +1,216 @@
+"""The worksheet's page of sections: which ends lie in which section, and how deep one turn makes them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from itertools import accumulate
+
+from planner.calc import beam_depth, colours, sections
+from planner.calc.brief import WOUND_DENSITY, Centre, WarpBrief, YarnChoice
+from planner.calc.plan import ColourRun, Sum
+from planner.calc.sums import line, of
+from planner.calc.worksheet_cloth import Cloth
+
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One section before its turns are known.
+
+    Attributes
+    ----------
+    position : int
+        Place on the beam, 1 at the seat's left. [-]
+    ends : int
+        Ends in it. [ends]
+    runs : tuple[ColourRun, ...]
+        Colours, seat view from the left. [ends]
+    filled : Fraction
+        Part of the pitch its ends cover. [share]
+    depth : Fraction
+        Depth one turn adds. [cm]
+    spread_depth : Fraction
+        Depth one turn would add, spread over the whole section. [cm]
+    """
+
+    position: int
+    ends: int
+    runs: tuple[ColourRun, ...]
+    filled: Fraction
+    depth: Fraction
+    spread_depth: Fraction
+
+
+def density_of(yarn: YarnChoice) -> Fraction:
+    """Give the density of a yarn as wound: its own, or the default of its fibre.
+
+    Parameters
+    ----------
+    yarn : YarnChoice
+        The yarn. [-]
+
+    Returns
+    -------
+    density : Fraction
+        Density on the beam. [g/cm3]
+
+    Notes
+    -----
+    The defaults have no published source; see `WOUND_DENSITY`.
+
+    Examples
+    --------
+    >>> density_of(YarnChoice("A", "16/2 linen", Fraction(207), fibre="linen"))
+    Fraction(1, 2)
+    """
+    return yarn.wound_density or WOUND_DENSITY.get(yarn.fibre, WOUND_DENSITY["other"])
+
+
+def places_of(brief: WarpBrief, cloth: Cloth) -> tuple[tuple[Place, ...], Fraction]:
+    """Share the warp among the sections of its beam.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems, on a sectional beam. [-]
+    cloth : Cloth
+        Ends and colours. [-]
+
+    Returns
+    -------
+    places : tuple[tuple[Place, ...], Fraction]
+        Sections that hold ends, from the seat's left [-], and the depth of one turn in the deepest ordinary one. [cm]
+
+    Notes
+    -----
+    Extra selvedge ends are wound with the edge sections and share nothing. A depth measured on this beam replaces the
+    reckoned one in the ordinary section, and the others in proportion.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.worksheet_cloth import cloth_of
+    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
+    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "linen", Fraction(200), fibre="linen"),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(80), turns=8)
+    >>> places, depth = places_of(brief, cloth_of(brief))
+    >>> len(places), float(depth)
+    (16, 0.02)
+    """
+    places = _places(brief, cloth)
+    ordinary = _ordinary_depth(places, brief.fit.selvedge)
+    measured = brief.loom.beam.depth_per_turn
+    if measured is None:
+        return places, ordinary
+    return tuple(_scaled(place, measured / ordinary) for place in places), measured
+
+
+def _places(brief: WarpBrief, cloth: Cloth) -> tuple[Place, ...]:
+    facts = brief.loom.beam
+    pitch, centre = facts.pitch or facts.usable_width, facts.centre is Centre.SECTION
+    bounds = sections.boundaries(cloth.main_width, pitch, section_at_centre=centre, shift=brief.shift)
+    first = sections.first_position(
+        cloth.main_width, pitch, facts.sections, section_at_centre=centre, shift=brief.shift
+    )
+    shares = _shares(bounds, cloth)
+    cuts = colours.cut_many(cloth.main, tuple(accumulate(shares, initial=0)))
+    full = sections.filled_shares(bounds, pitch)
+    used = [(first + at, cuts[at], full[at] == 1) for at, ends in enumerate(shares) if ends]
+    make = _place_maker(brief, cloth.setts, pitch)
+    return tuple(make(position, runs, full) for position, runs, full in _with_selvedges(used, brief.fit.selvedge))
+
+
+def _shares(bounds: tuple[Fraction, ...], cloth: Cloth) -> tuple[int, ...]:
+    if cloth.is_even:
+        return sections.share_ends(bounds, cloth.setts[cloth.main[0].code], colours.total(cloth.main))
+    return sections.share_runs(bounds, cloth.main, [cloth.setts[run.code] for run in cloth.main])
+
+
+_Used = tuple[int, tuple[ColourRun, ...], bool]
+
+
+def _with_selvedges(used: list[_Used], selvedge: int) -> list[_Used]:
+    if selvedge:
+        position, runs, full = used[0]
+        used[0] = (position, colours.merged((ColourRun(runs[0].code, selvedge), *runs)), full)
+        position, runs, full = used[-1]
+        used[-1] = (position, colours.merged((*runs, ColourRun(runs[-1].code, selvedge))), full)
+    return used
+
+
+def _place_maker(
+    brief: WarpBrief, setts: Mapping[str, Fraction], pitch: Fraction
+) -> Callable[[int, tuple[ColourRun, ...], bool], Place]:
+    areas = {yarn.code: beam_depth.wound_area(yarn.tex, density_of(yarn)) for yarn in brief.yarns}
+    free = pitch - brief.loom.beam.divider
+
+    @cache
+    def measured(runs: tuple[ColourRun, ...], full: bool) -> tuple[int, Fraction, Fraction, Fraction]:  # noqa: FBT001
+        counted = colours.counts(runs)
+        parts = [(ends, areas[code]) for code, ends in counted.items()]
+        spread = beam_depth.depth_of_mixture(parts, free)
+        covered = sum((ends / setts[code] for code, ends in counted.items()), ZERO) / pitch
+        filled = Fraction(1) if full else min(Fraction(1), covered)
+        return colours.total(runs), filled, spread / filled, spread
+
+    def place(position: int, runs: tuple[ColourRun, ...], full: bool) -> Place:  # noqa: FBT001
+        ends, filled, depth, spread = measured(runs, full)
+        return Place(position, ends, runs, filled, depth, spread)
+
+    return place
+
+
+def _ordinary_depth(places: tuple[Place, ...], selvedge: int) -> Fraction:
+    inner = places[1:-1] if selvedge and len(places) > 2 else places  # noqa: PLR2004 - two of them are edges
+    return max((place.depth for place in inner if place.filled == 1), default=max(place.depth for place in places))
+
+
+def _scaled(place: Place, scale: Fraction) -> Place:
+    depth, spread = place.depth * scale, place.spread_depth * scale
+    return Place(place.position, place.ends, place.runs, place.filled, depth, spread)
+
+
+def section_sums(brief: WarpBrief, cloth: Cloth, places: tuple[Place, ...]) -> Iterator[Sum]:
+    """Show how the sections were counted.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems, on a sectional beam. [-]
+    cloth : Cloth
+        Ends and width. [-]
+    places : tuple[Place, ...]
+        Sections that hold ends. [-]
+
+    Yields
+    ------
+    line : Sum
+        Lines of the group sections. [-]
+
+    Notes
+    -----
+    Shows what `places_of` did.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.worksheet_cloth import cloth_of
+    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
+    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "linen", Fraction(200), fibre="linen"),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(80), turns=8)
+    >>> [shown.key for shown in section_sums(brief, cloth_of(brief), places_of(brief, cloth_of(brief))[0])]
+    ['ends_per_section', 'sections_needed']
+    """
+    pitch = brief.loom.beam.pitch or brief.loom.beam.usable_width
+    if cloth.is_even:
+        sett = cloth.setts[cloth.main[0].code]
+        each = sections.ends_per_section(sett, pitch)
+        yield line("ends_per_section", of(each, "ends"), {"sett": of(sett, "sett"), "pitch": of(pitch, "length")})
+    put_in = {"width": of(cloth.main_width, "length"), "pitch": of(pitch, "length")}
+    yield line("sections_needed", of(len(places), "count"), put_in)
