@@ -118,9 +118,9 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "edge_partial": Wording(
         "The edge sections are not full: {left} on the left and {right} on the right of {full}, seen from the seat.",
         "Ends spread over the whole section would come out {shorter} ({share}) shorter: the edges go tight, then "
-        "break. Take {fewer} in {fewer_width}, or {more} in {more_width}; an odd number of sections may need the warp "
-        "moved by {moved}. Or move it by {one_sided} so that only one side is partial. Or pack the ends against the full "
-        "neighbour at the same density and hold the free side with a moved pin, or fill with dummy ends.",
+        "break. Take {fewer} in {fewer_width}, or {more} in {more_width}; an odd number of sections may need the "
+        "warp moved by {moved}. Or move it by {one_sided} so that only one side is partial. Or pack the ends against "
+        "the full neighbour at the same density and hold the free side with a moved pin, or fill with dummy ends.",
     ),
     "off_centre": Wording(
         "The warp lies {shift} off the middle of the beam, to the {side} seen from the seat.",

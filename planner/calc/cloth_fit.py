@@ -1,12 +1,11 @@
-"""The wish against its own numbers: sett, count, colour order, length, yarn on the shelf. Advice, never refusal.
+"""The wish against its own numbers: sett, count, colour order, length. Advice, never refusal.
 
 Codes and their values (words: `planner.remarks`):
 sett_above_greatest {sett, yarn, weave, greatest}; sett_closer_than_usual, sett_wider_than_usual {sett, yarn, low,
 high}; ends_changed {wanted, ends, width}; width_changed {wanted, expected}; repeat_cut {repeats, balance};
 order_not_symmetrical {first, last}; order_fits_sections {order, setups}; one_more_fits {needs, left, margin};
 one_more_short {needs, left, short, margin}; one_more_misses {needs, left}; margin_small {margin, usual};
-waste_below_loom {waste, loom, measured}; and losses_missing; yarn_short {yarn, short, needed, held}; yarn_close,
-yarn_unknown {yarn, needed, held}; yarn_for_fewer {yarn, ends, all, bare}; sley_by_stripe {yarn, order, reed}.
+waste_below_loom {waste, loom, measured}; and losses_missing; sley_by_stripe {yarn, order, reed}.
 """
 
 from __future__ import annotations
@@ -14,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from planner.calc.plan import ColourRun, OneMore, Quantity, Remark, Severity, YarnNeed
+from planner.calc.plan import ColourRun, OneMore, Quantity, Remark, Severity
 
 NOTE, WARN = Severity.NOTE, Severity.WARN
 
@@ -23,9 +22,6 @@ Values = dict[str, Quantity | str]
 
 LEAST_MARGIN = Fraction(1524, 100)
 """Margin below which a note is made, six inches [cm]. Common practice, no source."""
-
-CLOSE = Fraction(105, 100)
-"""Yarn on the shelf below this many times the need is called close. Common practice, no source."""
 
 WIDTH_SEEN = Fraction(1, 100)
 """Share by which the finished width must change before a note is made. Common practice, no source."""
@@ -321,56 +317,6 @@ def length_remarks(
         values = {"margin": Quantity(margin, "length"), "usual": Quantity(LEAST_MARGIN, "length")}
         said.append(Remark("margin_small", NOTE, values))
     return tuple(said)
-
-
-def yarn_remarks(need: YarnNeed, name: str, fewer: tuple[int, int] | None, *, in_yarn_room: bool) -> tuple[Remark, ...]:
-    """Set one yarn against the shelf.
-
-    Parameters
-    ----------
-    need : YarnNeed
-        What is needed and held. [g]
-    name : str
-        Name of the yarn. [-]
-    fewer : tuple[int, int] | None
-        Ends that what is held suffices for, with the reserve and without; None when not asked. [ends]
-    in_yarn_room : bool
-        The yarn room knows this yarn. [-]
-
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN when it is short, notes when it is close or not weighed. [-]
-
-    Raises
-    ------
-    ValueError
-        If the need is below zero.
-
-    Notes
-    -----
-    Plain comparison of masses.
-
-    Examples
-    --------
-    >>> need = YarnNeed("H", 36, 0, 0, Fraction(127), 0, 0, Fraction(84), Fraction(43), None)
-    >>> [remark.code for remark in yarn_remarks(need, "hand-dyed", (23, 24), in_yarn_room=True)]
-    ['yarn_short', 'yarn_for_fewer']
-    """
-    mass = Fraction(need.warp_mass) + Fraction(need.weft_mass)
-    if mass < 0:
-        raise ValueError(f"need of {need.code} must not be below zero")
-    values: Values = {"yarn": name, "needed": Quantity(mass, "mass")}
-    if need.on_hand is None:
-        return (Remark("yarn_unknown", NOTE, values),) if in_yarn_room else ()
-    values["held"] = Quantity(need.on_hand, "mass")
-    if need.short:
-        said = [Remark("yarn_short", WARN, {**values, "short": Quantity(need.short, "mass")})]
-        if fewer is not None:
-            counted = {"ends": Quantity(fewer[0], "ends"), "bare": Quantity(fewer[1], "count")}
-            said.append(Remark("yarn_for_fewer", NOTE, {"yarn": name, "all": Quantity(need.ends, "count"), **counted}))
-        return tuple(said)
-    return (Remark("yarn_close", NOTE, values),) if mass and need.on_hand < CLOSE * mass else ()
 
 
 def stripe_sley_remarks(orders: Sequence[tuple[str, tuple[int, ...]]], reed: str) -> tuple[Remark, ...]:

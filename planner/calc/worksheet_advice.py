@@ -6,7 +6,18 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from math import floor
 
-from planner.calc import beam, beam_depth, cloth_fit, colours, loom_fit, sections, sett, warp_width, winding_fit
+from planner.calc import (
+    beam,
+    beam_depth,
+    cloth_fit,
+    colours,
+    loom_fit,
+    sections,
+    sett,
+    warp_width,
+    winding_fit,
+    yarn_fit,
+)
 from planner.calc.brief import BeamKind, Layout, Method, WarpBrief, YarnChoice
 from planner.calc.plan import OneMore, Remark, Severity, YarnNeed
 from planner.calc.worksheet_beam import Beaming
@@ -310,7 +321,7 @@ def yarn_advice(brief: WarpBrief, winding: Winding, needs: tuple[YarnNeed, ...],
 
     Notes
     -----
-    Hands plain values to `cloth_fit` and `winding_fit`.
+    Hands plain values to `yarn_fit`, `cloth_fit` and `winding_fit`.
 
     Examples
     --------
@@ -323,11 +334,12 @@ def yarn_advice(brief: WarpBrief, winding: Winding, needs: tuple[YarnNeed, ...],
     >>> [remark.code for remark in yarn_advice(brief, nothing, (), Sleying((), (), ()))]
     ['caution_beam']
     """
-    known = {yarn.code: yarn for yarn in (*([brief.weft] if brief.weft else []), *brief.yarns)}
-    for need in needs:
-        yarn = known[need.code]
+    known = {yarn.code: yarn for yarn in brief.yarns}
+    for need, yarn in zip(needs, (*brief.yarns, brief.weft), strict=False):
+        if yarn is None:
+            continue
         fewer = _fewer_ends(brief, winding, need, yarn)
-        yield from cloth_fit.yarn_remarks(need, _name(yarn), fewer, in_yarn_room=yarn.yarn_id is not None)
+        yield from yarn_fit.yarn_remarks(need, _name(yarn), fewer, in_yarn_room=yarn.yarn_id is not None)
     stripes = [(_name(known[code]), order) for code, order in sleying.stripes]
     if stripes:
         yield from cloth_fit.stripe_sley_remarks(stripes, sleying.reeds[0].reed)

@@ -198,8 +198,8 @@ def _most_turns(brief: WarpBrief, places: tuple[Place, ...]) -> int | None:
 
 
 def _sections(places: tuple[Place, ...], turns: Number, length_at: Callable[[float], float]) -> tuple[Section, ...]:
-    depths = {place.depth: float(place.depth) for place in places}
-    lengths = {depth: length_at(as_float) for depth, as_float in depths.items()}
+    depths = [float(place.depth) for place in places]
+    lengths = {depth: length_at(depth) for depth in set(depths)}
     return tuple(
         Section(
             position=place.position,
@@ -207,11 +207,11 @@ def _sections(places: tuple[Place, ...], turns: Number, length_at: Callable[[flo
             runs=place.runs,
             setup=0,
             filled=place.filled,
-            depth_per_turn=depths[place.depth],
-            depth=depths[place.depth] * float(turns),
-            real_length=lengths[place.depth],
+            depth_per_turn=depth,
+            depth=depth * float(turns),
+            real_length=lengths[depth],
         )
-        for place in places
+        for place, depth in zip(places, depths, strict=True)
     )
 
 

@@ -212,6 +212,7 @@ def _sett_advice(brief: WarpBrief) -> tuple[Fraction, tuple[Sum, ...]]:
     yarn, weave = brief.yarns[0], sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
     crossing = {"ends": of(weave.ends, "count"), "intersections": of(weave.intersections, "count")}
     share = brief.tolerances.sett_share
+    sums: tuple[Sum, ...]
     if yarn.wraps is None:
         constant = sett.yarn_constant(yarn.fibre)
         side_by_side = sett.diameters(yarn.tex, constant)

@@ -14,7 +14,7 @@ from planner.calc.plan import ColourRun, Sum
 from planner.calc.sums import line, of
 from planner.calc.worksheet_cloth import Cloth
 
-ZERO = Fraction(0)
+ZERO, ONE = Fraction(0), Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,20 +147,23 @@ def _place_maker(
     brief: WarpBrief, setts: Mapping[str, Fraction], pitch: Fraction
 ) -> Callable[[int, tuple[ColourRun, ...], bool], Place]:
     areas = {yarn.code: beam_depth.wound_area(yarn.tex, density_of(yarn)) for yarn in brief.yarns}
+    alike = {code: next(first for first in areas if areas[first] == area) for code, area in areas.items()}
     free = pitch - brief.loom.beam.divider
 
     @cache
-    def measured(runs: tuple[ColourRun, ...], full: bool) -> tuple[int, Fraction, Fraction, Fraction]:  # noqa: FBT001
-        counted = colours.counts(runs)
-        parts = [(ends, areas[code]) for code, ends in counted.items()]
-        spread = beam_depth.depth_of_mixture(parts, free)
-        covered = sum((ends / setts[code] for code, ends in counted.items()), ZERO) / pitch
-        filled = Fraction(1) if full else min(Fraction(1), covered)
-        return colours.total(runs), filled, spread / filled, spread
+    def spread_over(parts: tuple[tuple[str, int], ...]) -> Fraction:
+        return beam_depth.depth_of_mixture([(ends, areas[code]) for code, ends in parts], free)
 
     def place(position: int, runs: tuple[ColourRun, ...], full: bool) -> Place:  # noqa: FBT001
-        ends, filled, depth, spread = measured(runs, full)
-        return Place(position, ends, runs, filled, depth, spread)
+        counted = colours.counts(runs)
+        thick: dict[str, int] = {}
+        for code, ends in counted.items():
+            thick[alike[code]] = thick.get(alike[code], 0) + ends
+        spread = spread_over(tuple(thick.items()))
+        if full:
+            return Place(position, colours.total(runs), runs, ONE, spread, spread)
+        filled = min(ONE, sum((ends / setts[code] for code, ends in counted.items()), ZERO) / pitch)
+        return Place(position, colours.total(runs), runs, filled, spread / filled, spread)
 
     return place
 

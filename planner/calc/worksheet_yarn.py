@@ -208,7 +208,8 @@ def one_more_of(brief: WarpBrief, length: Length, beaming: Beaming) -> tuple[One
     loss = brief.allowances
     needs = warp_length.warp_of_one_more(length.woven, loss.take_up, loss.gap, loss.fringe)
     shortest = min((section.real_length for section in beaming.sections), default=beaming.warp_length)
-    found = warp_length.one_more_piece(needs, max(shortest, length.wanted), length.wanted, length.margin)
+    shortest = max(shortest, length.wanted)  # a shallow section may fall short of it; then nothing is left
+    found = warp_length.one_more_piece(needs, shortest, length.wanted, length.margin)
     put_in = {
         "woven": of(length.woven, "length"),
         "take_up": of(loss.take_up, "share"),
