@@ -5,6 +5,7 @@ from typing import Any, ClassVar
 from django.shortcuts import get_object_or_404
 from rest_framework import permissions, serializers
 from rest_framework.decorators import api_view, permission_classes
+from rest_framework.exceptions import NotFound
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -13,6 +14,8 @@ from studio import selectors
 from studio.doors import member_of
 from studio.models import Beam, Loom
 from studio.rights import Act, may
+
+LONGEST_ECHO = 40
 
 
 class MaySeeStudio(permissions.IsAuthenticated):
@@ -56,6 +59,13 @@ def loom_list(_request: Request) -> Response:
 def loom_detail(_request: Request, pk: int) -> Response:
     """Give one loom with its beams."""
     return Response(_data(get_object_or_404(selectors.looms(), pk=pk)))
+
+
+@api_view(["GET", "POST"])
+@permission_classes([permissions.AllowAny])
+def not_here(_request: Request, rest: str) -> Response:
+    """Answer an address that no room of the house has, in the one shape of errors."""
+    raise NotFound(f"There is nothing at {rest[:LONGEST_ECHO]}.")
 
 
 def _data(looms: Any, *, many: bool = False) -> Any:

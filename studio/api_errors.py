@@ -12,7 +12,7 @@ from rest_framework.views import exception_handler
 from studio.errors import StudioError
 
 NO_FIELD = "non_field_errors"
-CODES = {404: "not_found", 403: "not_allowed"}
+CODES = {404: "not_found", 403: "permission_denied"}
 
 
 def answer(trouble: Exception, context: dict[str, Any]) -> Response | None:

@@ -27,19 +27,19 @@ def member_of(request: HttpRequest) -> Member:
     user = request.user
     if not user.is_authenticated:
         raise PermissionDenied("Sign in first.")
-    try:
-        return user.member
-    except Member.DoesNotExist:
-        if user.is_superuser:
-            return welcome_founder(user=user)
-        raise PermissionDenied("This user is not a member of the studio.") from None
+    member = getattr(user, "member", None)
+    if isinstance(member, Member):
+        return member
+    if user.is_superuser:
+        return welcome_founder(user=user)
+    raise PermissionDenied("This user is not a member of the studio.")
 
 
 def signed_in(view: View[P]) -> View[P]:
     """Let members in; send strangers to sign in first, and back here afterwards."""
 
     @wraps(view)
-    def guarded(request: HttpRequest, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
+    def guarded(request: HttpRequest, /, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
         member_of(request)
         return view(request, *args, **kwargs)
 
@@ -51,7 +51,7 @@ def needs(act: Act) -> Callable[[View[P]], View[P]]:
 
     def decorate(view: View[P]) -> View[P]:
         @wraps(view)
-        def guarded(request: HttpRequest, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
+        def guarded(request: HttpRequest, /, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
             if not may(member_of(request).role, act):
                 raise PermissionDenied(f"The role does not allow to {act}.")
             return view(request, *args, **kwargs)

@@ -103,8 +103,10 @@ class BeamForm(Grouped, forms.ModelForm[Beam]):
 
     class Meta:
         model = Beam
-        fields = ("name", "kind", "usable_width_cm", "pitch_cm", "divider_cm", "sections", "centre", "rake_height_cm",
-                  "bars", "leader_cm", "clockwise", "turning")  # fmt: skip
+        fields: tuple[str, ...] = (
+            "name", "kind", "usable_width_cm", "pitch_cm", "divider_cm", "sections", "centre", "rake_height_cm",
+            "bars", "leader_cm", "clockwise", "turning",
+        )  # fmt: skip
         labels: ClassVar = {"kind": "Plain or sectional", "bars": "Number of bars"}
         help_texts: ClassVar = {
             "bars": "Bars the empty beam is made of; 0 for a solid roller.",
@@ -304,7 +306,7 @@ class BriefingForm(Grouped, forms.ModelForm[Briefing]):
 class SignInForm(AuthenticationForm):
     """Django's own, with our words for a wrong name or password."""
 
-    error_messages: ClassVar = {
+    error_messages = {
         "invalid_login": "That user name and password do not go together. Passwords mind capital letters.",
         "inactive": "This account is closed. Ask a steward.",
     }

@@ -24,6 +24,7 @@ ROOMS = (
     ("Today", "today"),
     ("Looms", "looms"),
     ("Yarn room", "yarn-room"),
+    ("Warps", "warps"),
     ("People", "people"),
 )
 STEWARDS_ROOM = ("Rules", "rules")

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any, TypeVar
 
 from django.contrib.auth import get_user_model
-from django.contrib.auth.models import AbstractBaseUser
+from django.contrib.auth.models import User
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
@@ -162,7 +162,7 @@ def record_briefing(*, member: Member, tool: str, done_on: date, by: Member) -> 
     return _write(known, {"done_on": done_on, "given_by": by})
 
 
-def welcome_founder(*, user: AbstractBaseUser) -> Member:
+def welcome_founder(*, user: User) -> Member:
     """Make whoever set the house up on the command line its steward, so that there is a way in."""
-    name = str(user.get_username())[:60]
+    name = user.get_username()[:60]
     return Member.objects.get_or_create(user=user, defaults={"name": name, "role": Role.STEWARD})[0]

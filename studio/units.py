@@ -86,9 +86,7 @@ _MASSES = MappingProxyType({
 _SHARES = MappingProxyType({"%": "percent", "per cent": "percent", "percent": "percent"})
 
 
-def _kind(
-    name: str, canonical: str, labels: Mapping[str, str], inch: tuple[str, int], metric: tuple[str, int]
-) -> Kind:
+def _kind(name: str, canonical: str, labels: Mapping[str, str], inch: tuple[str, int], metric: tuple[str, int]) -> Kind:
     return Kind(
         name,
         canonical,
@@ -151,6 +149,7 @@ _NUMBER = re.compile(
 _SPLIT = re.compile(
     r"\s*(?P<number>\d{1,6}/\d{1,6}|\d[\d.,]*(?:\s+\d{1,4}/\d{1,4})?)\s*(?P<unit>\D.*|)", re.ASCII | re.DOTALL
 )
+_PER_TEN_CM = re.compile(r"\s*(?P<number>\d[\d.,]*)\s*/\s*10\s*(?P<unit>cm)?\s*", re.ASCII | re.IGNORECASE)
 
 
 def _plain(text: str) -> str:
@@ -199,9 +198,11 @@ def read(text: str, kind: str, units: Units | None) -> Fraction:
     Fraction(800, 127)
     >>> read("10 %", "share", None)
     Fraction(1, 10)
+    >>> read("50/10", "dents", None)
+    Fraction(5, 1)
     """
     known = KINDS[kind]
-    found = _SPLIT.fullmatch(_plain(text))
+    found = _SPLIT.fullmatch(_unfractioned(_plain(text), known))
     if not found:
         raise UnitError("not_a_number", f"“{text[:20]}” is not a number with a unit.")
     label = " ".join(found["unit"].lower().split())
@@ -212,6 +213,12 @@ def read(text: str, kind: str, units: Units | None) -> Fraction:
     if label not in known.labels:
         raise UnitError("unit_unknown", f"“{label[:20]}” is not a unit of {kind}; try “{usual(kind)}”.")
     return read_number(found["number"]) * factor(known.labels[label], known.canonical)
+
+
+def _unfractioned(text: str, known: Kind) -> str:
+    """Keep 50/10 cm, and the 50/10 written on a metric reed, from being taken for the fraction of 5."""
+    found = _PER_TEN_CM.fullmatch(text) if "/10 cm" in known.labels else None
+    return f"{found['number']} /10 cm" if found and (found["unit"] or known.name == "dents") else text
 
 
 def usual(kind: str, units: Units = Units.INCH) -> str:

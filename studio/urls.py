@@ -4,7 +4,7 @@ from django.contrib import admin
 from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import TemplateView
 
-from studio import home
+from studio import api, home
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", home.today, name="today"),
@@ -13,5 +13,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include("inventory.urls")),
     path("", include("planner.urls")),
     path("style/", TemplateView.as_view(template_name="styleguide.html"), name="styleguide"),
+    path("api/<path:rest>", api.not_here),
     path("admin/", admin.site.urls),
 ]

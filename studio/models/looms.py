@@ -128,7 +128,8 @@ class Beam(models.Model):
     @property
     def widest_warp_cm(self) -> Decimal:
         """The widest warp that both this beam and its loom can take."""
-        return min(self.usable_width_cm, self.loom.weaving_width_cm)
+        widest: Decimal = min(self.usable_width_cm, self.loom.weaving_width_cm)
+        return widest
 
     @property
     def winds(self) -> str:

@@ -1,0 +1,154 @@
+"""The roof: the frame of every page, the page of the day, and the search through the whole house."""
+
+import pytest
+from django.contrib.auth import get_user_model
+from django.urls import reverse
+from pytest_django.asserts import assertContains, assertNotContains, assertRedirects
+
+from inventory.models import Yarn
+from planner.models import Project
+from studio import home
+from tests import cast, factories
+
+pytestmark = pytest.mark.django_db
+
+
+def found(someone, words):
+    """Give what a search finds, as kinds with the names of their rows."""
+    page = cast.as_(someone).get(reverse("search"), {"q": words})
+    return {kind: [row[0] for row in rows] for kind, rows in page.context["found"]}
+
+
+def test_a_stranger_is_asked_to_sign_in():
+    assertRedirects(cast.stranger().get("/"), f"{reverse('sign-in')}?next=/")
+
+
+def test_signing_in_leads_to_today():
+    cast.new_member()
+    typed = {"username": "the-new-member", "password": cast.PASSWORD}
+    assertRedirects(cast.stranger().post(reverse("sign-in"), typed), "/")
+
+
+def test_a_wrong_password_is_said_in_our_words():
+    cast.new_member()
+    page = cast.stranger().post(reverse("sign-in"), {"username": "the-new-member", "password": "wrong"})
+    assertContains(page, "do not go together")
+
+
+def test_signing_out_needs_a_button_not_a_link():
+    browser = cast.as_(cast.guest())
+    assert browser.get(reverse("sign-out")).status_code == 405
+    assertRedirects(browser.post(reverse("sign-out")), reverse("sign-in"))
+
+
+def test_the_empty_house_tells_a_steward_what_to_do_first():
+    assertContains(cast.as_(cast.steward()).get("/"), "First, put a loom on the register")
+
+
+def test_the_empty_house_asks_nothing_of_a_guest():
+    assertContains(cast.as_(cast.guest()).get("/"), "A steward of the studio puts the looms on the register first")
+
+
+def test_today_shows_the_looms_in_use_and_the_members_own_warps():
+    someone, other = cast.new_member(), cast.teacher()
+    factories.a_loom(nickname="Quay end")
+    factories.a_loom(nickname="Old bridge", retired=True)
+    Project.objects.create(owner=someone, title="Towels for the quay")
+    Project.objects.create(owner=other, title="A teaching blanket")
+    page = cast.as_(someone).get("/")
+    for words in ("Quay end", "Towels for the quay"):
+        assertContains(page, words)
+    for words in ("Old bridge", "A teaching blanket"):
+        assertNotContains(page, words)
+
+
+@pytest.mark.parametrize("rows", [3, 30])
+def test_today_asks_as_often_for_many_rows_as_for_few(rows, django_assert_num_queries):
+    someone = cast.new_member()
+    for number in range(rows):
+        Project.objects.create(owner=someone, title=f"warp {number}", loom=factories.a_beam().loom)
+    browser = cast.as_(someone)
+    browser.get("/")
+    with django_assert_num_queries(7):
+        browser.get("/")
+
+
+@pytest.mark.parametrize(
+    ("hour", "words"), [(0, "Good morning"), (11, "Good morning"), (12, "Good afternoon"), (18, "Good evening")]
+)
+def test_the_greeting_knows_the_hour(hour, words):
+    assert home.greeting(hour) == words
+
+
+def test_the_rooms_of_a_steward():
+    page = cast.as_(cast.steward()).get(reverse("looms"))
+    assert page.context["navigation"] == [
+        ("Today", "/", False), ("Looms", "/looms/", True), ("Yarn room", "/yarn/", False),
+        ("Warps", "/warps/", False), ("People", "/people/", False), ("Rules", "/rules/", False),
+    ]  # fmt: skip
+
+
+def test_a_member_sees_no_door_to_the_rules():
+    labels = [label for label, _, _ in cast.as_(cast.teacher()).get("/").context["navigation"]]
+    assert "Rules" not in labels
+
+
+def test_a_page_that_is_not_there_keeps_the_frame():
+    assertContains(cast.as_(cast.guest()).get("/nowhere/"), "Yarn room", status_code=404)
+
+
+def test_a_stranger_gets_a_frame_without_rooms():
+    assertNotContains(cast.stranger().get("/nowhere/"), "Yarn room", status_code=404)
+
+
+def test_a_user_who_is_no_member_gets_a_frame_without_rooms(client):
+    client.force_login(get_user_model().objects.create_user("visitor"))
+    assertNotContains(client.get("/nowhere/"), "Yarn room", status_code=404)
+
+
+@pytest.mark.parametrize("words", ["warping frame", "peg board", "Warping Board"])
+def test_a_board_is_found_under_every_name_of_its_kind(words):
+    factories.a_station(name="by the stairs")
+    factories.a_station(name="by the door", kind="mill")
+    assert found(cast.guest(), words) == {"Stations": ["by the stairs"]}
+
+
+def test_another_name_is_answered_with_the_house_word():
+    page = cast.as_(cast.guest()).get(reverse("search"), {"q": "heald"})
+    assertContains(page, "<strong>Heddle</strong>: loop with an eye that carries an end.")
+
+
+def test_looms_are_found_by_number_nickname_and_kind_of_beam():
+    quay = factories.a_beam(factories.a_loom(number=7, nickname="Quay end")).loom
+    factories.a_plain_beam(factories.a_loom(number=8, nickname="Harbour"))
+    someone = cast.guest()
+    hits = [found(someone, words) for words in ("7", "quay", "section beam")]
+    assert hits == [{"Looms": [str(quay)]}] * 3
+
+
+def test_yarns_warps_and_people_are_found_by_name():
+    someone = cast.new_member("the quay weaver")
+    Yarn.objects.create(name="Quay cotton", count_text="8/2 cotton")
+    Project.objects.create(owner=cast.teacher(), title="Quay towels")
+    assert found(someone, "quay") == {
+        "Yarns": ["Quay cotton"], "Warps": ["Quay towels"], "People": ["the quay weaver"],
+    }  # fmt: skip
+
+
+def test_nothing_found_is_said_with_what_to_try():
+    page = cast.as_(cast.guest()).get(reverse("search"), {"q": "teapot"})
+    assertContains(page, "Nothing on the register is called “teapot”")
+
+
+@pytest.mark.parametrize("words", ["", "   ", "\x00", "%", "'; --", "9" * 400, "🧶"])
+def test_no_search_is_a_fault(words):
+    assert cast.as_(cast.guest()).get(reverse("search"), {"q": words}).status_code == 200
+
+
+def test_what_was_searched_is_shown_as_text_not_as_markup():
+    page = cast.as_(cast.guest()).get(reverse("search"), {"q": "<b>quay</b>"})
+    assertNotContains(page, "<b>quay</b>")
+
+
+def test_a_stranger_searches_nothing():
+    assert cast.stranger().get(reverse("search"), {"q": "quay"}).status_code == 302
