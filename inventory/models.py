@@ -119,9 +119,13 @@ def _trouble_with_wraps(text: str) -> str:
     """Say what is wrong with wraps as typed; empty when nothing is."""
     try:
         wraps = read(text, "wraps", Units.INCH)
-    except UnitError as trouble:
-        return trouble.message
-    return "" if 0 < wraps <= MOST_WRAPS_PER_CM else "Count the wraps that lie side by side, such as 28 /in."
+    except UnitError:
+        wraps = None
+    return (
+        ""
+        if wraps is not None and 0 < wraps <= MOST_WRAPS_PER_CM
+        else "Write how many wraps lie side by side, such as 28 /in."
+    )
 
 
 def _grams_of(text: str) -> Decimal:

@@ -47,3 +47,15 @@ def as_scale(text_or_grams: tuple[str, Number], units: Units) -> str:
     """Write a weight in the scale's own words, or in the reader's units where it came without words."""
     text, grams = text_or_grams
     return text or f"{exact_text(Fraction(grams), 'mass', units)} {usual('mass', units)}"
+
+
+@register.filter
+def number_of(shown: str) -> str:
+    """Give the number of a written measure, for a figure that sets its unit small."""
+    return shown.rpartition(" ")[0]
+
+
+@register.filter
+def unit_of(shown: str) -> str:
+    """Give the unit of a written measure."""
+    return shown.rpartition(" ")[2]
