@@ -32,7 +32,7 @@ _COUNTED = re.compile(
 class Thread(NamedTuple):
     """One thread of a yarn: what `yarn_count.tex_of_count` asks for."""
 
-    count: Fraction
+    number: Fraction
     system: str
     plies: int
 

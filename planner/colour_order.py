@@ -23,7 +23,7 @@ _UNCLEAR = ""
 _PIECES = re.compile(r"[(),;\n]|[^(),;\n]+")
 _SEPARATORS = frozenset(",;\n")
 _MARKS = frozenset("(),;\n")
-_STRIPE = re.compile(r"(?P<ends>\d{1,6})\s*(?P<yarn>\S.*)", re.ASCII | re.DOTALL)
+_STRIPE = re.compile(r"(?P<ends>\d{1,6})(?:\s+|(?=[^\W\d]))(?P<yarn>\S.*)", re.DOTALL)
 _TIMES = re.compile(r"(?:[x\u00d7]\s*)?(?P<times>\d{1,6})\s*(?:times|time|[x\u00d7])?", re.ASCII | re.IGNORECASE)
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 

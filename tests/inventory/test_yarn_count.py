@@ -27,6 +27,7 @@ from studio.units import UnitError, Units, factor
 OUNCE = GRAMS_IN_POUND / 16
 GRAIN = GRAMS_IN_POUND / 7000
 METRE = Fraction(100)
+OUTSIDE = pint.UnitRegistry(non_int_type=Fraction)
 COUNTS = st.fractions(min_value=Fraction(1, 10), max_value=400, max_denominator=1000)
 
 
@@ -238,8 +239,7 @@ def test_pound_and_yard_are_those_of_the_registry():
     [("cotton", "number_english"), ("metric", "number_meter"), ("tex", "tex"), ("denier", "denier"), ("jute", "jute")],
 )
 def test_a_system_agrees_exactly_with_pints_textile_units(system, unit):
-    registry = pint.UnitRegistry(non_int_type=Fraction)
-    outside = registry.Quantity(Fraction(37), unit).to("tex", "textile").magnitude
+    outside = OUTSIDE.Quantity(Fraction(37), unit).to("tex", "textile").magnitude
     assert tex_of_count(Fraction(37), system) == outside
 
 

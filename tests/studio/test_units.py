@@ -27,6 +27,7 @@ from studio.units import (
 )
 
 EXACT = st.fractions(min_value=0, max_value=10**6, max_denominator=9999)
+OUTSIDE = pint.UnitRegistry()
 ASKED = [(kind.name, label) for kind in KINDS.values() for label in kind.labels]
 
 
@@ -108,7 +109,7 @@ def test_ends_to_the_inch_are_read_exactly():
 def test_every_label_means_what_the_registry_says(kind, label):
     """The outside reference is pint's default registry, asked anew in floats."""
     known = KINDS[kind]
-    outside = pint.UnitRegistry().Quantity(3, known.labels[label]).to(known.canonical).magnitude
+    outside = OUTSIDE.Quantity(3, known.labels[label]).to(known.canonical).magnitude
     assert float(canonical(kind, f"3 {label}")) == pytest.approx(outside, rel=1e-12)
 
 
