@@ -265,7 +265,7 @@ def mismatch(turns: Number, deep: Number, shallow: Number, circumference: Number
     Returns
     -------
     difference : tuple[float, float]
-        Length by which they differ [cm], and its share of the shorter one. [share]
+        Length by which they differ [cm], and its share of the length by the empty beam. [share]
 
     Raises
     ------
@@ -274,7 +274,8 @@ def mismatch(turns: Number, deep: Number, shallow: Number, circumference: Number
 
     Notes
     -----
-    dL = pi T^2 (b1 - b2): twice the turns, four times the difference. Plain geometry.
+    dL = pi T^2 (b1 - b2): twice the turns, four times the difference; its share is pi T (b1 - b2) / C0. Plain
+    geometry.
 
     Examples
     --------
@@ -284,7 +285,5 @@ def mismatch(turns: Number, deep: Number, shallow: Number, circumference: Number
     """
     if turns < 0 or circumference <= 0 or deep < shallow:
         raise ValueError(f"turns {turns}, circumference {circumference}, deep {deep} and shallow {shallow}")
-    count = float(turns)
-    longer = pi * count * count * (float(deep) - float(shallow))
-    shorter = length_of_turns(turns, circumference, shallow)
-    return longer, longer / shorter if shorter else 0.0
+    per_turn = pi * float(turns) * (float(deep) - float(shallow))
+    return per_turn * float(turns), per_turn / float(circumference)

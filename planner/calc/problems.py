@@ -37,6 +37,7 @@ class Problem:
 
 MOST_ENDS = 20_000
 MOST_SECTIONS = 400
+MOST_SECTIONS_OF_WARP = 4_000
 MOST_TURNS = 5_000
 MOST_RUNS = 2_000
 MOST_PIECES = 1_000
@@ -330,8 +331,11 @@ def _size(brief: WarpBrief) -> Iterator[Problem]:
     loss, beam = brief.allowances, brief.loom.beam
     finished = brief.finished_width or Fraction(0)
     width = brief.width_in_reed or finished / ((1 - loss.draw_in) * (1 - loss.width_shrinkage))
-    width = max(width, (brief.ends or 0) / brief.sett)
-    if width * brief.sett + 2 * brief.fit.selvedge + brief.fit.balance > MOST_ENDS:
+    setts = [yarn.sett or brief.sett for yarn in brief.yarns]
+    order = sum(run.ends for run in brief.colour_order)
+    ends = max(width * max(setts), brief.ends or 0, order) + 2 * brief.fit.selvedge + brief.fit.balance
+    width = max(width, ends / min(setts))
+    if ends > MOST_ENDS:
         field = next((n for n in ("finished_width", "width_in_reed") if getattr(brief, n) is not None), "ends")
         yield Problem(field, "too_many_ends", f"That makes more than {MOST_ENDS} ends; check width and sett.")
     length = _roughly(brief)
@@ -342,6 +346,8 @@ def _size(brief: WarpBrief) -> Iterator[Problem]:
         yield Problem("bench.tie_every", "too_small", "The distance between choke ties is far too small.")
     if width > brief.bench.raddle_space * MOST_GROUPS:
         yield Problem("bench.raddle_space", "too_small", "The raddle space is far too small.")
+    if width > (beam.pitch or width) * MOST_SECTIONS_OF_WARP:
+        yield Problem("loom.beam.pitch", "too_small", "The warp would need far too many sections.")
 
 
 def _roughly(brief: WarpBrief) -> Fraction:

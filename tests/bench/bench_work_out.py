@@ -1,6 +1,7 @@
 """How long a plan takes, and how the time grows.
 
-Run by hand: python -m tests.bench.bench_work_out. A benchmark, never a timed test: machines differ, so only the ratios within one run say something.
+Run by hand: python -m tests.bench.bench_work_out. A benchmark, never a timed test: machines differ, so only the
+ratios within one run say something.
 """
 
 import sys
