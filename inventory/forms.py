@@ -134,4 +134,4 @@ class PackageForm(forms.ModelForm):  # type: ignore[type-arg]  # Django itself t
     def _post_clean(self) -> None:
         """Let the model compare the weights only when both were understood; else each fault would show twice."""
         if not self.errors:
-            super()._post_clean()
+            super()._post_clean()  # type: ignore[misc]  # Django's own hook, missing from its type hints

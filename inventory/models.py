@@ -189,4 +189,4 @@ class Package(models.Model):
     @property
     def net_g(self) -> Decimal:
         """Yarn on the package."""
-        return self.gross_g - self.tare_g
+        return Decimal(self.gross_g) - Decimal(self.tare_g)

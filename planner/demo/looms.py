@@ -54,15 +54,15 @@ LOOMS = (
         2, "Capstan",
         _facts(weaving_width="45 in", shafts=4, treadles=6, waste="36 in", notes="Wire dividers, easily bent."),
         (DemoBeam("sectional beam", _sections(
-            "45 in", "1 in", 44, circumference="36 in", divider="1/16 in", rake_height="1 1/2 in", leader="28 in",
+            "45 in", "1 in", 44, circumference="36 in", divider="1/16 in", rake_height="1 1/2 in", leader="31 1/2 in",
         )),),
         (150, 150, 150, 150),
     ),
     DemoLoom(
         3, "Lantern",
-        _facts(weaving_width="36 in", shafts=4, treadles=6, waste="36 in", notes="Rail for the box."),
+        _facts(weaving_width="36 in", shafts=4, treadles=6, waste="36 in", notes="Wire hoops; rail for the box."),
         (DemoBeam("sectional beam", _sections(
-            "36 in", "2 in", 18, circumference="36 in", divider="1/4 in", rake_height="2 in", leader="30 in",
+            "36 in", "2 in", 18, circumference="36 in", divider="1/32 in", rake_height="2 in", leader="30 in",
         ), before=(("35 7/8 in", 400, "by the old tape"),)),),
         (180, 180, 180, 180),
     ),
@@ -82,9 +82,9 @@ LOOMS = (
     ),
     DemoLoom(
         5, "Ropewalk",
-        _facts(weaving_width="32 in", shafts=2, treadles=2, waste="30 in", notes="Low rakes, small beam."),
+        _facts(weaving_width="32 in", shafts=2, treadles=2, waste="30 in", notes="Low wire rakes, small beam."),
         (DemoBeam("sectional beam", _sections(
-            "32 in", "2 in", 16, circumference="18 in", divider="1/4 in", rake_height="1 in", leader="24 in",
+            "32 in", "2 in", 16, circumference="18 in", divider="1/32 in", rake_height="1 in", leader="24 in",
         )),),
         (220, 220),
     ),
@@ -101,10 +101,10 @@ LOOMS = (
         _facts(weaving_width="100 cm", shafts=4, treadles=6, waste="90 cm", notes="Metric throughout."),
         (
             DemoBeam("sectional beam", _sections(
-                "100 cm", "5 cm", 20, circumference="1 m", divider="6 mm", rake_height="5 cm", leader="75 cm",
+                "100 cm", "5 cm", 20, circumference="1 m", divider="6 mm", rake_height="5 cm", leader="87.5 cm",
             )),
             DemoBeam("beam with a middle section", _sections(
-                "96 cm", "5 cm", 19, circumference="1 m", divider="6 mm", rake_height="5 cm", leader="75 cm",
+                "96 cm", "5 cm", 19, circumference="1 m", divider="6 mm", rake_height="5 cm", leader="87.5 cm",
             )),
         ),
         (150, 150, 150, 150),

@@ -1,6 +1,6 @@
 """The ten warps on the go in the invented studio, as brief documents; looms and yarns are named, and found at loading.
 
-They are the worked projects of the developers' trade brief: each shows one habit, or one trap, of warping.
+Ten projects that were first worked by hand: each shows one habit, or one trap, of warping.
 """
 
 from collections.abc import Mapping

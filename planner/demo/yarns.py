@@ -1,7 +1,7 @@
 """Forty yarns of the invented studio and the ninety packages on its shelf.
 
 Colours are those of a dye garden: indigo and woad, madder, weld, walnut, oak gall and what lies between.
-Weights stand as the scale showed them. Counts and wraps are those the trade prints on its charts; prices are invented.
+Weights stand as the scale showed them. Counts are those the trade prints on its charts; wraps and prices are invented.
 """
 
 from collections.abc import Sequence
@@ -49,7 +49,7 @@ def _yarns(name: str, fibre: str, price: str, *, colours: Sequence[Colour], **la
 
 YARNS: tuple[DemoYarn, ...] = (
     *_yarns(
-        "8/2 cotton", Fibre.COTTON, "3.10", count="8/2 cotton", grist="3360 yd/lb", wraps="28 /in",
+        "8/2 cotton", Fibre.COTTON, "3.10", count="8/2 cotton", grist="3360 yd/lb",
         colours=(
             ("natural", "#efe5cf", (
                 _cone("30.4 oz", "0.9 oz", "21B", "A1"),
@@ -91,7 +91,7 @@ YARNS: tuple[DemoYarn, ...] = (
         ),
     ),
     *_yarns(
-        "8/4 cotton", Fibre.COTTON, "2.60", count="8/4 cotton", grist="1680 yd/lb", wraps="20 /in",
+        "8/4 cotton", Fibre.COTTON, "2.60", count="8/4 cotton", grist="1680 yd/lb",
         colours=(
             ("natural", "#eadfc6", (
                 _cone("38.7 oz", "0.9 oz", "17D", "B1"),
@@ -116,11 +116,11 @@ YARNS: tuple[DemoYarn, ...] = (
                 _cone("17.4 oz", "0.9 oz", "12F", "B4"),
             )),
             ("walnut", "#5f4433", (
-                _cone("33.0 oz", "0.9 oz", "21C", "B5"),
-                _cone("34.8 oz", "0.9 oz", "21C", "B5"),
-                _cone("30.4 oz", "0.9 oz", "21C", "B5"),
-                _cone("30.6 oz", "0.9 oz", "22E", "B5"),
-                _cone("31.6 oz", "0.9 oz", "22E", "B5"),
+                _cone("36.5 oz", "0.9 oz", "21C", "B5"),
+                _cone("38.0 oz", "0.9 oz", "21C", "B5"),
+                _cone("34.3 oz", "0.9 oz", "21C", "B5"),
+                _cone("34.5 oz", "0.9 oz", "22E", "B5"),
+                _cone("35.3 oz", "0.9 oz", "22E", "B5"),
             )),
             ("cochineal, hand-dyed", "#b4506b", (
                 _cone("109 g", "25 g", "studio pot 6", "B6"),
@@ -128,7 +128,7 @@ YARNS: tuple[DemoYarn, ...] = (
         ),
     ),
     *_yarns(
-        "5/2 cotton", Fibre.COTTON, "3.40", count="5/2 cotton", wraps="23 /in",
+        "5/2 cotton", Fibre.COTTON, "3.40", count="5/2 cotton",
         colours=(
             ("natural", "#ece1ca", (
                 _cone("19.3 oz", "0.9 oz", "20F", "C1"),

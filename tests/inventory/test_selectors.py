@@ -34,14 +34,14 @@ def test_only_the_yarns_asked_for_are_answered():
 
 
 def test_a_cone_of_84_g_net_holds_311_yards_of_8_4():
-    # Worked project 5 of the trade brief: gross 109 g, tare 25 g, 8/4 cotton at 1680 yd/lb (a published sett chart).
+    # Worked by hand: 84 g / 453.59 g x 1680 yd = 311 yd; 8/4 cotton at 1680 yd/lb stands in published sett charts.
     yarn = a_yarn(name="8/4 cotton", count_text="8/4 cotton")
     a_package(yarn, gross_text="109 g", tare_text="25 g")
     assert round(yards(shelf([yarn])[0].length_cm)) == 311
 
 
 def test_a_forgotten_tare_of_57_g_is_422_yards_of_8_2():
-    # Trade brief 3.6: 57 g at 7.4 yd/g is about 422 yd.
+    # Worked by hand: 2 oz of tare forgotten, 57 g at 7.4 yd/g, is about 422 yd.
     package = a_package(gross_text="57 g", tare_text="")
     assert yards(packages_of(package.yarn)[0].length_cm) == pytest.approx(422, abs=1)
 

@@ -10,10 +10,12 @@ from django.test import Client
 from django.urls import reverse
 
 from inventory.models import Package, Yarn
+from planner.calc.worksheet import work_out
 from planner.demo.loading import load_studio
 from planner.demo.people import MEMBERS, PASSWORD
 from planner.management.commands.demo import forget_database, refuse_taken, welcome
 from planner.models import Project
+from planner.selectors import read_sheet
 from studio.models import Beam, Loom, Member, Reed, Station
 from studio.rights import Role
 
@@ -36,6 +38,10 @@ def demo(*words):
     said = StringIO()
     call_command("demo", "--no-serve", *words, stdout=said)
     return said.getvalue()
+
+
+def plan_of(title):
+    return work_out(read_sheet(Project.objects.get(title=title).typed).brief)
 
 
 def everything():
@@ -91,9 +97,29 @@ class TestTheStudio:
         ],
     )
     def test_a_warp_comes_out_as_worked_by_hand(self, title, ends, yards):
-        # Trade brief 9.11, the table of ten projects worked by hand: ends, and turns times the empty round or the path.
+        # Ten projects worked by hand with plain geometry before there was a program: ends, and turns times the empty round or the path.
         warp = Project.objects.get(title=title)
         assert (warp.ends, float(warp.warp_length_cm) / 91.44) == (ends, pytest.approx(yards, abs=0.005))
+
+    @pytest.mark.parametrize(
+        ("title", "story"),
+        [
+            ("Eight towels", "one_more_short"),  # 9.2: no ninth towel, by less than half an inch
+            ("Five striped rugs", "order_not_symmetrical"),  # 9.4: it starts with A and ends with C
+            ("One hand-dyed stripe", "yarn_short"),  # 9.5: 84 g held where 472 yd are needed
+            ("A narrow warp on the wide loom", "edge_partial"),  # 9.8: 12 ends on each edge
+            ("Thick and thin", "thickness_differs"),  # 9.9
+            ("Forty yards of rug warp", "rakes_over"),  # 9.10: more than the rakes hold
+        ],
+    )
+    def test_a_warp_tells_its_story(self, title, story):
+        # The numbers above are those of the ten projects worked by hand before there was a program.
+        assert story in {remark.code for remark in plan_of(title).remarks}
+
+    def test_the_hand_dyed_cone_serves_23_ends(self):
+        # Worked by hand: 311.1 yd / (12.73 yd x 1.03) = 23.7, so 23 ends.
+        remark = next(remark for remark in plan_of("One hand-dyed stripe").remarks if remark.code == "yarn_for_fewer")
+        assert remark.values["ends"].value == 23
 
     @pytest.mark.parametrize("page", ["yarn-room", "looms", "reeds", "stations", "people", "warps"])
     def test_a_guest_can_look_at_every_room(self, page):
