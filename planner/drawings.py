@@ -21,7 +21,7 @@ TOP, BOTTOM = 34.0, 118.0
 """The warp, spread: between these heights the stripes are drawn."""
 BAR, RAKE = 232.0, 80.0
 """The beam's bar, and how tall its rakes are drawn; yarn is drawn to the same scale."""
-LETTER_ROOM, LABEL_ROOM = 13.0, 25.0
+LETTER_ROOM, LABEL_ROOM = 10.0, 25.0
 STEPS = (1, 2, 5, 10, 20, 50, 100, 200, 400)
 MOST_LETTERS = 120
 
@@ -111,9 +111,9 @@ class BeamDrawing:
     has_rakes: bool
     extent: str
     height: str
-    foot: str
     words_at: str
     middle: str
+    middle_line: str
     caption: str
     note: str
     views: tuple[View, ...]
@@ -147,9 +147,10 @@ def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[ShownYarn], read
         has_rakes=sectional,
         extent=_extent(pieces),
         height=_number((BAR if sectional else BOTTOM) + 40),
-        foot=_number((BAR if sectional else BOTTOM) + 18),
         words_at=_number((BAR if sectional else BOTTOM) + 34),
         middle=_number(WIDE / 2),
+        middle_line=f"M{WIDE / 2:.0f} {TOP:.0f}V{BOTTOM:.0f}"
+        + (f"M{WIDE / 2:.0f} {BOTTOM + 24:.0f}V{BAR + 20:.0f}" if sectional else ""),
         caption=SECTIONS_CAPTION if sectional else CHAINS_CAPTION if plan.chains else WARP_CAPTION,
         note=_note(brief, plan, reader),
         views=tuple(_view(name, brief, plan, pieces) for name in ("seat", "back")),

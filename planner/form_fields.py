@@ -86,7 +86,7 @@ WORDS: Mapping[str, Words] = MappingProxyType({
     ),
     "threading": Words("Threading, one repeat", "Shafts from the first end: 1, 2, 3, 4."),
     "method": Words(
-        "Wound", radio=True, choices=(("box", "Through the tension box"), ("chain", "In chains, from board or mill"))
+        "Wound", radio=True, choices=(("box", "Tension box"), ("chain", "Chains"))
     ),
     "rack": Words("Rack or tension box"),
     "board": Words("Board or mill"),
@@ -126,7 +126,8 @@ def label_of(name: str) -> str:
     """Name a field in a list of mistakes, where it stands without its neighbours."""
     label = words_of(name).label
     if name.startswith("yarns-"):
-        return f"Yarn {int(name.split('-')[1]) + 1}, {label[:1].lower()}{label[1:]}"
+        row = f"Warp yarn {int(name.split('-')[1]) + 1}"
+        return row if name.endswith("-yarn") else f"{row}, {label[:1].lower()}{label[1:]}"
     if name.startswith("weft-"):
         return label if name == "weft-yarn" else f"Weft, {label[:1].lower()}{label[1:]}"
     return label

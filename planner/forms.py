@@ -126,6 +126,11 @@ class BriefForm(forms.Form):
         return YarnRow(number, part["code"], part["yarn"], more, any(telling) or any(field.errors for field in more))
 
     @property
+    def weft_yarn(self) -> BoundField:
+        """The weft, whose name templates could not spell."""
+        return self["weft-yarn"]
+
+    @property
     def weft_more(self) -> tuple[BoundField, ...]:
         """What is asked of a weft that is not in the yarn room."""
         return tuple(self[f"weft-{name}"] for name in ("grist", "colour_name", "fibre", "colour"))

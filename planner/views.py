@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.template.loader import render_to_string
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
@@ -79,7 +80,7 @@ def plan(request: HttpRequest) -> HttpResponse:
     if not request.htmx or request.htmx.target != "plan":  # type: ignore[attr-defined]
         return _page(request, typed, _project_named(request), quiet=True)
     sheet = work_sheet(typed, member_of(request).reads_in)
-    response = render(request, "planner/_live.html", {"sheet": sheet})
+    response = HttpResponse(render_to_string("planner/_live.html", {"sheet": sheet}))  # no page frame to ask for
     if sheet.plan is None:
         response["HX-Reswap"] = "none"  # the last good plan stays while a number is half typed
     return response
