@@ -30,6 +30,7 @@ SCALES = {
 
 END_PAGE = 300.0
 MIDDLE = END_PAGE / 2
+END_FOOT = 256.0
 END_ROOM = 96.0
 FEWEST_BARS = 3
 ARROW = 0.55
@@ -229,7 +230,7 @@ def end_view(beam: Beam, units: Units) -> EndView:
     radius = one * _radius(beam)
     reach = radius + one * rake
     return EndView(
-        view_box=f"0 0 {_at(END_PAGE)} {_at(END_PAGE)}",
+        view_box=f"0 0 {_at(END_PAGE)} {_at(END_FOOT)}",
         description=_end_in_words(beam, units),
         centre=_at(MIDDLE),
         corners=" ".join(f"{_at(MIDDLE + x * radius)},{_at(MIDDLE + y * radius)}" for x, y in _corners(beam)),

@@ -39,7 +39,15 @@ class Migration(migrations.Migration):
                         verbose_name="kind",
                     ),
                 ),
-                ("name", models.CharField(max_length=60, unique=True, verbose_name="name")),
+                (
+                    "name",
+                    models.CharField(
+                        error_messages={"unique": "Another station has this name."},
+                        max_length=60,
+                        unique=True,
+                        verbose_name="name",
+                    ),
+                ),
                 (
                     "path_longest_cm",
                     models.DecimalField(
@@ -141,12 +149,21 @@ class Migration(migrations.Migration):
                 (
                     "number",
                     models.PositiveSmallIntegerField(
+                        error_messages={"unique": "This number hangs on another loom."},
                         unique=True,
                         validators=[django.core.validators.MaxValueValidator(9999)],
                         verbose_name="loom number",
                     ),
                 ),
-                ("nickname", models.CharField(max_length=60, unique=True, verbose_name="nickname")),
+                (
+                    "nickname",
+                    models.CharField(
+                        error_messages={"unique": "Another loom has this nickname."},
+                        max_length=60,
+                        unique=True,
+                        verbose_name="nickname",
+                    ),
+                ),
                 (
                     "weaving_width_cm",
                     models.DecimalField(

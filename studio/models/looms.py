@@ -27,8 +27,15 @@ def cm(verbose_name: str, *, above_zero: bool = True, **options: Any) -> models.
 class Loom(models.Model):
     """One loom: what it can take, and the waste measured on it."""
 
-    number = models.PositiveSmallIntegerField("loom number", unique=True, validators=[MaxValueValidator(9999)])
-    nickname = models.CharField("nickname", max_length=60, unique=True)
+    number = models.PositiveSmallIntegerField(
+        "loom number",
+        unique=True,
+        validators=[MaxValueValidator(9999)],
+        error_messages={"unique": "This number hangs on another loom."},
+    )
+    nickname = models.CharField(
+        "nickname", max_length=60, unique=True, error_messages={"unique": "Another loom has this nickname."}
+    )
     weaving_width_cm = cm("weaving width")
     shafts = models.PositiveSmallIntegerField("shafts", validators=[MinValueValidator(1), MaxValueValidator(64)])
     treadles = models.PositiveSmallIntegerField("treadles", default=0, validators=[MaxValueValidator(64)])
@@ -230,7 +237,9 @@ class Station(models.Model):
         TABLE = "table", "table"
 
     kind = models.CharField("kind", max_length=8, choices=Kind.choices)
-    name = models.CharField("name", max_length=60, unique=True)
+    name = models.CharField(
+        "name", max_length=60, unique=True, error_messages={"unique": "Another station has this name."}
+    )
     path_longest_cm = cm("longest path", null=True, blank=True)
     path_step_cm = cm("paths change by", null=True, blank=True)
     ends_at_once = models.PositiveSmallIntegerField("ends wound at once", null=True, blank=True, validators=BENCH_COUNT)

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from django import template
 
+from studio.models import Station
 from studio.units import Units, show
 
 register = template.Library()
@@ -58,3 +59,20 @@ def as_weight(value: Canonical, units: Units | str | None = None) -> str:
 def as_share(value: Canonical, units: Units | str | None = None) -> str:
     """Show a share of one in per cent."""
     return _shown(value, "share", units)
+
+
+@register.filter
+def facts_of_station(station: Station, units: Units | str | None = None) -> str:
+    """Say in one line what a station can do, from what was measured on it."""
+    path, step = (_shown(value, "distance", units) for value in (station.path_longest_cm, station.path_step_cm))
+    space = _shown(station.raddle_space_cm, "length", units)
+    ends, spools = station.ends_at_once, station.rack_spools
+    facts = (
+        f"paths to {path}" if path else "",
+        f"in steps of {step}" if step else "",
+        f"{ends} end{'s' if ends != 1 else ''} at once" if ends else "",
+        f"{spools} spool{'s' if spools != 1 else ''}" if spools else "",
+        f"comb of {station.comb_words}" if station.comb_words else "",
+        f"spaces of {space}" if space else "",
+    )
+    return ", ".join(fact for fact in facts if fact)

@@ -11,6 +11,9 @@ from studio.forms import BeamForm, MeasureForm, NewBeamForm
 from studio.models import Beam, Loom
 from studio.rights import Act
 
+EMPTY = {"sections": None, "divider_cm": None}
+"""A new beam's sections are measured, so their boxes do not start with a nought."""
+
 
 def _beam(pk: int) -> Beam:
     return get_object_or_404(Beam.objects.select_related("loom"), pk=pk)
@@ -20,7 +23,7 @@ def _beam(pk: int) -> Beam:
 def beam_new(request: HttpRequest, loom_pk: int) -> HttpResponse:
     member, loom = member_of(request), get_object_or_404(Loom, pk=loom_pk)
     start = Beam(loom=loom, usable_width_cm=loom.weaving_width_cm)
-    form = NewBeamForm(posted(request), instance=start, units=member.reads_in)
+    form = NewBeamForm(posted(request), instance=start, initial=EMPTY, units=member.reads_in)
     page = FormPage(
         f"New beam for loom {loom}", "Add the beam", loom.get_absolute_url(), "The beam is on the register."
     )

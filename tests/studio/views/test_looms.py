@@ -137,7 +137,7 @@ def test_a_mistake_is_said_and_what_was_typed_stays(wrong, sentence):
 def test_a_number_that_hangs_on_another_loom_is_refused():
     factories.a_loom(number=7)
     page = cast.as_(cast.steward()).post(url("loom-new"), TYPED)
-    assertContains(page, "Loom with this Loom number already exists.", status_code=422)
+    assertContains(page, "This number hangs on another loom.", status_code=422)
 
 
 def test_an_unchanged_form_sent_back_changes_nothing():

@@ -88,7 +88,7 @@ def test_a_steward_adds_a_board_in_yards():
 def test_a_name_used_twice_is_said_and_what_was_typed_stays():
     factories.a_station(name="wall board")
     page = cast.as_(cast.steward()).post(reverse("station-new"), STATION)
-    assertContains(page, "already exists", status_code=422)
+    assertContains(page, "Another station has this name.", status_code=422)
     assert page.context["form"]["path_step_cm"].value() == "1/2"
 
 
