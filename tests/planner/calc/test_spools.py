@@ -1,0 +1,147 @@
+"""Spools and set-ups: the published handloom case, then counting spool by spool as one would at the rack."""
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.calc import colours, sections, spools
+from planner.calc.plan import ColourRun, Setup
+from tests.planner.worked_projects import inches, per_inch
+
+COUNTS = st.lists(st.integers(0, 12), min_size=1, max_size=12)
+RUNS = st.lists(
+    st.tuples(st.sampled_from("ABC"), st.integers(1, 4)).map(lambda pair: ColourRun(*pair)), min_size=1, max_size=3
+).map(tuple)
+NOTHING = Fraction(0)
+STEP = Fraction(1, 100)
+
+
+def groups(counts, length=10.0):
+    return spools.spool_groups("A", [(count, length) for count in counts], length, NOTHING, STEP)
+
+
+def vogl(pitch):
+    """25 yd, 30 to the inch, 20 in wide, half a yard lost at each section; all in yards here."""
+    count = 20 // pitch
+    return spools.length_per_spool(count, 25, Fraction(1, 2)), sections.ends_per_section(per_inch(30), inches(pitch))
+
+
+def test_yards_on_each_spool_for_two_inch_sections():
+    """T. Vogl, How to calculate yards per spool when warping in sections (2001): 255 yd."""
+    assert vogl(2)[0] == 255
+
+
+def test_yards_on_each_spool_for_one_inch_sections():
+    """T. Vogl, as above: 510 yd."""
+    assert vogl(1)[0] == 510
+
+
+def test_both_section_widths_take_the_same_yarn():
+    """T. Vogl's own cross-check: 15 300 yd either way."""
+    assert [length * packages for length, packages in map(vogl, (1, 2))] == [15_300, 15_300]
+
+
+def test_cut_waste_as_a_share_of_the_yarn():
+    """From Vogl's figures: twenty half yards in 510 yd are 1.96 %."""
+    waste = spools.length_per_spool(20, 0, Fraction(1, 2))
+    assert float(100 * waste / vogl(1)[0]) == pytest.approx(1.96, abs=0.005)
+
+
+def test_yarn_of_a_real_job_from_cones():
+    """A weaver's blog (tangleweave, November 2008): 17 sections of 4 m are 68 m on each of eight cones."""
+    (group,) = groups([8] * 17, 4.0)
+    assert (group.spools, group.real_length) == (8, 68.0)
+
+
+def test_spools_are_as_many_as_the_fullest_section_has_ends():
+    assert spools.spools_needed([8, 7, 0, 9]) == 9
+
+
+def test_no_sections_need_no_spools():
+    assert spools.spools_needed([]) == 0
+
+
+@given(counts=COUNTS)
+def test_each_spool_serves_the_sections_with_at_least_so_many_ends(counts):
+    """Brute force at the rack: spool j runs wherever j ends of its colour stand."""
+    served = {j: sum(1 for count in counts if count >= j) for j in range(1, max(counts) + 1)}
+    found = {j: group.sections for group in groups(counts) for j in range(group.first, group.last + 1)}
+    assert found == served
+
+
+@given(counts=COUNTS)
+def test_all_spools_together_hold_the_whole_warp(counts):
+    total = sum(group.spools * group.real_length for group in groups(counts))
+    assert total == pytest.approx(10 * sum(counts))
+
+
+@given(counts=COUNTS)
+def test_neighbouring_groups_carry_different_lengths(counts):
+    served = [group.sections for group in groups(counts)]
+    assert served == sorted(set(served), reverse=True)
+
+
+def test_each_section_counts_with_its_own_length():
+    first, second = spools.spool_groups("A", [(8, 11.0), (7, 10.0), (8, 11.0)], 10, NOTHING, STEP)
+    assert (first.real_length, second.real_length) == (32.0, 22.0)
+
+
+def test_a_spool_is_wound_up_to_the_step():
+    assert spools.length_to_wind(139.29, Fraction(3, 100), Fraction(5)) == 145
+
+
+def test_a_length_of_whole_steps_is_not_rounded_up():
+    assert spools.length_to_wind(0.1 * 3, NOTHING, Fraction(1, 10)) == Fraction(3, 10)
+
+
+@given(layouts=st.lists(RUNS, min_size=1, max_size=20))
+def test_set_ups_are_the_different_layouts(layouts):
+    """Brute force: as many set-ups as different layouts, each at all its places, first seen first."""
+    layouts = [colours.merged(runs) for runs in layouts]
+    setups = spools.group_setups(list(enumerate(layouts, 1)))
+    expected = [
+        (runs, tuple(place for place, other in enumerate(layouts, 1) if other == runs))
+        for runs in dict.fromkeys(layouts)
+    ]
+    assert [(setup.runs, setup.positions) for setup in setups] == expected
+    assert [setup.number for setup in setups] == list(range(1, len(setups) + 1))
+
+
+def setups(*layouts):
+    made = [tuple(ColourRun(code, ends) for code, ends in layout) for layout in layouts]
+    return [Setup(number, runs, (number,)) for number, runs in enumerate(made, 1)]
+
+
+@pytest.mark.parametrize(
+    ("layouts", "ends"),
+    [
+        ([[("A", 8)]], 0),
+        ([[("A", 8)], [("A", 7)]], 0),
+        ([[("A", 12)], [("A", 48)]], 0),
+        ([[("N", 48)], [("T", 30)]], 30),
+        ([[("A", 15), ("B", 9)], [("C", 6), ("A", 18)]], 24),
+        ([[("A", 8)], [("A", 4), ("B", 4)], [("A", 7)]], 8),
+    ],
+)
+def test_ends_threaded_anew(layouts, ends):
+    """Counted at the rack: fewer ends of one colour are dropped, anything else is threaded."""
+    assert spools.ends_threaded_anew(setups(*layouts)) == ends
+
+
+@pytest.mark.parametrize(
+    ("misuse", "named"),
+    [
+        (lambda: spools.length_per_spool(-1, 1, 1), "sections"),
+        (lambda: spools.length_to_wind(1, NOTHING, NOTHING), "step"),
+        (lambda: spools.spools_needed([-1]), "counts"),
+        (lambda: spools.spool_groups("A", [(-1, 1.0)], 1, NOTHING, STEP), "uses"),
+        (lambda: spools.group_setups([(1, ())]), "colours"),
+        (lambda: spools.ends_threaded_anew([]), "setups"),
+        (lambda: spools.box_lead_lost(-1, STEP), "ends"),
+    ],
+)
+def test_misuse_is_refused(misuse, named):
+    with pytest.raises(ValueError, match=named):
+        misuse()
