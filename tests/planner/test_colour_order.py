@@ -95,6 +95,10 @@ def test_a_code_wins_over_another_yarns_colour():
     assert (names["a"], names["indigo"]) == ("A", "indigo")
 
 
+def test_a_yarn_without_a_colour_goes_by_code_and_name():
+    assert set(names_of((YarnChoice("A", "Carpet wool", 500),))) == {"a", "carpet wool"}
+
+
 def test_names_that_differ_only_by_case_and_lead_apart_are_unclear():
     with pytest.raises(OrderError) as refused:
         read_order("8 red", {"Red": "A", "RED": "B"})

@@ -200,6 +200,33 @@ def test_a_threading_keeps_to_the_shafts_there_are(threading):
     assert found(replace(TOWELS, threading=threading)) == [("threading", "shaft_unknown")]
 
 
+def test_a_threading_longer_than_any_warp_is_refused():
+    assert found(replace(TOWELS, threading=(1,) * (MOST_ENDS + 1))) == [("threading", "too_large")]
+
+
+def test_a_yarns_own_sett_counts_towards_the_most_ends():
+    crammed = replace(INDIGO, sett=Fraction(400))
+    assert found(replace(TOWELS, yarns=(crammed,))) == [("width_in_reed", "too_many_ends")]
+
+
+def test_far_too_many_sections_are_refused():
+    narrow = changed(TOWELS, "loom.beam.pitch", Fraction(1, 100))
+    assert found(narrow) == [("loom.beam.pitch", "too_small")]
+
+
+def test_many_ends_given_directly_are_named_by_their_own_field():
+    brief = replace(TOWELS, width_in_reed=None, ends=MOST_ENDS, fit=Fit(selvedge=1))
+    assert ("ends", "too_many_ends") in found(brief)
+
+
+@pytest.mark.parametrize("given", [{"warp_length": Fraction(990_000)}, {"turns": 5_000}])
+def test_a_length_given_directly_is_bounded_too(given):
+    small = changed(TOWELS, "loom.beam.circumference", Fraction(50))
+    brief = replace(small, finished_length=None, bench=Bench(tie_every=Fraction(1)), **given)
+    assert {field for field, _ in found(brief)} <= {"warp_length", "bench.tie_every"}
+    assert found(brief)
+
+
 @pytest.mark.parametrize(
     ("change", "problem"),
     [

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.calc.brief import ReedFacts
-from planner.calc.reed import rank_reeds, sley_orders, sley_sett
+from planner.calc.reed import empty_at_left, rank_reeds, sley_orders, sley_sett
 
 INCH = Fraction(254, 100)
 TEN = ReedFacts("10 dpi", 10 / INCH, 36 * INCH)
@@ -169,6 +169,7 @@ def test_dents_used_are_just_enough_for_the_ends(ends, order):
         (lambda: sley_sett(INCH, (2, -1)), "sley"),
         (lambda: rank_reeds([TEN], Fraction(0), 1), "sett"),
         (lambda: rank_reeds([TEN], INCH, 0), "ends"),
+        (lambda: empty_at_left(TEN, 0), "used"),
     ],
 )
 def test_misuse_names_the_argument(misuse, named):
