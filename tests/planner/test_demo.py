@@ -97,7 +97,7 @@ class TestTheStudio:
         ],
     )
     def test_a_warp_comes_out_as_worked_by_hand(self, title, ends, yards):
-        # Ten projects worked by hand with plain geometry before there was a program: ends, and turns times the empty round or the path.
+        # Worked by hand with plain geometry before there was a program: ends, and turns times the empty round.
         warp = Project.objects.get(title=title)
         assert (warp.ends, float(warp.warp_length_cm) / 91.44) == (ends, pytest.approx(yards, abs=0.005))
 
