@@ -1,6 +1,7 @@
 """Turns and length, held to rolls in print, to integration and to the ground rule that whole turns come back whole."""
 
 from fractions import Fraction
+from itertools import pairwise
 from math import dist, pi
 
 import pytest
@@ -16,7 +17,7 @@ TURNS = st.integers(1, 400)
 
 
 def test_length_of_a_roll():
-    """A page on rolls prints 1499.39 in for D 5, d 2, t 0.011 in; the formula is also Math Forum's, Dr Peterson, 2003."""
+    """A page on rolls prints 1499.39 in for D 5, d 2, t 0.011 in; the formula is also Dr Peterson's, Math Forum."""
     turns = (5 - 2) / 2 / 0.011
     assert beam.length_of_turns(turns, pi * 2, 0.011) == pytest.approx(1499.39, abs=0.01)
 
@@ -119,7 +120,7 @@ def test_turn_table_is_each_turn_by_itself(turns, empty, depth):
 
 def test_each_turn_is_as_long_as_its_middle_circumference():
     rows = beam.turn_table(20, 36, 0.02)
-    steps = [after.length - before.length for before, after in zip(rows, rows[1:], strict=False)]
+    steps = [after.length - before.length for before, after in pairwise(rows)]
     assert steps == pytest.approx([36 + 2 * pi * 0.02 * (row.turn + 0.5) for row in rows[:-1]])
 
 
@@ -144,7 +145,7 @@ def test_depth_of_one_turn_from_sett_and_tex():
 
 
 def test_yarn_on_a_flanged_beam_weighs_its_volume_times_its_density():
-    """Volume of a beam as Textile Learning Platform (2016) writes it: 30 cm, 10 cm, 100 cm wide, 0.4 g/cm3: 25.13 kg."""
+    """Volume as Textile Learning Platform (2016) writes it: 30 cm on 10 cm, 100 cm wide, 0.4 g/cm3: 25.13 kg."""
     sett, tex = Fraction(8), Fraction(150)
     layer = beam_depth.depth_per_turn(sett, tex, Fraction(4, 10))
     turns = float((Fraction(15) - 5) / layer)

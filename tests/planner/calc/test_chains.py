@@ -31,7 +31,8 @@ def test_a_runner_of_282_ends_is_three_chains_of_94():
 
 
 def test_an_odd_end_stands_in_the_last_chain():
-    assert chains.chain_sizes(283, 2, 100) == (94, 94, 95)
+    """142 passes are shared 47, 48, 47, and the last pass holds one end."""
+    assert chains.chain_sizes(283, 2, 100) == (94, 96, 93)
 
 
 @given(ends=st.integers(1, 3000), at_once=st.integers(1, 8), most=st.integers(8, 200))

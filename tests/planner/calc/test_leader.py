@@ -53,9 +53,13 @@ def test_a_turned_bundle_is_no_wider_than_the_section(bundle, section):
 
 
 @pytest.mark.parametrize(
-    "misuse",
-    [lambda: leader.knot_place(1, 36, 1), lambda: leader.knot_place(-1, 36, 4), lambda: leader.comb_angle(0, 1)],
+    ("misuse", "named"),
+    [
+        (lambda: leader.knot_place(1, 36, 1), "bars"),
+        (lambda: leader.knot_place(-1, 36, 4), "leader"),
+        (lambda: leader.comb_angle(0, 1), "bundle"),
+    ],
 )
-def test_misuse_is_refused(misuse):
-    with pytest.raises(ValueError):
+def test_misuse_is_refused(misuse, named):
+    with pytest.raises(ValueError, match=named):
         misuse()
