@@ -1,0 +1,385 @@
+"""The worksheet as a whole: what it refuses, what it never does, and how choices in the brief reach the plan."""
+
+from dataclasses import fields, replace
+from fractions import Fraction
+from string import Formatter
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from planner.calc import beam
+from planner.calc.brief import Bench, Centre, Fit, Layout, MarginOn, Method
+from planner.calc.plan import ColourRun, Severity, WarpPlan
+from planner.calc.sums import WORDS, line, of
+from planner.calc.worksheet import work_out
+from planner.reading import Reader
+from studio.units import Units
+from tests.planner import worked_projects as projects
+from tests.planner.worked_projects import IN, YD, inches, per_inch, share, yards
+
+LOUDNESS = [Severity.STOP, Severity.WARN, Severity.NOTE]
+
+
+def with_beam(brief, **facts):
+    return replace(brief, loom=replace(brief.loom, beam=replace(brief.loom.beam, **facts)))
+
+
+def with_losses(brief, **losses):
+    return replace(brief, allowances=replace(brief.allowances, **losses))
+
+
+def shown(plan, key):
+    return next(line for line in plan.sums if line.key == key)
+
+
+def codes(plan):
+    return [remark.code for remark in plan.remarks]
+
+
+def test_a_brief_with_problems_is_refused_by_name():
+    with pytest.raises(ValueError, match="width_missing"):
+        work_out(replace(projects.towels(), width_in_reed=None))
+
+
+@pytest.mark.parametrize("make", projects.ALL)
+def test_the_same_brief_gives_the_same_plan(make):
+    assert work_out(make()) == work_out(make())
+
+
+@pytest.mark.parametrize("make", projects.ALL)
+def test_remarks_stand_loudest_first(make):
+    order = [LOUDNESS.index(remark.severity) for remark in work_out(make()).remarks]
+    assert order == sorted(order)
+
+
+# --- Sums ---
+
+
+def test_every_line_of_words_names_inputs_that_can_be_filled():
+    for key, (_, _, formula, _) in WORDS.items():
+        names = {name for _, name, _, _ in Formatter().parse(formula) if name}
+        made = line(key, of(1, "count"), {name: of(1, "count") for name in names})
+        assert made.formula == formula
+
+
+def test_a_line_with_other_inputs_is_refused():
+    with pytest.raises(ValueError, match="working_sett"):
+        line("working_sett", of(1, "sett"), {"greatest": of(1, "sett")})
+
+
+@pytest.mark.parametrize("make", projects.ALL)
+@pytest.mark.parametrize("units", list(Units))
+def test_every_sum_can_be_read_in_either_unit(make, units):
+    reader = Reader(units)
+    lines = [reader.line(found) for found in work_out(make()).sums]
+    assert len(lines) > 15
+    assert not [found.key for found in lines if "{" in found.formula or "…" in found.formula or not found.source]
+
+
+def test_every_line_of_words_is_used_by_some_plan():
+    brief = projects.towels()
+    weft = replace(brief.yarns[0], code="W", name="weft", price=Fraction(1, 100))
+    plans = [work_out(make()) for make in projects.ALL]
+    plans += [
+        work_out(replace(brief, weft=weft, picks=per_inch(18), bench=replace(brief.bench, comb_dents=per_inch(10)))),
+        work_out(with_beam(brief, depth_per_turn=inches("0.0102"), bars=4, leader=inches(40))),
+        work_out(replace(brief, yarns=(replace(brief.yarns[0], wraps=per_inch(40)),), fit=Fit(selvedge=2))),
+        work_out(with_losses(projects.runner(), fringe=inches(3))),
+        work_out(replace(projects.thick_and_thin(), ends=None, width_in_reed=inches(24))),
+        work_out(replace(projects.thick_and_thin(), colour_order=(ColourRun("N", 20), ColourRun("T", 30)))),
+    ]
+    assert {found.key for plan in plans for found in plan.sums} == WORDS.keys()
+
+
+def test_length_wanted_is_the_sum_of_its_shown_parts():
+    found = shown(work_out(projects.class_warp()), "length_wanted")
+    assert sum(quantity.value for _, quantity in found.inputs) == found.result.value
+
+
+# --- Width, ends, selvedges ---
+
+
+def test_extra_selvedge_ends_are_wound_with_the_edge_sections():
+    plan = work_out(replace(projects.towels(), fit=Fit(selvedge=2)))
+    assert [section.ends for section in plan.sections] == [42, *[40] * 10, 42]
+
+
+def test_selvedge_sections_need_their_own_spools():
+    plan = work_out(replace(projects.towels(), fit=Fit(selvedge=2)))
+    assert [(group.spools, group.sections) for group in plan.spools] == [(40, 12), (2, 2)]
+
+
+def test_selvedge_ends_do_not_set_the_real_length():
+    plain, edged = work_out(projects.towels()), work_out(replace(projects.towels(), fit=Fit(selvedge=2)))
+    assert edged.real_length == plain.real_length
+
+
+def test_selvedges_widen_the_warp():
+    plan = work_out(replace(projects.towels(), fit=Fit(selvedge=2)))
+    assert plan.width_in_reed == inches(Fraction(484, 20))
+
+
+def test_floating_selvedges_are_wound_apart_and_need_yarn():
+    plain = work_out(projects.runner())
+    floating = work_out(replace(projects.runner(), fit=Fit(floating_selvedge=2)))
+    assert (floating.ends, floating.yarn[0].warp_real - plain.yarn[0].warp_real) == (282, 2 * plain.warp_length)
+
+
+def test_pairs_make_the_count_even():
+    plan = work_out(replace(projects.runner(), finished_width=inches("12.1"), fit=Fit(multiple=2)))
+    assert plan.ends % 2 == 0
+
+
+def test_whole_repeats_and_balance():
+    brief = replace(projects.rugs(), width_in_reed=inches("30.5"), fit=Fit(whole_repeats=True, balance=15))
+    plan = work_out(brief)
+    assert (plan.repeats, plan.balance, plan.ends) == (12, 15, 375)
+    assert "order_not_symmetrical" not in codes(plan)
+
+
+def test_an_order_as_typed_sets_the_ends():
+    brief = replace(projects.rugs(), width_in_reed=None, colour_layout=Layout.AS_TYPED, fit=Fit())
+    assert work_out(brief).ends == 30
+
+
+def test_width_of_a_mixed_warp_is_each_stripe_at_its_own_sett():
+    plan = work_out(replace(projects.thick_and_thin(), ends=None, width_in_reed=inches(24)))
+    assert (plan.ends, plan.width_in_reed) == (504, inches(24))
+
+
+# --- Length and turns ---
+
+
+def test_margin_on_the_woven_warp_leaves_waste_out():
+    everything = work_out(with_losses(projects.class_warp(), margin_on=MarginOn.ALL))
+    woven = work_out(projects.class_warp())
+    assert everything.length_wanted > woven.length_wanted
+
+
+def test_a_calibrated_beam_counts_its_build_up():
+    """362.3 in wanted: ten turns of 36 in with 0.0102 in of depth hold 363.2."""
+    plan = work_out(with_beam(projects.towels(), depth_per_turn=inches("0.0102")))
+    assert plan.turns == 10
+    assert plan.real_length > plan.length_wanted
+
+
+def test_a_calibrated_depth_is_no_guess():
+    plan = work_out(with_beam(projects.towels(), depth_per_turn=inches("0.0102")))
+    assert "density_guessed" not in codes(plan)
+
+
+def test_calibration_scales_thin_sections_with_the_ordinary_one():
+    guessed, measured = (
+        work_out(brief) for brief in (projects.throws(), with_beam(projects.throws(), depth_per_turn=inches("0.03")))
+    )
+    ratio = [
+        section.depth_per_turn / other.depth_per_turn
+        for section, other in zip(measured.sections, guessed.sections, strict=True)
+    ]
+    assert ratio == pytest.approx([ratio[0]] * 36)
+
+
+def test_thicker_dividers_make_the_yarn_deeper():
+    thin, thick = work_out(projects.towels()), work_out(with_beam(projects.towels(), divider=inches("0.25")))
+    assert thick.sections[0].depth == pytest.approx(thin.sections[0].depth * 2 / 1.75)
+
+
+@pytest.mark.parametrize("make", [make for make in projects.ALL if make().method is Method.BOX])
+def test_turns_with_build_up_reach_the_length_and_one_less_does_not(make):
+    brief = make()
+    plan = work_out(brief)
+    depth = max(section.depth_per_turn for section in plan.sections)
+    empty, turns = brief.loom.beam.circumference, plan.turns_with_build_up
+    goal = float(plan.length_wanted) * (1 - beam.LENGTH_TOLERANCE)
+    assert beam.length_of_turns(turns - 1, empty, depth) < goal <= beam.length_of_turns(turns, empty, depth)
+
+
+def test_end_of_the_turn_table_is_the_plan():
+    plan = work_out(projects.towels())
+    last = plan.turn_table[-1]
+    assert (last.turn, last.length, last.circumference) == (plan.turns, plan.real_length, plan.end_circumference)
+
+
+def test_one_more_is_not_asked_where_the_length_was_given():
+    assert work_out(projects.waiting_section()).one_more is None
+
+
+def test_one_more_fits_on_a_generous_board():
+    plan = work_out(replace(projects.runner(), bench=Bench(board_step=yards(4))))
+    assert plan.one_more.fits
+    assert "one_more_fits" in codes(plan)
+
+
+# --- Winding ---
+
+
+def test_chains_of_sections_name_their_sections():
+    plan = work_out(projects.class_warp())
+    assert [chain.position for chain in plan.chains] == [section.position for section in plan.sections]
+
+
+def test_chains_keep_the_colours_of_the_warp():
+    plan = work_out(replace(projects.rugs(), method=Method.CHAIN))
+    assert sum((chain.runs for chain in plan.chains), ()) == sum((section.runs for section in plan.sections), ())
+
+
+def test_spools_carry_the_real_length_of_their_sections():
+    """Each end, in each section, takes that section's length and the waste; all spools together hold them all."""
+    brief = projects.throws()
+    plan = work_out(brief)
+    waste = float(brief.allowances.section_waste)
+    wanted = sum(section.ends * (section.real_length + waste) for section in plan.sections)
+    assert sum(group.spools * group.real_length for group in plan.spools) == pytest.approx(wanted)
+
+
+def test_every_section_names_its_set_up():
+    plan = work_out(projects.rugs())
+    for setup in plan.setups:
+        held = {section.position for section in plan.sections if section.setup == setup.number}
+        assert held == set(setup.positions)
+
+
+def test_a_small_rack_is_remarked_and_counts_one_set_up():
+    """Thirty spools in all, 24 at a time."""
+    at_a_time = [work_out(replace(projects.rugs(), bench=Bench(rack_spools=places))) for places in (24, 23)]
+    assert ["spools_over_rack" in codes(plan) for plan in at_a_time] == [False, True]
+
+
+def test_comb_is_turned_where_the_bundle_is_too_wide():
+    """The studio's trade notes: 40 ends, two in each of ten dents, for 1.75 in: 29 degrees."""
+    bench = Bench(comb_dents=per_inch(10), comb_ends_per_dent=2)
+    plan = work_out(replace(with_beam(projects.towels(), divider=inches("0.25")), bench=bench))
+    assert round(plan.comb_angle) == 29
+
+
+def test_leader_knot_is_placed_on_a_beam_of_bars():
+    plan = work_out(with_beam(projects.towels(), bars=4, leader=inches(36)))
+    assert not plan.knot.clear
+    assert "knot_on_bar" in codes(plan)
+
+
+def test_a_solid_roller_has_no_gap_for_a_knot():
+    assert work_out(with_beam(projects.towels(), bars=0, leader=inches(36))).knot is None
+
+
+def test_linen_is_warned_at_half_the_mismatch():
+    brief = projects.thick_and_thin()
+    linen = replace(
+        brief, yarns=tuple(replace(yarn, fibre="linen", wound_density=Fraction("0.45")) for yarn in brief.yarns)
+    )
+    severities = [next(r.severity for r in work_out(b).remarks if r.code == "sections_unequal") for b in (brief, linen)]
+    assert severities == [Severity.NOTE, Severity.WARN]
+
+
+def test_a_warp_wider_than_the_beam_is_planned_and_stopped():
+    plan = work_out(with_beam(projects.towels(), sections=10))
+    assert len(plan.sections) == 12
+    assert "sections_short" in [remark.code for remark in plan.stops]
+
+
+def test_moving_the_warp_moves_sections_and_reed_alike():
+    still, moved = work_out(projects.towels()), work_out(replace(projects.towels(), shift=inches(2)))
+    assert moved.sections[0].position == still.sections[0].position + 1
+    assert moved.reed.empty_left == still.reed.empty_left + 20
+
+
+# --- Yarn ---
+
+
+def test_weft_of_the_same_yarn_is_added_to_it():
+    brief = projects.runner()
+    plan = work_out(replace(brief, weft=replace(brief.yarns[0], code="")))
+    (need,) = plan.yarn
+    assert need.weft / YD == pytest.approx(310.2, abs=0.05)
+
+
+def test_weft_of_another_yarn_stands_by_itself():
+    assert [need.code for need in work_out(projects.runner()).yarn] == ["A", "W"]
+
+
+def test_cost_is_mass_times_price():
+    brief = projects.towels()
+    (need,) = work_out(replace(brief, yarns=(replace(brief.yarns[0], price=Fraction(3, 100)),))).yarn
+    assert need.cost == need.warp_mass * Fraction(3, 100)
+
+
+def test_cost_is_unknown_without_a_price():
+    assert work_out(projects.towels()).yarn[0].cost is None
+
+
+@pytest.mark.parametrize(("held", "short"), [(784, 0), (700, 83)])
+def test_shelf(held, short):
+    brief = projects.towels()
+    (need,) = work_out(replace(brief, yarns=(replace(brief.yarns[0], on_hand=Fraction(held)),))).yarn
+    assert float(need.short) == pytest.approx(short, abs=0.1)
+
+
+# --- Whatever is asked ---
+
+ORDERS = st.lists(st.tuples(st.sampled_from("ABC"), st.integers(1, 30)), min_size=1, max_size=5)
+
+
+@st.composite
+def briefs(draw):
+    """Whatever a form could hold that has no problems."""
+    base = draw(st.sampled_from(projects.ALL))()
+    length = st.fractions(0, 60, max_denominator=8).map(inches)
+    order = tuple(ColourRun(code, ends) for code, ends in draw(ORDERS))
+    own = draw(st.sampled_from([None, per_inch(15), per_inch("7.5")]))
+    brief = replace(
+        base,
+        yarns=tuple(projects.cotton(code, 3360, sett=own if code == "B" else None) for code in "ABC"),
+        colour_order=order,
+        colour_layout=draw(st.sampled_from([Layout.REPEAT, Layout.CENTRED, Layout.MIRRORED])),
+        finished_width=None,
+        width_in_reed=draw(st.none() | st.fractions(Fraction(1, 4), 60, max_denominator=16).map(inches)),
+        ends=None,
+        sett=per_inch(draw(st.fractions(2, 60, max_denominator=8))),
+        fit=Fit(draw(st.integers(1, 4)), draw(st.booleans()), draw(st.integers(0, 9)), draw(st.integers(0, 4))),
+        shift=draw(st.fractions(-5, 5, max_denominator=4).map(inches)),
+        allowances=replace(
+            base.allowances, take_up=share(draw(st.integers(0, 90))), fringe=draw(length), waste=draw(length)
+        ),
+    )
+    if brief.width_in_reed is None:
+        brief = replace(brief, ends=draw(st.integers(1, 2000)))
+    if brief.loom.beam.pitch is not None:
+        brief = with_beam(brief, centre=draw(st.sampled_from(Centre)), divider=draw(st.sampled_from([0, IN / 4])))
+        brief = replace(brief, method=draw(st.sampled_from(Method)))
+    return brief
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(brief=briefs())
+def test_whatever_has_no_problems_is_worked_out_and_nothing_is_lost(brief):
+    assert brief.problems() == ()
+    plan = work_out(brief)
+    assert (
+        sum(run.ends for run in plan.pattern) == plan.ends == sum(plan.heddles) == sum(need.ends for need in plan.yarn)
+    )
+    wound = [part.ends for part in (plan.chains if brief.method is Method.CHAIN else plan.sections)]
+    assert sum(wound) == plan.ends
+    assert sum(count * ends for count, ends in plan.raddle) in {0, plan.ends}
+    assert all(section.ends > 0 and 0 < section.filled <= 1 for section in plan.sections)
+    positions = [section.position for section in plan.sections]
+    assert positions == list(range(positions[0], positions[0] + len(positions))) if positions else True
+
+
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(brief=briefs(), units=st.sampled_from(Units))
+def test_whatever_is_worked_out_can_be_read(brief, units):
+    plan, reader = work_out(brief), Reader(units)
+    assert all(reader.line(found).result for found in plan.sums)
+    assert not [said.code for said in map(reader.sentence, plan.remarks) if "…" in said.text + said.advice]
+
+
+def test_every_field_of_the_plan_is_filled_for_some_project():
+    plans = [work_out(make()) for make in projects.ALL]
+    plans.append(
+        work_out(replace(with_beam(projects.towels(), bars=4, leader=inches(40)), fit=Fit(floating_selvedge=2)))
+    )
+    plans.append(work_out(replace(projects.towels(), bench=Bench(comb_dents=per_inch(15)))))
+    plans.append(work_out(replace(projects.rugs(), fit=Fit(whole_repeats=True, balance=15))))
+    empty = [field.name for field in fields(WarpPlan) if not any(getattr(plan, field.name) for plan in plans)]
+    assert empty == []
