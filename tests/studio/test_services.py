@@ -1,10 +1,12 @@
 """Deeds of the house: what is written, what is refused, what stays as it was."""
 
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.db import connection
 from django.utils import timezone
 
 from planner.models import Project
@@ -157,6 +159,26 @@ def test_a_steward_who_cannot_sign_in_does_not_count():
     second.user.save()
     with pytest.raises(StudioError):
         services.change_member(member=first, values={"role": "teacher"})
+
+
+def step_down(member):
+    """Try to step down in a thread of its own, with a database connection of its own."""
+    try:
+        services.change_member(member=member, values={"role": "teacher"})
+    except StudioError as refused:
+        return refused.code
+    finally:
+        connection.close()
+    return "teacher"
+
+
+@pytest.mark.django_db(transaction=True)
+def test_two_stewards_stepping_down_at_once_leave_one():
+    pair = [cast.steward(), cast.steward("another steward")]
+    with ThreadPoolExecutor(2) as pool:
+        answers = list(pool.map(step_down, pair))
+    assert sorted(answers) == ["last_steward", "teacher"]
+    assert Member.objects.filter(role="steward").count() == 1
 
 
 def test_own_settings_never_change_the_role():
