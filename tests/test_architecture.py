@@ -22,7 +22,7 @@ FLOORS = {
     "models": 1,
     "selectors": 2, "facts": 2,
     "services": 3,
-    "forms": 4, "fields": 4, "form_fields": 4, "doors": 4, "cards": 4, "labels": 4, "paper": 4, "drawings": 4, "charts": 4, "sheet": 4, "warp_list": 4,
+    "forms": 4, "fields": 4, "form_fields": 4, "doors": 4, "cards": 4, "labels": 4, "paper": 4, "drawings": 4,
     "admin": 4, "templatetags": 4, "api_errors": 4, "serializers": 4, "context_processors": 4,
     "charts": 4, "sheet": 4, "warp_list": 4, "demo": 4,
     "views": 5, "api": 5, "management": 5,
@@ -33,7 +33,9 @@ PARTED = frozenset({"selectors", "services", "forms", "cards", "serializers", "v
 ROOF = frozenset({"studio.home", "studio.urls", "studio.settings", "studio.wsgi", "studio.env"})
 APART = "studio.bootstrap"  # runs before any package is there
 FREE = frozenset({"apps", "migrations"})
-SHARED_IN_CALC = frozenset({"planner.calc", "planner.calc.brief", "planner.calc.plan", "planner.calc.problems"})
+SHARED_IN_CALC = frozenset(
+    {"planner.calc", "planner.calc.brief", "planner.calc.loom_facts", "planner.calc.plan", "planner.calc.problems"}
+)
 ONLY_HOME = {"pint": "studio.units", "weasyprint": "studio.paper"}
 
 

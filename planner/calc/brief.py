@@ -12,6 +12,7 @@ from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 
+from planner.calc.loom_facts import ZERO, BeamFacts, BeamKind, Bench, Centre, LoomFacts, ReedFacts, Turning
 from planner.calc.plan import ColourRun
 from planner.calc.problems import MOST_ENDS, MOST_RUNS, MOST_SECTIONS, MOST_TURNS, Problem, problems_of
 
@@ -41,22 +42,6 @@ __all__ = [
     "problems_of",
 ]
 
-ZERO = Fraction(0)
-
-
-class BeamKind(StrEnum):
-    """How the warp beam is divided."""
-
-    PLAIN = "plain"
-    SECTIONAL = "sectional"
-
-
-class Centre(StrEnum):
-    """What stands at the middle of a sectional beam."""
-
-    DIVIDER = "divider"
-    SECTION = "section"
-
 
 class Method(StrEnum):
     """How the warp gets on to the beam."""
@@ -79,13 +64,6 @@ class MarginOn(StrEnum):
 
     WOVEN = "woven"
     ALL = "all"
-
-
-class Turning(StrEnum):
-    """Which way the warp leaves the beam."""
-
-    OVER = "over"
-    UNDER = "under"
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,148 +110,6 @@ class YarnChoice:
     on_hand: Fraction | None = None
     price: Fraction | None = None
     yarn_id: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class ReedFacts:
-    """One reed of the studio.
-
-    Attributes
-    ----------
-    name : str
-        What is written on it, such as 12 dpi or 50/10. [-]
-    dents : Fraction
-        Dents per unit of width. [dents/cm]
-    reed_length : Fraction
-        Usable width of the reed. [cm]
-    """
-
-    name: str
-    dents: Fraction
-    reed_length: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class BeamFacts:
-    """One warp beam, as measured here.
-
-    Attributes
-    ----------
-    kind : BeamKind
-        Plain or sectional. [-]
-    circumference : Fraction
-        Round the bars, empty. [cm]
-    usable_width : Fraction
-        Width that can carry warp. [cm]
-    pitch : Fraction | None
-        Section width, centre of divider to centre of divider; None on a plain beam. [cm]
-    divider : Fraction
-        Thickness of one divider. [cm]
-    sections : int
-        Number of sections; 0 on a plain beam. [-]
-    centre : Centre
-        What stands at the middle. [-]
-    rake_height : Fraction | None
-        Rake above the bar; None on a plain beam. [cm]
-    bars : int
-        Bars the circumference is made of; 0 for a solid roller. [-]
-    leader : Fraction | None
-        Length of a leader from its bar to its loop. [cm]
-    turning : Turning
-        Warp comes off over the top or from under. [-]
-    clockwise : bool
-        Turns clockwise while winding, seen from the crank side. [-]
-    depth_per_turn : Fraction | None
-        Calibrated depth of one turn of this yarn on this beam, if measured. [cm]
-    """
-
-    kind: BeamKind
-    circumference: Fraction
-    usable_width: Fraction
-    pitch: Fraction | None = None
-    divider: Fraction = ZERO
-    sections: int = 0
-    centre: Centre = Centre.DIVIDER
-    rake_height: Fraction | None = None
-    bars: int = 0
-    leader: Fraction | None = None
-    turning: Turning = Turning.OVER
-    clockwise: bool = True
-    depth_per_turn: Fraction | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class LoomFacts:
-    """The loom the warp is planned for.
-
-    Attributes
-    ----------
-    name : str
-        Nickname, as the studio says it. [-]
-    weaving_width : Fraction
-        Widest warp in the reed. [cm]
-    beam : BeamFacts
-        The warp beam used. [-]
-    waste : Fraction
-        Loom waste as measured here. [cm]
-    shafts : int
-        Number of shafts. [-]
-    treadles : int
-        Number of treadles. [-]
-    heddles : tuple[int, ...]
-        Heddles on each shaft, front shaft first; empty when not counted. [-]
-    reeds : tuple[ReedFacts, ...]
-        Reeds that fit and may be used. [-]
-    """
-
-    name: str
-    weaving_width: Fraction
-    beam: BeamFacts
-    waste: Fraction
-    shafts: int = 4
-    treadles: int = 0
-    heddles: tuple[int, ...] = ()
-    reeds: tuple[ReedFacts, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Bench:
-    """Winding tools: rack, box, board, raddle.
-
-    Attributes
-    ----------
-    rack_spools : int | None
-        Places on the spool rack; None when not known. [-]
-    board_path_max : Fraction | None
-        Longest path of the board or mill. [cm]
-    board_step : Fraction
-        Grain of path lengths on the board. [cm]
-    ends_at_once : int
-        Ends wound together on the board. [ends]
-    chain_ends_max : int
-        Most ends in one chain off a plain beam's board. [ends]
-    raddle_space : Fraction
-        Width of one raddle space. [cm]
-    tie_every : Fraction
-        Distance between choke ties. [cm]
-    comb_dents : Fraction | None
-        Dents of the box's exit comb; None leaves the comb out. [dents/cm]
-    comb_ends_per_dent : int
-        Ends in each dent of the exit comb. [ends]
-    spool_step : Fraction
-        Lengths on spools are rounded up to this. [cm]
-    """
-
-    rack_spools: int | None = None
-    board_path_max: Fraction | None = None
-    board_step: Fraction = Fraction(2286, 100)
-    ends_at_once: int = 2
-    chain_ends_max: int = 100
-    raddle_space: Fraction = Fraction(127, 100)
-    tie_every: Fraction = Fraction(9144, 100)
-    comb_dents: Fraction | None = None
-    comb_ends_per_dent: int = 1
-    spool_step: Fraction = Fraction(4572, 10)
 
 
 @dataclass(frozen=True, slots=True)
