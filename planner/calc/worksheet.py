@@ -5,18 +5,20 @@ Only modules named worksheet know the calculators; each page hands plain values 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import chain
 
 from planner.calc import threading
 from planner.calc.brief import WarpBrief
-from planner.calc.plan import WarpPlan
+from planner.calc.plan import OneMore, Remark, Sum, WarpPlan
 from planner.calc.sums import line, of
 from planner.calc.worksheet_advice import cloth_advice, loom_advice, loudest_first, winding_advice, yarn_advice
-from planner.calc.worksheet_beam import beaming_of
-from planner.calc.worksheet_cloth import cloth_of, length_of
-from planner.calc.worksheet_reed import sleying_of
-from planner.calc.worksheet_winding import winding_of
-from planner.calc.worksheet_yarn import one_more_of, yarn_of
+from planner.calc.worksheet_beam import Beaming, beaming_of
+from planner.calc.worksheet_cloth import Cloth, Length, cloth_of, length_of
+from planner.calc.worksheet_reed import Sleying, sleying_of
+from planner.calc.worksheet_winding import Winding, winding_of
+from planner.calc.worksheet_yarn import Yarn, one_more_of, yarn_of
 
 
 def work_out(brief: WarpBrief) -> WarpPlan:
@@ -61,15 +63,26 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     beaming = beaming_of(brief, cloth, length)
     winding = winding_of(brief, cloth, beaming)
     yarn = yarn_of(brief, cloth, length, beaming, winding)
-    sleying = sleying_of(brief, cloth)
     heddles = threading.heddles_per_shaft(brief.threading, cloth.ends, brief.loom.shafts)
-    one_more, more_sums = one_more_of(brief, length, beaming)
-    remarks = chain(
-        loom_advice(brief, cloth, beaming, sleying, heddles),
-        cloth_advice(brief, cloth, length, one_more),
-        winding_advice(brief, cloth, beaming, winding),
-        yarn_advice(brief, winding, yarn.needs, sleying),
-    )
+    return _bound(brief, _Pages(cloth, length, beaming, sleying_of(brief, cloth), winding, yarn, heddles))
+
+
+@dataclass(frozen=True, slots=True)
+class _Pages:
+    """Every page of the worksheet, before they are bound together."""
+
+    cloth: Cloth
+    length: Length
+    beaming: Beaming
+    sleying: Sleying
+    winding: Winding
+    yarn: Yarn
+    heddles: tuple[int, ...]
+
+
+def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
+    cloth, beaming, winding, reeds = pages.cloth, pages.beaming, pages.winding, pages.sleying.reeds
+    one_more, more_sums = one_more_of(brief, pages.length, beaming)
     return WarpPlan(
         ends=cloth.ends,
         floating_selvedge=brief.fit.floating_selvedge,
@@ -79,7 +92,7 @@ def work_out(brief: WarpBrief) -> WarpPlan:
         width_in_reed=cloth.width_in_reed,
         finished_width=cloth.finished_width,
         pattern=cloth.pattern,
-        length_wanted=length.wanted,
+        length_wanted=pages.length.wanted,
         warp_length=beaming.warp_length,
         turns=beaming.turns,
         turns_exact=beaming.turns_exact,
@@ -88,29 +101,37 @@ def work_out(brief: WarpBrief) -> WarpPlan:
         most_turns=beaming.most_turns,
         longest_warp=beaming.longest_warp,
         end_circumference=beaming.end_circumference,
-        reed=sleying.reeds[0] if sleying.reeds else None,
-        reeds=sleying.reeds,
+        reed=reeds[0] if reeds else None,
+        reeds=reeds,
         sections=winding.sections,
         setups=winding.setups,
         spools=winding.spools,
         chains=winding.chains,
         ties=winding.ties,
         raddle=winding.raddle,
-        heddles=heddles,
-        yarn=yarn.needs,
+        heddles=pages.heddles,
+        yarn=pages.yarn.needs,
         turn_table=beaming.turn_table,
         knot=winding.knot,
         comb_angle=winding.comb_angle,
         one_more=one_more,
-        sums=(
-            *cloth.sums,
-            *length.sums,
-            *beaming.sums,
-            *sleying.sums,
-            *winding.sums,
-            *yarn.sums,
-            line("heddles", of(sum(heddles), "count"), {"ends": of(cloth.ends, "ends")}),
-            *more_sums,
-        ),
-        remarks=loudest_first(remarks),
+        sums=(*_sums(pages), *more_sums),
+        remarks=_remarks(brief, pages, one_more),
+    )
+
+
+def _sums(pages: _Pages) -> Iterator[Sum]:
+    for page in (pages.cloth, pages.length, pages.beaming, pages.sleying, pages.winding, pages.yarn):
+        yield from page.sums
+    yield line("heddles", of(sum(pages.heddles), "count"), {"ends": of(pages.cloth.ends, "ends")})
+
+
+def _remarks(brief: WarpBrief, pages: _Pages, one_more: OneMore | None) -> tuple[Remark, ...]:
+    return loudest_first(
+        chain(
+            loom_advice(brief, pages.cloth, pages.beaming, pages.sleying, pages.heddles),
+            cloth_advice(brief, pages.cloth, pages.length, one_more),
+            winding_advice(brief, pages.cloth, pages.beaming, pages.winding),
+            yarn_advice(brief, pages.winding, pages.yarn.needs, pages.sleying),
+        )
     )
