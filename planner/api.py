@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from typing import IO, Any, ClassVar
+from typing import IO, Any
 
 from rest_framework.exceptions import APIException, ParseError, ValidationError
 from rest_framework.parsers import BaseParser
@@ -46,7 +46,7 @@ class BriefParser(BaseParser):
 
     media_type = "application/json"
 
-    def parse(self, stream: IO[Any], media_type: object = None, parser_context: object = None) -> Any:  # noqa: ARG002
+    def parse(self, stream: IO[Any], media_type: object = None, parser_context: object = None) -> Any:
         """Read the document; whatever is wrong becomes one clear sentence."""
         raw = stream.read(MOST_BYTES + 1)
         if len(raw) > MOST_BYTES:
@@ -60,7 +60,7 @@ class BriefParser(BaseParser):
 class PlanView(APIView):
     """Works out a brief document; `?units=` chooses the measures of the words beside the numbers."""
 
-    parser_classes: ClassVar = [BriefParser]
+    parser_classes = (BriefParser,)
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         """Refuse a body that is too large before anybody reads it."""

@@ -333,9 +333,8 @@ def _size(brief: WarpBrief) -> Iterator[Problem]:
     width = brief.width_in_reed or finished / ((1 - loss.draw_in) * (1 - loss.width_shrinkage))
     setts = [yarn.sett or brief.sett for yarn in brief.yarns]
     order = sum(run.ends for run in brief.colour_order)
-    ends = (
-        max(width * max(setts), Fraction(brief.ends or 0), Fraction(order)) + 2 * brief.fit.selvedge + brief.fit.balance
-    )
+    fewest = Fraction(max(brief.ends or 0, order, brief.fit.multiple))
+    ends = max(width * max(setts), fewest) + 2 * brief.fit.selvedge + brief.fit.balance
     width = max(width, ends / min(setts))
     if ends > MOST_ENDS:
         field = next((n for n in ("finished_width", "width_in_reed") if getattr(brief, n) is not None), "ends")

@@ -155,6 +155,8 @@ HOSTILE = {
     "a long order": {**TOWELS, "colour_order": "(" * 10_000},
     "many stripes": {**TOWELS, "colour_order": ", ".join(["1 A"] * 5_000)},
     "the finest yarn": {**TOWELS, "yarns": [{"code": "A", "grist": "0.1 tex"}]},
+    "hardly any sett": {**TOWELS, "sett": "0.000000001 /in"},
+    "hardly any sett of one yarn": {**TOWELS, "yarns": [{**TOWELS["yarns"][0], "sett": "0.000000001 /in"}]},
     "most turns": {**TOWELS, "finished_length": None, "turns": 5_000},
     "most ends": {**TOWELS, "width_in_reed": None, "ends": 20_000},
 }
@@ -184,7 +186,7 @@ PART = st.sampled_from(
 BEAM = st.sampled_from(["circumference", "usable_width", "pitch", "divider", "rake_height", "leader", "depth_per_turn"])
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     top=st.dictionaries(TOP, VALUES, max_size=2),
     parts=st.dictionaries(PART, VALUES, max_size=2),
