@@ -4,10 +4,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from django.core.exceptions import ValidationError as DjangoValidationError
-from django.db import transaction
 from rest_framework import exceptions
 from rest_framework.response import Response
-from rest_framework.views import exception_handler
+from rest_framework.views import exception_handler, set_rollback
 
 from studio.errors import StudioError
 
@@ -18,7 +17,7 @@ CODES = {404: "not_found", 403: "permission_denied"}
 def answer(trouble: Exception, context: dict[str, Any]) -> Response | None:
     """Turn trouble into an answer; None leaves a bug to be a logged 500."""
     if isinstance(trouble, StudioError):
-        _roll_back()
+        set_rollback()
         return Response(shape(trouble.code, trouble.message, trouble.fields), status=409)
     if isinstance(trouble, DjangoValidationError):
         known = trouble.message_dict if hasattr(trouble, "error_dict") else {NO_FIELD: trouble.messages}
@@ -55,9 +54,3 @@ def _flat(data: Any, name: str = "") -> Iterator[tuple[str, list[str]]]:
             yield from _flat(inner, f"{name}.{number}" if name else str(number))
     else:
         yield name or NO_FIELD, [str(data)]
-
-
-def _roll_back() -> None:
-    """As REST framework does for its own errors, where a request is one transaction."""
-    if transaction.get_connection().in_atomic_block and transaction.get_connection().settings_dict["ATOMIC_REQUESTS"]:
-        transaction.set_rollback(rollback=True)

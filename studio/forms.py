@@ -177,6 +177,7 @@ class ReedForm(Grouped, forms.ModelForm[Reed]):
 
     def __init__(self, *args: Any, units: Units, **options: Any) -> None:
         super().__init__(*args, **options)
+        self.fields["kept_with"].empty_label = "none: on the reed rack"  # type: ignore[attr-defined]
         self._read_in(units)
 
 

@@ -3,6 +3,7 @@
 Inch and yard are those of the international yard and pound agreement of 1959 (1 yd = 0.9144 m exactly).
 """
 
+from contextlib import suppress
 from decimal import Decimal
 
 import pytest
@@ -101,8 +102,9 @@ def test_a_number_typed_another_way_is_no_change():
     assert not a_field().has_changed(Decimal("91.44"), "1 yd")
 
 
-def test_another_number_is_a_change():
-    assert a_field().has_changed(Decimal("91.44"), "37")
+@pytest.mark.parametrize("typed", ["37", "wide", ""])
+def test_anything_else_is_a_change(typed):
+    assert a_field().has_changed(Decimal("91.44"), typed)
 
 
 @pytest.mark.parametrize(
@@ -128,3 +130,10 @@ def test_dents_are_read(typed, kept):
 def test_dents_that_cannot_be_kept_are_refused(typed):
     with pytest.raises(ValidationError):
         NumberField().clean(typed)
+
+
+@given(st.text(max_size=80), st.sampled_from(["length", "distance", "share", "dents"]))
+def test_no_text_is_a_fault(text, kind):
+    for box in (a_field(kind), NumberField(), HeddlesField()):
+        with suppress(ValidationError):
+            box.clean(text)

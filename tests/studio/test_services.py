@@ -37,10 +37,18 @@ def test_a_loom_is_changed_in_its_own_row():
     assert list(Loom.objects.values_list("nickname", flat=True)) == ["Harbour wall"]
 
 
-def test_heddles_must_fit_the_shafts():
+@pytest.mark.parametrize(
+    ("heddles", "sentence"),
+    [
+        ([100, 100], "Give one number for each of the 4 shafts."),
+        ([100, 100, 100, "many"], "Heddles are whole numbers, front shaft first."),
+        ([100, 100, 100, -1], "Heddles are whole numbers, front shaft first."),
+    ],
+)
+def test_heddles_must_fit_the_shafts(heddles, sentence):
     with pytest.raises(ValidationError) as refused:
-        services.keep_loom(loom=None, values={**LOOM, "heddles": [100, 100]})
-    assert refused.value.message_dict == {"heddles": ["Give one number for each of the 4 shafts."]}
+        services.keep_loom(loom=None, values={**LOOM, "heddles": heddles})
+    assert refused.value.message_dict == {"heddles": [sentence]}
 
 
 def test_a_new_beam_keeps_its_circumference_with_the_day():

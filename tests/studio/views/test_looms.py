@@ -169,3 +169,8 @@ def test_a_loom_with_a_warp_is_not_removed_and_the_page_says_why():
     Project.objects.create(owner=steward, title="Towels", loom=loom)
     page = cast.as_(steward).post(url("loom-delete", loom), follow=True)
     assertContains(page, "cannot be removed while other records name it")
+
+
+@pytest.mark.parametrize("number", ["0", "99999999999999999999999"])
+def test_a_number_no_row_can_have_is_not_found(number):
+    assert cast.as_(cast.steward()).get(f"/looms/{number}/").status_code == 404

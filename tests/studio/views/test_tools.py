@@ -103,3 +103,9 @@ def test_a_risky_station_says_so_and_its_comb_is_named_as_stamped():
     page = cast.as_(cast.guest()).get(reverse("stations"))
     assertContains(page, "Only after a safety briefing")
     assertContains(page, "comb of 10 dents to the inch")
+
+
+@pytest.mark.parametrize("loom", ["99999999999999999999999", "quay", "-1"])
+def test_a_reed_kept_with_a_loom_that_is_not_there_is_refused(loom):
+    page = cast.as_(cast.steward()).post(reverse("reed-new"), {**REED, "kept_with": loom})
+    assertContains(page, "Select a valid choice", status_code=422)
