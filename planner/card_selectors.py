@@ -11,12 +11,12 @@ from django.utils.formats import date_format
 
 from planner.brief_text import read_brief
 from planner.calc.brief import WarpBrief
-from planner.calc.plan import WarpPlan
+from planner.calc.plan import Severity, WarpPlan
 from planner.calc.worksheet import work_out
 from planner.facts import loom_document
 from planner.models import IssuedCard, Project
 from planner.reading import Reader
-from planner.selectors import beams_offered, facts_for
+from planner.selectors import beams_offered, cards_of, facts_for
 from planner.typed_brief import KnownFacts, document_of
 from studio.models import Beam, Member
 from studio.selectors import rules
@@ -64,7 +64,8 @@ def fits_of(project: Project, member: Member) -> list[LoomFit]:
     """Work a warp out for every beam of the looms in use, the warp's own beam first."""
     facts, reader = facts_for(project.typed), Reader(member.reads_in)
     beams = sorted(beams_offered(), key=lambda beam: beam.pk != project.beam_id)
-    return [_fit(project, beam, facts, reader) for beam in beams]
+    fits = [_fit(project, beam, facts, reader) for beam in beams]
+    return sorted(fits, key=lambda fit: bool(fit.refusal))
 
 
 def _fit(project: Project, beam: Beam, facts: KnownFacts, reader: Reader) -> LoomFit:
@@ -83,6 +84,9 @@ def _figures(plan: WarpPlan) -> str:
         parts.append(f"{len(plan.sections)} sections")
     if plan.turns is not None:
         parts.append(f"{plan.turns} turns")
+    warnings = sum(remark.severity is Severity.WARN for remark in plan.remarks)
+    if warnings:
+        parts.append("1 warning" if warnings == 1 else f"{warnings} warnings")
     return ", ".join(parts)
 
 
@@ -100,6 +104,16 @@ def card_figures(card: IssuedCard) -> list[tuple[str, str]]:
     wanted = (("sett", "Sett"), ("width_in_reed", "Width in reed"), ("warp_length", "Warp length"))
     figures = [("Ends", str(card.plan["ends"])), *((label, shown[key]) for key, label in wanted if key in shown)]
     return [*figures, ("Turns", str(card.plan["turns"]))] if card.plan.get("turns") is not None else figures
+
+
+def cards_with_state(project: Project) -> list[tuple[IssuedCard, bool]]:
+    """Give the cards of a warp, latest first, each with whether it is current."""
+    seen: set[str] = set()
+    found = []
+    for card in cards_of(project):
+        found.append((card, card.version == project.version and card.loom_name not in seen))
+        seen.add(card.loom_name)
+    return found
 
 
 @dataclass(frozen=True, slots=True)

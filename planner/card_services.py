@@ -25,6 +25,7 @@ def issue_card(
     brief: WarpBrief,
     plan: WarpPlan,
     by: Member,
+    loom_name: str,
     paper: str,
     lay_out: Callable[[IssuedCard], str],
 ) -> IssuedCard:
@@ -48,7 +49,7 @@ def issue_card(
         project=locked,
         version=locked.version,
         digest=digest(complete),
-        loom_name=brief.loom.name,
+        loom_name=loom_name,
         brief=complete,
         plan=plan_as_data(plan, Units(by.units)),
         units=by.units,

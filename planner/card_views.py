@@ -47,6 +47,7 @@ def _issue(project: Project, member: Member, paper: str, fit: LoomFit) -> Issued
         brief=brief,
         plan=plan,
         by=member,
+        loom_name=fit.label,
         paper=paper,
         lay_out=lambda card: card_html(card_words(card), shown),
     )

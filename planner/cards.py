@@ -11,17 +11,25 @@ import segno
 from django.template.loader import render_to_string
 
 from planner.card_selectors import CardWords
-from planner.reading import ShownRemark
-from planner.showing import ShownPlan, ShownRun, ShownYarn
+from planner.shown import ShownPlan, ShownReed, ShownRun, ShownYarn
 
 CAUTIONS = (
-    "Follow this studio's rules and the maker's manual for this loom; they come first. Hold the wheel or handle before "
-    "you lift a pawl or brake, and take the crank off when you are not cranking. Keep hair, cords and fingers away from "
-    "rakes, ratchets and winders. Check every clamp before each section. Lift a loom or full beam with two people. "
-    "Rest often, and stop at pain. Children and young people only with an adult at hand, never at the crank."
+    "Follow this studio's rules and the maker's manual for this loom; they come first. Hold the wheel or handle "
+    "before you lift a pawl or brake, and take the crank off when you are not cranking. Keep hair, cords and fingers "
+    "away from rakes, ratchets and winders. Check every clamp before each section. Lift a loom or full beam with two "
+    "people. Rest often, and stop at pain. Children and young people only with an adult at hand, never at the crank."
+)
+START_MARK = "wind on until the knots lie in the gap, then count every section from the SAME beam mark."
+LOOK_AT_LEADER = "look that its knot lies between two bars before you count the first turn."
+BOX_CROSS = "tie one in each section, or tape both sides in order; its front side faces the SEAT."
+CHAIN_CROSS = (
+    "raddle cross to the beam, threading cross to the SEAT; sticks through the same side of every cross, tops up."
 )
 SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
-MOST_REMARKS = 6
+MOST_REMARKS = 7
+ROWS_FOR_A_REMARK = 6
+"""So many lines of tables take the room of one remark: a card of 24 sections stays on two pages."""
+SHORT_PAPER = {"Letter": 1}
 BLANK_LINES = 3
 LONGEST_ROW = 48
 """Characters of colour runs that fit one line of the section table; longer ones refer to their set-up instead."""
@@ -122,8 +130,11 @@ def _key(yarns: Iterable[ShownYarn]) -> list[_Key]:
     return [_Key(yarn.code, yarn.name, yarn.colour_name, _swatch(yarn)) for yarn in yarns]
 
 
-def _remarks(remarks: tuple[ShownRemark, ...]) -> list[dict[str, str]]:
-    """Give the loudest remarks; the warp's page has them all."""
+def _remarks(plan: ShownPlan, paper: str) -> list[dict[str, str]]:
+    """Give the loudest remarks there is room for; the warp's page has them all, the cautions have their own lines."""
+    rows = len(plan.sections) + len(plan.chains) + len(plan.spools) // 2
+    most = max(2, MOST_REMARKS - rows // ROWS_FOR_A_REMARK - SHORT_PAPER.get(paper, 0))
+    spoken = [remark for remark in plan.remarks if not remark.code.startswith("caution")]
     return [
         {
             "severity": str(remark.severity),
@@ -131,32 +142,25 @@ def _remarks(remarks: tuple[ShownRemark, ...]) -> list[dict[str, str]]:
             "text": remark.text,
             "advice": remark.advice,
         }
-        for remark in remarks[:MOST_REMARKS]
+        for remark in spoken[:most]
     ]
 
 
 def _lines(plan: ShownPlan) -> Iterator[tuple[str, str]]:
     """Give the set-up lines above the table: reed, start, leader, cross."""
     if plan.reed:
-        reed = plan.reed
-        yield (
-            "Reed:",
-            f"{reed.reed}, sley {reed.sley} ({reed.sett}), {reed.dents} dents; leave {reed.empty_left} empty at the "
-            f"left seen from the SEAT and start at dent {reed.start_dent}. Width {reed.width}.",
-        )
+        yield "Reed:", _reed_words(plan.reed)
     if plan.sectional:
-        yield "Start mark:", "wind on until the knots lie in the gap, then count every section from the SAME beam mark."
-        yield "Leader:", plan.knot or "look that its knot lies between two bars before you count the first turn."
-    if plan.box:
-        yield "Cross:", "tie one in each section, or tape both sides in order; its front side faces the SEAT."
-    else:
-        yield (
-            "Cross:",
-            "raddle cross to the beam, threading cross to the SEAT; put the sticks through the same side of every cross, "
-            "tops up.",
-        )
+        yield "Start mark:", START_MARK
+        yield "Leader:", plan.knot or LOOK_AT_LEADER
+    yield "Cross:", BOX_CROSS if plan.box else CHAIN_CROSS
     if plan.raddle:
         yield "Raddle:", f"spaces of the whole warp: {plan.raddle}."
+
+
+def _reed_words(reed: ShownReed) -> str:
+    start = f"leave {reed.empty_left} empty at the left seen from the SEAT and start at dent {reed.start_dent}"
+    return f"{reed.reed}, sley {reed.sley} ({reed.sett}), {reed.dents} dents; {start}. Width {reed.width}."
 
 
 def _pictures(words: CardWords, plan: ShownPlan) -> dict[str, object]:
@@ -190,7 +194,7 @@ def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
         "first": plan.sections[0].position if plan.sections else 1,
         "partial": any(row.partial for row in plan.sections),
         "ties": "; ".join(plan.ties),
-        "remarks": _remarks(plan.remarks),
+        "remarks": _remarks(plan, words.paper),
         "blank_lines": range(BLANK_LINES),
     }
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import WarpPlan
-from planner.showing import ShownNeed, ShownTurn
+from planner.shown import ShownNeed, ShownTurn
 
 BAR_WIDE = 240.0
 CURVE_LEFT, CURVE_RIGHT, CURVE_TOP, CURVE_BOTTOM = 8.0, 472.0, 12.0, 168.0

@@ -14,7 +14,8 @@ from itertools import accumulate
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import ColourRun, Quantity, WarpPlan
 from planner.reading import Reader
-from planner.showing import ShownYarn, spans
+from planner.showing import spans
+from planner.shown import ShownYarn
 
 WIDE, SIDE = 800.0, 20.0
 TOP, BOTTOM = 34.0, 118.0
@@ -304,7 +305,7 @@ def _numbers(brief: WarpBrief, plan: WarpPlan, pieces: Sequence[_Piece], *, mirr
     wide = _step(count)
     step = _thinning(wide)
     for position in range(1, count + 1):
-        if position % step == 0 or position == 1:
+        if position % step == 0 or (position == 1 and (step - 1) * wide >= LABEL_ROOM):
             place = SIDE + (position - 0.5) * wide
             yield _label(WIDE - place if mirrored else place, y, position)
 

@@ -23,7 +23,8 @@ from planner.selectors import (
     stations_offered,
     yarn_labels,
 )
-from planner.showing import ShownPlan, ShownSection, ShownTurn, show_plan
+from planner.showing import show_plan
+from planner.shown import ShownPlan, ShownSection, ShownTurn
 from planner.typed_brief import still_needed
 from studio.models import Beam, Member
 from studio.units import Units, show

@@ -7,7 +7,6 @@ No sum is made here: numbers come from the plan, `Reader` writes them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from itertools import groupby
 
 from planner.calc.brief import BeamKind, Method, WarpBrief, YarnChoice
@@ -23,7 +22,21 @@ from planner.calc.plan import (
     WarpPlan,
     YarnNeed,
 )
-from planner.reading import Reader, ShownRemark, ShownSum
+from planner.reading import Reader
+from planner.shown import (
+    Figure,
+    ShownChain,
+    ShownNeed,
+    ShownPlan,
+    ShownReed,
+    ShownRun,
+    ShownSection,
+    ShownSetup,
+    ShownSpools,
+    ShownTurn,
+    ShownYarn,
+    SumGroup,
+)
 
 GROUPS: Mapping[str, str] = {
     "yarn": "Yarn",
@@ -39,189 +52,6 @@ GROUPS: Mapping[str, str] = {
 }
 MOST_TURN_ROWS = 14
 """Lines of the short turn table; the whole table opens below it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One big number with its name."""
-
-    key: str
-    label: str
-    value: str
-    unit: str
-    note: str
-
-
-@dataclass(frozen=True, slots=True)
-class ShownYarn:
-    """A yarn by its code, with its pattern number for grey prints."""
-
-    code: str
-    name: str
-    colour_name: str
-    colour: str
-    pattern: int
-
-    @property
-    def words(self) -> str:
-        """Colour name where there is one, else the yarn's name."""
-        return self.colour_name or self.name
-
-
-@dataclass(frozen=True, slots=True)
-class ShownRun:
-    """Neighbouring ends of one yarn, in words."""
-
-    ends: int
-    yarn: ShownYarn
-
-    @property
-    def text(self) -> str:
-        """Such as "15 A"."""
-        return f"{self.ends} {self.yarn.code}"
-
-
-@dataclass(frozen=True, slots=True)
-class ShownSection:
-    """One line of the section table."""
-
-    position: int
-    ends: int
-    seat: tuple[ShownRun, ...]
-    back: tuple[ShownRun, ...]
-    seat_text: str
-    back_text: str
-    turns: str
-    depth: str
-    real_length: str
-    setup: int
-    partial: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ShownSetup:
-    """One arrangement of spools, with the sections it serves."""
-
-    number: int
-    ends: int
-    positions: str
-    seat_text: str
-    back_text: str
-
-
-@dataclass(frozen=True, slots=True)
-class ShownSpools:
-    """Spools of one yarn that carry the same length."""
-
-    yarn: ShownYarn
-    spools: int
-    which: str
-    sections: int
-    nominal: str
-    real: str
-    to_wind: str
-
-
-@dataclass(frozen=True, slots=True)
-class ShownChain:
-    """One chain, or several alike."""
-
-    numbers: str
-    positions: str
-    ends: int
-    passes: str
-    groups: str
-    seat_text: str
-    count: int
-
-    @property
-    def boxes(self) -> range:
-        """One box to tick for each chain of the line."""
-        return range(self.count)
-
-
-@dataclass(frozen=True, slots=True)
-class ShownReed:
-    """One reed with its sley order."""
-
-    reed: str
-    sley: str
-    sett: str
-    error: str
-    exact: bool
-    dents: int
-    empty_left: int
-    start_dent: int
-    width: str
-
-
-@dataclass(frozen=True, slots=True)
-class ShownNeed:
-    """One yarn against the shelf."""
-
-    yarn: ShownYarn
-    ends: int
-    warp: str
-    warp_mass: str
-    weft: str
-    weft_mass: str
-    on_hand: str
-    short: str
-    cost: str
-    enough: bool | None
-
-
-@dataclass(frozen=True, slots=True)
-class ShownTurn:
-    """One line of the turn table."""
-
-    turn: int
-    length: str
-    circumference: str
-    depth: str
-
-
-@dataclass(frozen=True, slots=True)
-class SumGroup:
-    """Sums of one part of the plan."""
-
-    key: str
-    title: str
-    sums: tuple[ShownSum, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ShownPlan:
-    """Everything a template needs to show a plan."""
-
-    title: str
-    loom: str
-    sectional: bool
-    box: bool
-    ends: int
-    floating_selvedge: int
-    check_total: str
-    figures: tuple[Figure, ...]
-    remarks: tuple[ShownRemark, ...]
-    stopped: bool
-    yarns: tuple[ShownYarn, ...]
-    order: tuple[ShownRun, ...]
-    sections: tuple[ShownSection, ...]
-    setups: tuple[ShownSetup, ...]
-    spools: tuple[ShownSpools, ...]
-    spool_count: int
-    chains: tuple[ShownChain, ...]
-    ties: tuple[str, ...]
-    raddle: str
-    reed: ShownReed | None
-    reeds: tuple[ShownReed, ...]
-    needs: tuple[ShownNeed, ...]
-    turns: tuple[ShownTurn, ...]
-    all_turns: tuple[ShownTurn, ...]
-    heddles: tuple[tuple[int, int, int | None], ...]
-    groups: tuple[SumGroup, ...]
-    end_circumference: str
-    knot: str
 
 
 def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
@@ -248,8 +78,8 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         chains=tuple(_chains(plan, yarns)),
         ties=tuple(_tie(tie.number, tie.turn, reader.say(Quantity(tie.distance, "distance"))) for tie in plan.ties),
         raddle=_groups(plan.raddle),
-        reed=_reed(plan.reed, brief, reader) if plan.reed else None,
-        reeds=tuple(_reed(reed, brief, reader) for reed in plan.reeds),
+        reed=_reed(plan.reed, reader) if plan.reed else None,
+        reeds=tuple(_reed(reed, reader) for reed in plan.reeds),
         needs=tuple(_need(need, yarns, reader) for need in plan.yarn),
         turns=_thinned(turns),
         all_turns=turns,
@@ -404,7 +234,7 @@ def _tie(number: int, turn: float | None, distance: str) -> str:
     return f"{number}: {distance}{at}"
 
 
-def _reed(choice: ReedChoice, brief: WarpBrief, reader: Reader) -> ShownReed:
+def _reed(choice: ReedChoice, reader: Reader) -> ShownReed:
     return ShownReed(
         reed=choice.reed,
         sley="-".join(str(ends) for ends in choice.sley),

@@ -29,10 +29,11 @@ def project(member):
     return Project.objects.create(owner=member, title="Eight towels", typed={}, complete=write_brief(TOWELS))
 
 
-def issue(project, member, brief=TOWELS, html="<p>card</p>"):
+def issue(project, member, brief=TOWELS, lay_out=lambda _: "<p>card</p>"):
     return issue_card(
-        project=project, brief=brief, plan=work_out(brief), by=member, paper="A4", lay_out=lambda card: html
-    )
+        project=project, brief=brief, plan=work_out(brief), by=member, loom_name=brief.loom.name, paper="A4",
+        lay_out=lay_out,
+    )  # fmt: skip
 
 
 def test_cards_are_numbered_in_turn(project, member):
@@ -40,9 +41,7 @@ def test_cards_are_numbered_in_turn(project, member):
 
 
 def test_layout_knows_the_number_of_its_card(project, member):
-    card = issue_card(
-        project=project, brief=TOWELS, plan=work_out(TOWELS), by=member, paper="A4", lay_out=lambda c: f"no. {c.number}"
-    )
+    card = issue(project, member, lay_out=lambda card: f"no. {card.number}")
     assert card.html == f"no. {card.number}"
 
 

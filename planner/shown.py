@@ -1,0 +1,193 @@
+"""What a template needs to show a plan: every number already text in the reader's units.
+
+`planner.showing` fills these; page, card and print choose from them and repeat.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.reading import ShownRemark, ShownSum
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One big number with its name."""
+
+    key: str
+    label: str
+    value: str
+    unit: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownYarn:
+    """A yarn by its code, with its pattern number for grey prints."""
+
+    code: str
+    name: str
+    colour_name: str
+    colour: str
+    pattern: int
+
+    @property
+    def words(self) -> str:
+        """Colour name where there is one, else the yarn's name."""
+        return self.colour_name or self.name
+
+
+@dataclass(frozen=True, slots=True)
+class ShownRun:
+    """Neighbouring ends of one yarn, in words."""
+
+    ends: int
+    yarn: ShownYarn
+
+    @property
+    def text(self) -> str:
+        """Such as "15 A"."""
+        return f"{self.ends} {self.yarn.code}"
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSection:
+    """One line of the section table."""
+
+    position: int
+    ends: int
+    seat: tuple[ShownRun, ...]
+    back: tuple[ShownRun, ...]
+    seat_text: str
+    back_text: str
+    turns: str
+    depth: str
+    real_length: str
+    setup: int
+    partial: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSetup:
+    """One arrangement of spools, with the sections it serves."""
+
+    number: int
+    ends: int
+    positions: str
+    seat_text: str
+    back_text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSpools:
+    """Spools of one yarn that carry the same length."""
+
+    yarn: ShownYarn
+    spools: int
+    which: str
+    sections: int
+    nominal: str
+    real: str
+    to_wind: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownChain:
+    """One chain, or several alike."""
+
+    numbers: str
+    positions: str
+    ends: int
+    passes: str
+    groups: str
+    seat_text: str
+    count: int
+
+    @property
+    def boxes(self) -> range:
+        """One box to tick for each chain of the line."""
+        return range(self.count)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownReed:
+    """One reed with its sley order."""
+
+    reed: str
+    sley: str
+    sett: str
+    error: str
+    exact: bool
+    dents: int
+    empty_left: int
+    start_dent: int
+    width: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownNeed:
+    """One yarn against the shelf."""
+
+    yarn: ShownYarn
+    ends: int
+    warp: str
+    warp_mass: str
+    weft: str
+    weft_mass: str
+    on_hand: str
+    short: str
+    cost: str
+    enough: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class ShownTurn:
+    """One line of the turn table."""
+
+    turn: int
+    length: str
+    circumference: str
+    depth: str
+
+
+@dataclass(frozen=True, slots=True)
+class SumGroup:
+    """Sums of one part of the plan."""
+
+    key: str
+    title: str
+    sums: tuple[ShownSum, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownPlan:
+    """Everything a template needs to show a plan."""
+
+    title: str
+    loom: str
+    sectional: bool
+    box: bool
+    ends: int
+    floating_selvedge: int
+    check_total: str
+    figures: tuple[Figure, ...]
+    remarks: tuple[ShownRemark, ...]
+    stopped: bool
+    yarns: tuple[ShownYarn, ...]
+    order: tuple[ShownRun, ...]
+    sections: tuple[ShownSection, ...]
+    setups: tuple[ShownSetup, ...]
+    spools: tuple[ShownSpools, ...]
+    spool_count: int
+    chains: tuple[ShownChain, ...]
+    ties: tuple[str, ...]
+    raddle: str
+    reed: ShownReed | None
+    reeds: tuple[ShownReed, ...]
+    needs: tuple[ShownNeed, ...]
+    turns: tuple[ShownTurn, ...]
+    all_turns: tuple[ShownTurn, ...]
+    heddles: tuple[tuple[int, int, int | None], ...]
+    groups: tuple[SumGroup, ...]
+    end_circumference: str
+    knot: str
