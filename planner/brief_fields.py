@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from inventory.yarn_count import (
@@ -190,6 +191,7 @@ def quantity(kind: str, *, signed: bool = False) -> Kind:
     return Kind(read_quantity, lambda value: write_quantity(value, kind))
 
 
+@lru_cache(maxsize=2_048)
 def write_quantity(value: Fraction, kind: str) -> str:
     """Write a canonical number with the unit in which it is shortest, exact in any case.
 

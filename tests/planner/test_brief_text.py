@@ -21,7 +21,7 @@ from tests.planner import worked_projects
 
 HOME = Path(planner.__file__).parent
 EXAMPLES = sorted((HOME / "examples").glob("*.json"))
-MANY = settings(max_examples=100, deadline=None)
+MANY = settings(max_examples=60, deadline=None)
 HALF_A_SECOND = 0.5
 
 
@@ -170,6 +170,10 @@ def test_an_empty_document_names_all_that_is_needed():
         ("", "sett", ["20 /in"], "sett", "not_text"),
         ("", "sett", "20 /in" + " " * 10**6, "sett", "too_long"),
         ("", "sett", "1/0 /in", "sett", "not_a_number"),
+        ("", "sett", "99999999999/3 /in", "sett", "too_large"),
+        ("", "pieces", "eight", "pieces", "not_whole"),
+        ("loom", "heddles", "150", "loom.heddles", "not_a_list"),
+        ("yarns.0", "grist", "1/99999999 tex", "yarns.0.grist", "out_of_range"),
         ("", "pieces", True, "pieces", "not_whole"),
         ("", "pieces", 1.0, "pieces", "not_whole"),
         ("", "pieces", -1, "pieces", "out_of_range"),
@@ -268,6 +272,15 @@ def test_inches_and_centimetres_give_one_brief():
 
 def exact(least=Fraction(1, 10), most=Fraction(500)):
     return st.fractions(least, most, max_denominator=10**12)
+
+
+def test_a_shift_to_the_left_comes_back():
+    assert write_brief(brief_of(towels(shift="-1/3 in")))["shift"] == "-1/3 in"
+
+
+def test_a_yarn_without_a_short_figure_is_written_as_a_fraction():
+    document = write_brief(brief_of(inside("yarns.0", "grist", "1653515/11202 tex")))
+    assert document["yarns"][0]["grist"] == "1653515/11202 tex"
 
 
 @st.composite

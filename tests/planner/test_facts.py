@@ -81,6 +81,11 @@ def test_a_yarn_carries_its_label_its_price_and_its_shelf(cotton):
     }  # fmt: skip
 
 
+def test_a_yarn_by_its_bare_label_says_no_more():
+    yarn = Yarn.objects.create(name="rug wool", grist_text="900 yd/lb", fibre="wool")
+    assert not {"wound_density", "wraps", "price"} & yarn_document(yarn).keys()
+
+
 def test_a_yarn_nobody_counted_says_nothing_of_the_shelf(cotton):
     assert "on_hand" not in yarn_document(cotton)
 
