@@ -1,0 +1,77 @@
+"""How long a warping card takes with the worker warm, and how long when it is printed again.
+
+Run by hand: python -m tests.bench card. Each demo warp gets its card: the page is laid out, the PDF drawn, then
+both steps together as the button does it, then the stored PDF is fetched again.
+"""
+
+from functools import partial
+from io import BytesIO
+
+from django.http import HttpResponse
+from django.test import Client
+from django.urls import reverse
+from pypdf import PdfReader
+
+from planner.models import IssuedCard, Project
+from studio.paper import render_pdf
+from tests.bench.clock import Taken, say, say_table, share, taken
+
+BUDGET_MS, AGAIN_MS = 350, 10
+ROUNDS, AGAIN = 5, 50
+PAGES = 2
+
+
+def issue(browser: Client, project: Project) -> HttpResponse:
+    """Press the button: one card, for the warp's own loom."""
+    address = reverse("cards-issue", args=[project.pk])
+    answer = browser.post(address, {"beams": [project.beam_id], "paper": "A4"})
+    assert answer.status_code == 302, f"no card for {project.title!r}"
+    return answer
+
+
+def fetch(browser: Client, card: IssuedCard) -> HttpResponse:
+    """Print again."""
+    answer = browser.get(reverse("card-pdf", args=[card.number]))
+    assert answer["Content-Type"] == "application/pdf"
+    return answer
+
+
+def both(times: Taken) -> tuple[str, str]:
+    """Give the median of the work and of the wall."""
+    return f"{share(times.work, 50):.1f}", f"{share(times.wall, 50):.1f}"
+
+
+def measured(project: Project) -> tuple[int, tuple[object, ...], Taken, Taken]:
+    """Give the pages of one warp's card, its row, and the times of the button and of printing again."""
+    browser = Client()
+    browser.force_login(project.owner.user)
+    issue(browser, project)  # warm: fonts found, templates read
+    button = taken([partial(issue, browser, project)] * ROUNDS)
+    card = IssuedCard.objects.filter(project=project).latest("number")
+    paper = fetch(browser, card).content
+    drawn = taken([partial(render_pdf, card.html)] * ROUNDS)
+    again = taken([partial(fetch, browser, card)] * AGAIN)
+    pages = len(PdfReader(BytesIO(paper)).pages)
+    row = (project.title, pages, f"{len(paper) / 1024:.0f}", *both(drawn), *both(button), *both(again))
+    return pages, row, button, again
+
+
+def main() -> None:
+    """Measure the card of each demo warp that can have one."""
+    projects = Project.objects.exclude(digest="").select_related("owner__user", "loom").order_by("pk")
+    found = [measured(project) for project in projects if may_print(project)]
+    head = ("card of", "pages", "KB", "draw work", "draw wall", "all work", "all wall", "again work", "again wall")
+    say_table("Warping cards: draw the PDF; all of it, from button to stored; print again", head, [f[1] for f in found])
+    worst = [button for pages, _, button, _ in found if pages == PAGES]
+    work, wall = (max(share(getattr(times, kind), 50) for times in worst) for kind in ("work", "wall"))
+    say(f"budget {BUDGET_MS} ms for a card of two pages, button to stored; slowest {work:.0f} work, {wall:.0f} wall")
+    again = max(share(times.wall, 50) for *_, times in found)
+    say(f"budget {AGAIN_MS} ms for printing again; slowest {again:.1f} wall")
+
+
+def may_print(project: Project) -> bool:
+    """Leave out a warp that its loom refuses."""
+    browser = Client()
+    browser.force_login(project.owner.user)
+    answer = browser.post(reverse("cards-issue", args=[project.pk]), {"beams": [project.beam_id], "paper": "A4"})
+    return answer.status_code == 302
