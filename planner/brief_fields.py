@@ -199,15 +199,16 @@ def write_quantity(value: Fraction, kind: str) -> str:
     --------
     >>> write_quantity(Fraction(9144, 100), "length"), write_quantity(Fraction(25), "length")
     ('36 in', '25 cm')
-    >>> write_quantity(Fraction(1, 3), "share"), write_quantity(Fraction(1, 99999), "length")
-    ('33 1/3 %', '1/99999 cm')
+    >>> write_quantity(Fraction(1, 3), "share"), write_quantity(Fraction(1, 9999999), "length")
+    ('33 1/3 %', '1/9999999 cm')
     """
     if value < 0:
         return f"-{write_quantity(-value, kind)}"
-    tried = [f"{exact_text(value, kind, units)} {usual(kind, units)}" for units in Units]
-    good = [text for text in tried if "/" not in text.split(" ")[0] and _reads_back(text, value, kind)]
-    if good:
-        return min(good, key=len)
+    figures = {units: exact_text(value, kind, units) for units in Units}
+    tried = sorted(("/" in figure, len(figure), f"{figure} {usual(kind, units)}") for units, figure in figures.items())
+    for _is_fraction, _length, text in tried:
+        if _reads_back(text, value, kind):
+            return text
     number = in_units(value, kind, Units.METRIC)
     return f"{number.numerator}/{number.denominator} {usual(kind, Units.METRIC)}"
 
@@ -220,7 +221,7 @@ def _reads_back(text: str, value: Fraction, kind: str) -> bool:
 
 
 def _read_tex(value: object, units: Units | None) -> Fraction:
-    """Read a fineness; a bare number says nothing here, whatever the units."""
+    """Read a fineness: our own exact “p/q tex”, or whatever a label says."""
     text = _text_of(value, 2 * MOST_DIGITS + 30, "3360 yd/lb")
     exact = _exact(text, lambda label: Fraction(1) if label == "tex" else None)
     if exact is None:

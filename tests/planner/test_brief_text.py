@@ -171,6 +171,8 @@ def test_an_empty_document_names_all_that_is_needed():
         ("", "sett", "20 /in" + " " * 10**6, "sett", "too_long"),
         ("", "sett", "1/0 /in", "sett", "not_a_number"),
         ("", "sett", "99999999999/3 /in", "sett", "too_large"),
+        ("", "pieces", "9" * 5_000, "pieces", "not_whole"),
+        ("", "pieces", "99999", "pieces", "out_of_range"),
         ("", "pieces", "eight", "pieces", "not_whole"),
         ("loom", "heddles", "150", "loom.heddles", "not_a_list"),
         ("yarns.0", "grist", "1/99999999 tex", "yarns.0.grist", "out_of_range"),
