@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import acos, degrees
 
 from planner.calc.plan import KnotPlace, Number
@@ -51,6 +52,47 @@ def knot_place(leader: Number, circumference: Number, bars: int) -> KnotPlace:
     past = float(leader % (circumference / bars))
     nearest = min(past, spacing - past)
     return KnotPlace(past, spacing - past, clear=nearest >= KNOT_ROOM * spacing, mend=spacing / 2 - past)
+
+
+def ends_per_comb_dent(ends: int, dents: Fraction, section: Fraction, fewest: int) -> int:
+    """Give how many ends to put in each dent of the comb so that it need be turned as little as can be.
+
+    Parameters
+    ----------
+    ends : int
+        Ends of the fullest section. [ends]
+    dents : Fraction
+        Dents of the comb. [dents/cm]
+    section : Fraction
+        Free width between two dividers. [cm]
+    fewest : int
+        Fewest ends in a dent. [ends]
+
+    Returns
+    -------
+    ends_per_dent : int
+        The most that still leave the bundle as wide as the section. [ends]
+
+    Raises
+    ------
+    ValueError
+        If a number is not above zero.
+
+    Notes
+    -----
+    A comb turned through an angle narrows a bundle and never widens it, so the bundle must not be narrower than the
+    section to begin with. Plain arithmetic, so no source is cited.
+
+    Examples
+    --------
+    Forty ends for a section of 1 3/4 in through a comb of ten dents to the inch:
+
+    >>> ends_per_comb_dent(40, Fraction(10), Fraction(7, 4), 1)
+    2
+    """
+    if ends < 1 or dents <= 0 or section <= 0 or fewest < 1:
+        raise ValueError(f"ends {ends}, dents {dents}, section {section} and fewest {fewest} must be above zero")
+    return max(fewest, int(ends / (dents * section)))
 
 
 def comb_angle(bundle: Number, section: Number) -> float:

@@ -158,7 +158,7 @@ class Bench:
     comb_dents : Fraction | None
         Dents of the box's exit comb; None leaves the comb out. [dents/cm]
     comb_ends_per_dent : int
-        Ends in each dent of the exit comb. [ends]
+        Fewest ends in each dent of the exit comb; where a section needs more, more go in. [ends]
     spool_step : Fraction
         Lengths on spools are rounded up to this. [cm]
     """

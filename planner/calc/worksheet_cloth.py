@@ -209,26 +209,26 @@ def _width_sums(brief: WarpBrief, ends: int, width: Fraction, finished: Fraction
 
 
 def _sett_advice(brief: WarpBrief) -> tuple[Fraction, tuple[Sum, ...]]:
+    """Give the greatest sett by the yarn's thickness, and beside it what wraps, when measured, propose.
+
+    Wraps round a ruler lie far looser than yarns side by side in the rule of diameters: half the wraps of 8/2 cotton
+    is 14 to the inch where charts print 20. So wraps propose a sett and never say which is too close.
+    """
     yarn, weave = brief.yarns[0], sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
     crossing = {"ends": of(weave.ends, "count"), "intersections": of(weave.intersections, "count")}
-    share = brief.tolerances.sett_share
-    sums: tuple[Sum, ...]
-    if yarn.wraps is None:
-        constant = sett.yarn_constant(yarn.fibre)
-        side_by_side = sett.diameters(yarn.tex, constant)
-        first = _diameter_sum(yarn, constant, side_by_side)
-        greatest = sett.greatest_sett(side_by_side, weave.ends, weave.intersections)
-        sums = (
-            first,
-            line("greatest_sett", of(greatest, "sett"), {"diameters": of(side_by_side, "wraps"), **crossing}),
-        )
-    else:
-        greatest = sett.sett_from_wraps(yarn.wraps, weave.ends, weave.intersections)
-        put_in = {"wraps": of(yarn.wraps, "wraps"), **crossing}
-        sums = (line("greatest_sett_wraps", of(greatest, "sett"), put_in),)
+    constant, share = sett.yarn_constant(yarn.fibre), brief.tolerances.sett_share
+    side_by_side = sett.diameters(yarn.tex, constant)
+    greatest = sett.greatest_sett(side_by_side, weave.ends, weave.intersections)
     working = sett.working_sett(greatest, share)
-    put_in = {"greatest": of(greatest, "sett"), "share": of(share, "share")}
-    return greatest, (*sums, line("working_sett", of(working, "sett"), put_in))
+    sums = [
+        _diameter_sum(yarn, constant, side_by_side),
+        line("greatest_sett", of(greatest, "sett"), {"diameters": of(side_by_side, "wraps"), **crossing}),
+        line("working_sett", of(working, "sett"), {"greatest": of(greatest, "sett"), "share": of(share, "share")}),
+    ]
+    if yarn.wraps is not None:
+        by_wraps = sett.sett_from_wraps(yarn.wraps, weave.ends, weave.intersections)
+        sums.append(line("sett_from_wraps", of(by_wraps, "sett"), {"wraps": of(yarn.wraps, "wraps"), **crossing}))
+    return greatest, tuple(sums)
 
 
 def _diameter_sum(yarn: YarnChoice, constant: Fraction, result: Fraction) -> Sum:

@@ -239,11 +239,14 @@ def _comb(brief: WarpBrief, placed: tuple[Section, ...]) -> tuple[Fraction | Non
     dents, pitch = brief.bench.comb_dents, brief.loom.beam.pitch
     if dents is None or pitch is None or not placed:
         return None, None, ()
-    bundle = max(section.ends for section in placed) / (dents * brief.bench.comb_ends_per_dent)
-    free = pitch - brief.loom.beam.divider
+    free, fullest = pitch - brief.loom.beam.divider, max(section.ends for section in placed)
+    in_a_dent = leader.ends_per_comb_dent(fullest, dents, free, brief.bench.comb_ends_per_dent)
+    bundle = fullest / (dents * in_a_dent)
     angle = leader.comb_angle(bundle, free)
     put_in = {"section": of(free, "length"), "bundle": of(max(bundle, free), "length")}
-    return bundle, angle, (line("comb_angle", of(angle, "angle"), put_in),)
+    packed = {"ends": of(fullest, "ends"), "dents": of(dents, "dents"), "in_a_dent": of(in_a_dent, "ends")}
+    bundle_line = line("comb_bundle", of(bundle, "length"), packed)
+    return bundle, angle, (bundle_line, line("comb_angle", of(angle, "angle"), put_in))
 
 
 def _knot(brief: WarpBrief) -> tuple[KnotPlace | None, tuple[Sum, ...]]:

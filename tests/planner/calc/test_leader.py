@@ -1,5 +1,6 @@
 """Where a leader knot lands, and how far to turn a comb; plain geometry throughout."""
 
+from fractions import Fraction
 from math import cos, radians
 
 import pytest
@@ -63,3 +64,9 @@ def test_a_turned_bundle_is_no_wider_than_the_section(bundle, section):
 def test_misuse_is_refused(misuse, named):
     with pytest.raises(ValueError, match=named):
         misuse()
+
+
+@pytest.mark.parametrize(("ends", "in_a_dent"), [(10, 1), (20, 1), (40, 2), (48, 2), (60, 3)])
+def test_as_many_ends_go_in_a_dent_as_leave_the_bundle_no_narrower_than_the_section(ends, in_a_dent):
+    """Ten dents to the inch and sections of 1 3/4 in, by hand: 17 1/2 dents lie over a section."""
+    assert leader.ends_per_comb_dent(ends, Fraction(10), Fraction(7, 4), 1) == in_a_dent
