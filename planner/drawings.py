@@ -8,7 +8,7 @@ stays a small page.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from planner.calc.brief import WarpBrief
@@ -22,6 +22,7 @@ TOP, BOTTOM = 34.0, 118.0
 """The warp, spread: between these heights the stripes are drawn."""
 BAR, RAKE = 232.0, 80.0
 """The beam's bar, and how tall its rakes are drawn; yarn is drawn to the same scale."""
+STRIP_WIDE, STRIP_TALL = 72.0, 18.0
 LETTER_ROOM, LABEL_ROOM = 10.0, 25.0
 STEPS = (1, 2, 5, 10, 20, 50, 100, 200, 400)
 MOST_LETTERS = 120
@@ -66,11 +67,11 @@ class Stripes:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Stripes of one section or chain, seat view; `crop` is the part of the picture it takes."""
+    """Stripes of one section or chain, seat view: in the big picture, and in a small strip of its own."""
 
     key: str
     stripes: tuple[Stripes, ...]
-    crop: str
+    strip: tuple[Stripes, ...]
     left: float
     width: float
 
@@ -208,14 +209,23 @@ def _chain_pieces(brief: WarpBrief, plan: WarpPlan) -> Iterator[_Piece]:
 
 
 def _block(piece: _Piece, fills: Mapping[str, str]) -> Block:
-    paths: dict[str, list[str]] = {}
+    strip = replace(piece, left=0.0, width=STRIP_WIDE)
+    return Block(
+        key=f"part-{piece.number}",
+        stripes=tuple(_stripes(piece, fills, TOP, BOTTOM - TOP)),
+        strip=tuple(_stripes(strip, fills, 0.0, STRIP_TALL)),
+        left=piece.left,
+        width=piece.width,
+    )
+
+
+def _stripes(piece: _Piece, fills: Mapping[str, str], top: float, tall: float) -> Iterator[Stripes]:
+    """Draw the stripes of one piece, all of one yarn as one path."""
+    paths: dict[str, list[tuple[float, float]]] = {}
     for run, left, width in _spread(piece):
-        paths.setdefault(run.code, []).append(
-            f"M{_number(left)} {TOP:.0f}h{_number(width)}v{BOTTOM - TOP:.0f}h-{_number(width)}z"
-        )
-    stripes = tuple(Stripes("".join(parts), fills.get(code, "none")) for code, parts in paths.items())
-    crop = f"{_number(piece.left)} {TOP:.0f} {_number(max(piece.width, 0.1))} {BOTTOM - TOP:.0f}"
-    return Block(f"part-{piece.number}", stripes, crop, piece.left, piece.width)
+        paths.setdefault(run.code, []).append((left, width))
+    for code, places in paths.items():
+        yield Stripes(_boxes(places, top, tall), fills.get(code, "none"))
 
 
 def _spread(piece: _Piece) -> Iterator[tuple[ColourRun, float, float]]:
@@ -227,8 +237,8 @@ def _spread(piece: _Piece) -> Iterator[tuple[ColourRun, float, float]]:
         done += run.ends
 
 
-def _boxes(places: Iterable[tuple[float, float]]) -> str:
-    return "".join(f"M{_number(x)} {TOP:.0f}h{_number(w)}v{BOTTOM - TOP:.0f}h-{_number(w)}z" for x, w in places)
+def _boxes(places: Iterable[tuple[float, float]], top: float = TOP, tall: float = BOTTOM - TOP) -> str:
+    return "".join(f"M{_number(x)} {top:.0f}h{_number(w)}v{tall:.0f}h-{_number(w)}z" for x, w in places)
 
 
 def _empty_places(plan: WarpPlan, sections: int) -> Iterator[tuple[float, float]]:

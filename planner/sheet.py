@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from planner.calc.brief import WarpBrief
+from planner.calc.plan import Severity
 from planner.calc.worksheet import work_out
 from planner.charts import Curve, StockBar, draw_curve, draw_stock
 from planner.drawings import BeamDrawing, Block, draw_beam
 from planner.form_fields import label_of
 from planner.forms import BriefForm, Mistake, SheetChoices
-from planner.reading import Reader
+from planner.reading import Reader, ShownRemark
 from planner.selectors import (
     BOARDS,
     RACKS,
@@ -29,6 +30,7 @@ from planner.typed_brief import still_needed
 from studio.models import Beam, Member
 from studio.units import Units, show
 
+MOST_REMARKS, FEWEST_REMARKS = 6, 4
 MOST_TURN_ROWS = 150
 """Turns listed one by one; a longer table helps nobody and slows the page."""
 
@@ -38,6 +40,8 @@ class PlanPicture:
     """A plan in words with its drawings."""
 
     shown: ShownPlan
+    loud: tuple[ShownRemark, ...]
+    quiet: tuple[ShownRemark, ...]
     beam: BeamDrawing
     sections: tuple[tuple[ShownSection, Block], ...]
     every_turn: tuple[ShownTurn, ...]
@@ -74,14 +78,24 @@ def draw_plan(brief: WarpBrief, units: Units) -> PlanPicture:
     shown = show_plan(brief, plan, reader)
     beam = draw_beam(brief, plan, shown.yarns, reader)
     rows = shown.all_turns
+    loud = _loud(shown.remarks)
     return PlanPicture(
         shown=shown,
+        loud=shown.remarks[:loud],
+        quiet=shown.remarks[loud:],
         beam=beam,
         sections=tuple(zip(shown.sections, beam.blocks, strict=False)),
         every_turn=rows if len(shown.turns) < len(rows) <= MOST_TURN_ROWS else (),
         stock=draw_stock(plan, shown.needs),
         curve=draw_curve(brief, plan, shown.all_turns),
     )
+
+
+def _loud(remarks: Sequence[ShownRemark]) -> int:
+    """Count the remarks in plain sight: all that are more than a note, and as many notes as there is room for."""
+    if len(remarks) <= MOST_REMARKS:
+        return len(remarks)
+    return max(sum(remark.severity is not Severity.NOTE for remark in remarks), FEWEST_REMARKS)
 
 
 def sheet_form(typed: Mapping[str, Any], member: Member, mistakes: tuple[Mistake, ...] = ()) -> BriefForm:
