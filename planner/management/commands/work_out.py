@@ -32,7 +32,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Read, work out, print."""
-        plan = plan_as_data(work_out(_brief(_bytes(options["brief"]))), Units(options["units"]))
+        plan = _plan(_brief(_bytes(options["brief"])), Units(options["units"]))
         utf8 = (getattr(self.stdout, "encoding", None) or "utf-8").lower() in {"utf-8", "utf8"}
         self.stdout.write(json.dumps(plan, indent=2, ensure_ascii=not utf8))
 
@@ -57,3 +57,10 @@ def _brief(raw: bytes) -> WarpBrief:
         lines = (f"{problem.field}: {problem.message}".removeprefix(": ") for problem in reading.problems)
         raise CommandError("\n".join(["The brief cannot be worked out.", *lines]))
     return reading.brief
+
+
+def _plan(brief: WarpBrief, units: Units) -> dict[str, Any]:
+    try:
+        return plan_as_data(work_out(brief), units)
+    except (ValueError, ArithmeticError) as error:  # passed every check and still broke a calculator: ours to mend
+        raise CommandError(f"This brief could not be worked out, and should have been: {error}") from error
