@@ -335,9 +335,8 @@ def yarn_advice(brief: WarpBrief, winding: Winding, needs: tuple[YarnNeed, ...],
     ['caution_beam']
     """
     known = {yarn.code: yarn for yarn in brief.yarns}
-    for need, yarn in zip(needs, (*brief.yarns, brief.weft), strict=False):
-        if yarn is None:
-            continue
+    weft = () if brief.weft is None else (brief.weft,)
+    for need, yarn in zip(needs, (*brief.yarns, *weft), strict=False):
         fewer = _fewer_ends(brief, winding, need, yarn)
         yield from yarn_fit.yarn_remarks(need, _name(yarn), fewer, in_yarn_room=yarn.yarn_id is not None)
     stripes = [(_name(known[code]), order) for code, order in sleying.stripes]

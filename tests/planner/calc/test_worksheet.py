@@ -284,6 +284,19 @@ def test_moving_the_warp_moves_sections_and_reed_alike():
     assert moved.reed.empty_left == still.reed.empty_left + 20
 
 
+def test_a_beam_without_a_rake_height_is_not_asked_for_its_limit():
+    plan = work_out(with_beam(projects.towels(), rake_height=None))
+    assert (plan.most_turns, plan.longest_warp) == (None, None)
+
+
+def test_a_reed_far_too_fine_for_a_stripe_is_no_choice():
+    brief = projects.thick_and_thin()
+    spaced = replace(brief, yarns=(brief.yarns[0], replace(brief.yarns[1], sett=per_inch("0.5"))))
+    plan = work_out(spaced)
+    assert plan.reed is None
+    assert "reed_missing" in codes(plan)
+
+
 # --- Yarn ---
 
 
@@ -296,6 +309,21 @@ def test_weft_of_the_same_yarn_is_added_to_it():
 
 def test_weft_of_another_yarn_stands_by_itself():
     assert [need.code for need in work_out(projects.runner()).yarn] == ["A", "W"]
+
+
+def test_weft_is_the_same_yarn_only_when_the_yarn_room_says_so():
+    """Alike in name but bought apart: another dye lot is another yarn."""
+    brief = projects.runner()
+    warp = replace(brief.yarns[0], yarn_id=1)
+    plans = [work_out(replace(brief, yarns=(warp,), weft=replace(warp, code="W", yarn_id=bought))) for bought in (1, 2)]
+    assert [len(plan.yarn) for plan in plans] == [1, 2]
+
+
+def test_a_weft_on_the_shelf_is_weighed_too():
+    brief = projects.runner()
+    plan = work_out(replace(brief, weft=replace(brief.weft, on_hand=Fraction(20))))
+    assert float(plan.yarn[1].short) == pytest.approx(21.9, abs=0.05)
+    assert "yarn_short" in codes(plan)
 
 
 def test_cost_is_mass_times_price():
