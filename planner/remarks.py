@@ -87,6 +87,9 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     ),
     # Reed
     "reed_missing": Wording("No reed is listed for {loom}.", "Ask a steward to enter the reeds of the studio."),
+    "reed_unsuitable": Wording(
+        "No reed of {loom} can carry this warp at about {wanted}.", "Borrow another reed, or change the sett."
+    ),
     "reed_too_short": Wording(
         "The warp is {width} in the reed; {reed} is {length} long.", "Take a longer reed or a closer sett."
     ),

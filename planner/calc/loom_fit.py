@@ -1,7 +1,8 @@
 """The cloth against the loom: width, reed, heddles, shafts, sections, edges and rakes. Advice, never refusal.
 
 Codes and their values (words: `planner.remarks`):
-width_over_loom {width, loom, room}; beam_narrow {width, room}; reed_missing {loom}; reed_too_short {width, reed,
+width_over_loom {width, loom, room}; beam_narrow {width, room}; reed_missing {loom};
+reed_unsuitable {loom, wanted}; reed_too_short {width, reed,
 length}; reed_changes_sett {wanted, reed, sett, error}; heddles_unknown {loom}; heddles_short {shaft, needed, held,
 missing}; shafts_short {weave, needed, held}; sections_short {needed, held}; sections_overhang {over, side};
 off_centre {shift, side}; edge_partial {left, right, full, shorter, share, fewer, fewer_width, more, more_width,
@@ -83,7 +84,7 @@ def reed_remarks(
     best : ReedChoice | None
         Best reed; None where none is listed. [-]
     reed_length : Fraction | None
-        Usable width of that reed. [cm]
+        Usable width of that reed, or of any listed where none suits; None where none is listed. [cm]
     wanted : Fraction
         Sett wanted. [ends/cm]
     tolerance : Fraction
@@ -112,8 +113,10 @@ def reed_remarks(
     """
     if wanted <= 0:
         raise ValueError(f"wanted {wanted} must be above zero")
-    if best is None or reed_length is None:
+    if reed_length is None:
         return (Remark("reed_missing", NOTE, {"loom": loom}),)
+    if best is None:
+        return (Remark("reed_unsuitable", WARN, {"loom": loom, "wanted": Quantity(wanted, "sett")}),)
     said = []
     if best.width > reed_length:
         values: Values = {

@@ -182,7 +182,8 @@ def loom_advice(
     plain = facts.usable_width if facts.kind is BeamKind.PLAIN else None
     yield from loom_fit.width_remarks(cloth.width_in_reed, loom.weaving_width, loom.name, plain)
     best = sleying.reeds[0] if sleying.reeds else None
-    room = next((reed.reed_length for reed in loom.reeds if best is not None and reed.name == best.reed), None)
+    lengths = {reed.name: reed.reed_length for reed in loom.reeds}
+    room = lengths[best.reed] if best is not None else next(iter(lengths.values()), None)
     yield from loom_fit.reed_remarks(best, room, cloth.mean_sett, brief.tolerances.sett_error, loom.name)
     weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
     yield from loom_fit.shaft_remarks(weave.name, weave.ends, loom.shafts)

@@ -47,7 +47,7 @@ def test_a_plain_beam_can_be_the_narrow_part():
         (reed("0.01"), [("reed_changes_sett", "note")]),
         (reed("-0.058"), [("reed_changes_sett", "warn")]),
         (reed(width=140), [("reed_too_short", "stop")]),
-        (None, [("reed_missing", "note")]),
+        (None, [("reed_unsuitable", "warn")]),
     ],
 )
 def test_reed(choice, said):
@@ -294,3 +294,7 @@ def test_misuse_is_refused(misuse, named):
 def test_values_are_quantities_or_words():
     remarks = loom_fit.place_remarks(0, 16, 16, Fraction(5))
     assert {type(value) for remark in remarks for value in remark.values.values()} == {Quantity, str}
+
+
+def test_no_reed_listed_is_another_matter_than_none_that_suits():
+    assert loud(loom_fit.reed_remarks(None, None, per_inch(20), share(2), "Heron")) == [("reed_missing", "note")]

@@ -294,7 +294,7 @@ def test_a_reed_far_too_fine_for_a_stripe_is_no_choice():
     spaced = replace(brief, yarns=(brief.yarns[0], replace(brief.yarns[1], sett=per_inch("0.5"))))
     plan = work_out(spaced)
     assert plan.reed is None
-    assert "reed_missing" in codes(plan)
+    assert "reed_unsuitable" in codes(plan)
 
 
 # --- Yarn ---
