@@ -76,13 +76,8 @@ class Block:
     width: float
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
-    """A word in the picture, centred on x."""
-
-    x: str
-    y: str
-    text: str
+Label = tuple[str, str]
+"""A word in the picture: its place across, and the word."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,10 +301,9 @@ def _mirror(piece: _Piece) -> _Piece:
 
 def _numbers(brief: WarpBrief, plan: WarpPlan, pieces: Sequence[_Piece], *, mirrored: bool) -> Iterator[Label]:
     """Number every position, thinned where they would run together."""
-    y = _number(TOP - 10)
     if not plan.sections:
         step = _thinning(min((piece.width for piece in pieces), default=WIDE))
-        yield from (_label(p.left + p.width / 2, y, p.number) for p in pieces if p.number % step == 0)
+        yield from (_label(p.left + p.width / 2, p.number) for p in pieces if p.number % step == 0)
         return
     count = brief.loom.beam.sections
     wide = _step(count)
@@ -317,15 +311,15 @@ def _numbers(brief: WarpBrief, plan: WarpPlan, pieces: Sequence[_Piece], *, mirr
     for position in range(1, count + 1):
         if position % step == 0 or (position == 1 and (step - 1) * wide >= LABEL_ROOM):
             place = SIDE + (position - 0.5) * wide
-            yield _label(WIDE - place if mirrored else place, y, position)
+            yield _label(WIDE - place if mirrored else place, position)
 
 
 def _thinning(room: float) -> int:
     return next((step for step in STEPS if step * room >= LABEL_ROOM), STEPS[-1])
 
 
-def _label(x: float, y: str, text: object) -> Label:
-    return Label(_number(x), y, str(text))
+def _label(x: float, text: object) -> Label:
+    return (_number(x), str(text))
 
 
 def _ends(pieces: Sequence[_Piece]) -> Iterator[Label]:
@@ -336,21 +330,20 @@ def _ends(pieces: Sequence[_Piece]) -> Iterator[Label]:
     for piece in pieces if not pieces or pieces[0].left <= pieces[-1].left else reversed(pieces):
         middle = piece.left + piece.width / 2
         if roomy or (piece.ends != before and middle - written >= LABEL_ROOM):
-            yield _label(middle, _number(BOTTOM + 16), piece.ends)
+            yield _label(middle, piece.ends)
             written = middle
         before = piece.ends
 
 
 def _letters(pieces: Sequence[_Piece]) -> Iterator[Label]:
     """Write codes on the stripes wide enough for them, the first hundred or so."""
-    y = _number((TOP + BOTTOM) / 2 + 5)
     wide = [
         (run.code, left + width / 2, width)
         for piece in pieces
         for run, left, width in _spread(piece)
         if width >= LETTER_ROOM
     ]
-    yield from (_label(x, y, code) for code, x, width in wide[:MOST_LETTERS] if width >= 7 * len(code))
+    yield from (_label(x, code) for code, x, width in wide[:MOST_LETTERS] if width >= 7 * len(code))
 
 
 def _alternative(name: str, brief: WarpBrief, plan: WarpPlan) -> str:

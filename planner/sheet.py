@@ -25,7 +25,7 @@ from planner.selectors import (
     yarn_labels,
 )
 from planner.showing import show_plan
-from planner.shown import ShownPlan, ShownSection, ShownTurn
+from planner.shown import ShownPlan, ShownSection, ShownTurn, SumGroup
 from planner.typed_brief import still_needed
 from studio.models import Beam, Member
 from studio.units import Units, show
@@ -46,6 +46,7 @@ class PlanPicture:
     sections: tuple[tuple[ShownSection, Block], ...]
     every_turn: tuple[ShownTurn, ...]
     stock: tuple[StockBar, ...]
+    sums: tuple[SumGroup, ...]
     curve: Curve | None
 
 
@@ -58,11 +59,11 @@ class Sheet:
     needed: tuple[Mistake, ...]
 
 
-def work_sheet(typed: Mapping[str, Any], units: Units) -> Sheet:
-    """Work out a sheet for someone who reads in these units."""
+def work_sheet(typed: Mapping[str, Any], units: Units, *, sums: bool = True) -> Sheet:
+    """Work out a sheet for someone who reads in these units; while the sums are folded up they may stay away."""
     reading = read_sheet(typed)
     if reading.brief is not None:
-        return Sheet(draw_plan(reading.brief, units), (), ())
+        return Sheet(draw_plan(reading.brief, units, sums=sums), (), ())
     faults = faults_of(reading, typed)
     missing = still_needed(typed["form"])
     return Sheet(
@@ -72,7 +73,7 @@ def work_sheet(typed: Mapping[str, Any], units: Units) -> Sheet:
     )
 
 
-def draw_plan(brief: WarpBrief, units: Units) -> PlanPicture:
+def draw_plan(brief: WarpBrief, units: Units, *, sums: bool = True) -> PlanPicture:
     """Work out a brief, and write and draw what follows."""
     plan, reader = work_out(brief), Reader(units)
     shown = show_plan(brief, plan, reader)
@@ -87,6 +88,7 @@ def draw_plan(brief: WarpBrief, units: Units) -> PlanPicture:
         sections=tuple(zip(shown.sections, beam.blocks, strict=False)),
         every_turn=rows if len(shown.turns) < len(rows) <= MOST_TURN_ROWS else (),
         stock=draw_stock(plan, shown.needs),
+        sums=shown.groups if sums else (),
         curve=draw_curve(brief, plan, shown.all_turns),
     )
 

@@ -79,7 +79,7 @@ def plan(request: HttpRequest) -> HttpResponse:
     typed = _typed(request)
     if not request.htmx or request.htmx.target != "plan":  # type: ignore[attr-defined]
         return _page(request, typed, _project_named(request), quiet=True)
-    sheet = work_sheet(typed, member_of(request).reads_in)
+    sheet = work_sheet(typed, member_of(request).reads_in, sums=request.POST.get("sums") == "open")
     response = HttpResponse(render_to_string("planner/_live.html", {"sheet": sheet}))  # no page frame to ask for
     if sheet.plan is None:
         response["HX-Reswap"] = "none"  # the last good plan stays while a number is half typed

@@ -97,6 +97,18 @@ def test_a_mistake_shows_beside_its_field_and_the_last_plan_stays(signed_in, hou
     expect(page.locator("#id_sett_error")).to_be_hidden()
 
 
+def test_a_sum_opened_after_typing_shows_the_new_figures(signed_in, house, live_server, member):
+    page = signed_in
+    open_sheet(page, live_server, saved(house[0], member))
+    page.locator("#id_sett").fill("18")
+    expect(figure(page, "Ends")).to_have_text("432")
+    page.get_by_text("Every figure above").click()
+    line = page.locator("#sums .sum").filter(has=page.get_by_text("Ends across")).first
+    expect(line.locator(".sum-result")).to_have_text("432 ends")
+    line.locator("summary").click()
+    expect(line.get_by_text("Source:")).to_be_visible()
+
+
 def test_a_change_of_units_keeps_the_plan(signed_in, house, live_server, member):
     page = signed_in
     open_sheet(page, live_server, saved(house[0], member))

@@ -58,8 +58,8 @@ def test_a_partial_edge_lies_against_its_neighbour():
 def test_the_view_from_the_back_mirrors_places_and_keeps_numbers():
     _, beam = drawn(sectional_brief())
     seat, back = beam.views
-    mirrored = {label.text: round(WIDE - float(label.x), 1) for label in back.numbers}
-    assert mirrored == {label.text: float(label.x) for label in seat.numbers}
+    mirrored = {text: round(WIDE - float(x), 1) for x, text in back.numbers}
+    assert mirrored == {text: float(x) for x, text in seat.numbers}
 
 
 def test_both_views_say_whose_left_it_is():
@@ -71,7 +71,7 @@ def test_labels_never_run_together_on_a_beam_of_sixty_sections():
     brief = sectional_brief(sections=60, width_in_reed=Fraction(254 * 110, 100))
     for view in drawn(brief)[1].views:
         for labels in (view.numbers, view.ends):
-            places = sorted(float(label.x) for label in labels)
+            places = sorted(float(x) for x, _ in labels)
             assert all(b - a >= 18 for a, b in itertools.pairwise(places))
 
 

@@ -63,6 +63,16 @@ def test_typing_answers_with_the_plan_alone(owner):
     assert "<form" not in text
 
 
+def test_every_sum_of_the_page_opens_to_its_figures_and_source(owner, project):
+    text = page(cast.as_(owner).get(project.get_absolute_url()))
+    assert text.count('<details class="sum"') == text.count("Source: ") > 20
+
+
+@pytest.mark.parametrize(("wish", "sent"), [("", False), ("open", True)])
+def test_sums_that_are_folded_up_are_left_out_while_one_types(owner, wish, sent):
+    assert ("Source: " in page(live(owner, towels(), sums=wish))) is sent
+
+
 def test_a_mistake_while_typing_leaves_the_last_plan_standing(owner):
     response = live(owner, towels(sett="1x"))
     assert response["HX-Reswap"] == "none"

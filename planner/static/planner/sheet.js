@@ -26,7 +26,16 @@ const markFields = () => {
 const opened = new Set();
 const keepOpen = (event) => {
   const key = event.target.dataset?.key;
-  if (key) opened[event.target.open ? "add" : "delete"](key);
+  if (!key) return;
+  opened[event.target.open ? "add" : "delete"](key);
+  if (key === "sums") askForSums(event.target);
+};
+
+// While they are folded up the sums are left out of live answers; opened, they are asked for.
+const askForSums = (part) => {
+  const wish = sheet().elements.sums;
+  wish.value = part.open ? "open" : "";
+  if (part.open && !part.querySelector(".sum")) wish.dispatchEvent(new Event("input", { bubbles: true }));
 };
 const openAgain = (place) => {
   for (const part of place.querySelectorAll("details[data-key]")) if (opened.has(part.dataset.key)) part.open = true;
