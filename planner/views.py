@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.template.loader import render_to_string
 from django.urls import reverse
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from planner.forms import steered
 from planner.models import Project
@@ -73,9 +73,11 @@ def warp(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @signed_in
-@require_POST
+@require_http_methods(["GET", "POST"])
 def plan(request: HttpRequest) -> HttpResponse:
     """Work out what stands on the sheet, without saving: the plan alone as one types, or the whole page."""
+    if request.method == "GET":
+        return redirect("warp-new")
     typed = _typed(request)
     if not request.htmx or request.htmx.target != "plan":  # type: ignore[attr-defined]
         return _page(request, typed, _project_named(request), quiet=True)
@@ -158,7 +160,8 @@ def _page(
     sheet = work_sheet(typed, member.reads_in)
     marked = sheet.mistakes if quiet else (*sheet.needed, *sheet.mistakes)
     form = sheet_form(typed, member, marked)
-    context = {"sheet": sheet, "form": form, "project": project, **_deeds(project, member, sheet)}
+    context = {"sheet": sheet, "form": form, "project": project, "unsaved": request.method == "POST"}
+    context |= _deeds(project, member, sheet)
     return render(request, "planner/warp.html", context, status=status)
 
 

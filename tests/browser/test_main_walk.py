@@ -117,6 +117,17 @@ def test_a_change_of_units_keeps_the_plan(signed_in, house, live_server, member)
     expect(figure(page, "Ends")).to_have_text("480")
 
 
+def test_a_second_yarn_is_added_with_the_cursor_in_it(signed_in, house, live_server, member):
+    page = signed_in
+    open_sheet(page, live_server, saved(house[0], member))
+    page.get_by_role("button", name="Add a yarn").click()
+    expect(page.locator("#id_yarns-1-yarn")).to_be_focused()
+    expect(page.locator("#id_yarns-1-code")).to_have_value("B")
+    assert page.locator("form#sheet").count() == 1
+    page.get_by_role("button", name="Take out yarn B").click()
+    expect(page.locator("#id_yarns-1-yarn")).to_have_count(0)
+
+
 def test_the_other_side_of_the_loom_is_one_key_away(signed_in, house, live_server, member):
     page = signed_in
     open_sheet(page, live_server, saved(house[0], member))

@@ -61,7 +61,12 @@ document.addEventListener("click", (event) => {
   event.preventDefault();
   control.focus();
 });
+// A button that redraws the whole sheet would lose the cursor; it goes on to what the button was for.
+const AFTER = { add_yarn: ".yarn-row:last-of-type [name$='-yarn']", remove_yarn: "[name='add_yarn']", fill: "#id_draw_in" };
+
 document.addEventListener("htmx:afterSwap", (event) => {
+  const next = AFTER[event.detail.requestConfig?.elt?.name];
+  if (next) document.querySelector(next)?.focus();
   openAgain(document.getElementById("sheet-page") ?? document);
   if (event.detail.target.id === "plan") markFields();
   hideWorkOut();
