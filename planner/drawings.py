@@ -24,6 +24,7 @@ BAR, RAKE = 232.0, 80.0
 """The beam's bar, and how tall its rakes are drawn; yarn is drawn to the same scale."""
 STRIP_WIDE, STRIP_TALL = 72.0, 18.0
 LETTER_ROOM, LABEL_ROOM = 10.0, 25.0
+DIGIT, GAP, STEP_OUT = 9.0, 4.0, 8.0
 STEPS = (1, 2, 5, 10, 20, 50, 100, 200, 400)
 MOST_LETTERS = 120
 
@@ -323,16 +324,23 @@ def _label(x: float, text: object) -> Label:
 
 
 def _ends(pieces: Sequence[_Piece]) -> Iterator[Label]:
-    """Write the ends under each section, or only where they change when there is little room."""
-    roomy = all(piece.width >= LABEL_ROOM for piece in pieces)
-    written = -LABEL_ROOM
-    before = None
-    for piece in pieces if not pieces or pieces[0].left <= pieces[-1].left else reversed(pieces):
-        middle = piece.left + piece.width / 2
-        if roomy or (piece.ends != before and middle - written >= LABEL_ROOM):
+    """Write the ends under each section; where there is little room, only where they change."""
+    ordered = sorted(pieces, key=lambda piece: piece.left)
+    roomy = max((piece.width for piece in ordered), default=0.0) >= LABEL_ROOM
+    right, before = 0.0, None
+    for at, piece in enumerate(ordered):
+        half = DIGIT * len(str(piece.ends)) / 2
+        middle = piece.left + piece.width / 2 + _outward(at, ordered)
+        if middle - half >= right and (roomy or piece.ends != before):
             yield _label(middle, piece.ends)
-            written = middle
-        before = piece.ends
+            right, before = middle + half + GAP, piece.ends
+
+
+def _outward(at: int, pieces: Sequence[_Piece]) -> float:
+    """Give a narrow edge's number a step outwards, clear of its neighbour's."""
+    if pieces[at].width >= LABEL_ROOM or len(pieces) < 2:  # noqa: PLR2004 an edge needs a neighbour
+        return 0.0
+    return -STEP_OUT if at == 0 else STEP_OUT if at == len(pieces) - 1 else 0.0
 
 
 def _letters(pieces: Sequence[_Piece]) -> Iterator[Label]:

@@ -75,6 +75,13 @@ def test_labels_never_run_together_on_a_beam_of_sixty_sections():
             assert all(b - a >= 18 for a, b in itertools.pairwise(places))
 
 
+def test_every_count_of_ends_is_written_where_narrow_edges_join_full_sections():
+    plan, beam = drawn(sectional_brief(sections=30, width_in_reed=Fraction(254 * 25, 100)))
+    written = [int(text) for _, text in beam.views[0].ends]
+    assert (written[0], written[-1]) == (plan.sections[0].ends, plan.sections[-1].ends)
+    assert set(written) == {section.ends for section in plan.sections}
+
+
 def test_depth_is_drawn_to_the_scale_of_the_rakes():
     brief = sectional_brief()
     plan, beam = drawn(brief)
