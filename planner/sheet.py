@@ -30,6 +30,8 @@ from planner.typed_brief import still_needed
 from studio.models import Beam, Member
 from studio.units import Units, show
 
+CAUTION = "caution_"
+"""How the codes of remarks begin that keep people from harm; these are never folded up."""
 MOST_REMARKS, FEWEST_REMARKS = 6, 4
 MOST_TURN_ROWS = 150
 """Turns listed one by one; a longer table helps nobody and slows the page."""
@@ -42,6 +44,7 @@ class PlanPicture:
     shown: ShownPlan
     loud: tuple[ShownRemark, ...]
     quiet: tuple[ShownRemark, ...]
+    cautions: tuple[ShownRemark, ...]
     beam: BeamDrawing
     sections: tuple[tuple[ShownSection, Block], ...]
     every_turn: tuple[ShownTurn, ...]
@@ -79,11 +82,13 @@ def draw_plan(brief: WarpBrief, units: Units, *, sums: bool = True) -> PlanPictu
     shown = show_plan(brief, plan, reader)
     beam = draw_beam(brief, plan, shown.yarns, reader)
     rows = shown.all_turns
-    loud = _loud(shown.remarks)
+    advice = tuple(remark for remark in shown.remarks if not remark.code.startswith(CAUTION))
+    loud = _loud(advice)
     return PlanPicture(
         shown=shown,
-        loud=shown.remarks[:loud],
-        quiet=shown.remarks[loud:],
+        loud=advice[:loud],
+        quiet=advice[loud:],
+        cautions=tuple(remark for remark in shown.remarks if remark.code.startswith(CAUTION)),
         beam=beam,
         sections=tuple(zip(shown.sections, beam.blocks, strict=False)),
         every_turn=rows if len(shown.turns) < len(rows) <= MOST_TURN_ROWS else (),
