@@ -27,7 +27,7 @@ CHAIN_CROSS = (
 )
 SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
 MOST_REMARKS = 7
-ROWS_FOR_A_REMARK = 6
+ROWS_FOR_A_REMARK = 8
 """So many lines of tables take the room of one remark: a card of 24 sections stays on two pages."""
 SHORT_PAPER = {"Letter": 1}
 BLANK_LINES = 3
@@ -70,12 +70,6 @@ PATTERNS = (
 def _data_address(svg: str) -> str:
     """Give an SVG as an image of its own: fewer elements on the page, so the PDF is made faster."""
     return f"data:image/svg+xml,{quote(svg.strip())}"
-
-
-TICK_BOX = _data_address(
-    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 20 20">'
-    '<rect x="1" y="1" width="18" height="18" fill="#fff" stroke="#000" stroke-width="1.6"/></svg>'
-)
 
 
 def qr_address(url: str) -> str:
@@ -168,7 +162,6 @@ def _pictures(words: CardWords, plan: ShownPlan) -> dict[str, object]:
     return {
         "qr": qr_address(words.url),
         "strip": strip_address(plan),
-        "tick": TICK_BOX,
         "key": _key(yarn for yarn in plan.yarns if yarn.code in used),
     }
 
