@@ -35,9 +35,9 @@ def save_project(*, owner: Member, typed: Mapping[str, Any], project: Project | 
     kept.words = _words(typed)
     kept.beam = beam_of(typed)
     kept.loom = kept.beam.loom if kept.beam else None
-    before = kept.digest
+    before = _on_the_loom(kept.complete)
     _fill(kept, brief)
-    if kept.pk and kept.digest != before:
+    if kept.pk and _on_the_loom(kept.complete) != before:
         kept.version += 1
     return _write(kept)
 
@@ -67,6 +67,18 @@ def _fill(project: Project, brief: WarpBrief | None) -> None:
     project.ends = plan.ends if plan else None
     project.width_in_reed_cm = to_decimal(plan.width_in_reed) if plan else None
     project.warp_length_cm = to_decimal(plan.warp_length) if plan else None
+
+
+def _on_the_loom(complete: Mapping[str, Any] | None) -> dict[str, Any] | None:
+    """Give the part of a brief that the warp itself depends on: a fuller shelf or a new price is no new version."""
+    if complete is None:
+        return None
+    yarns = [_without_shelf(yarn) for yarn in complete["yarns"]]
+    return {**complete, "yarns": yarns, "weft": _without_shelf(complete.get("weft") or {})}
+
+
+def _without_shelf(yarn: Mapping[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in yarn.items() if name not in {"on_hand", "price"}}
 
 
 def _write(project: Project) -> Project:

@@ -12,6 +12,7 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from planner.card_selectors import cards_with_state
 from planner.forms import steered
 from planner.models import Project
 from planner.selectors import cards_issued, cards_of, first_beam, may_change, warps_to_show
@@ -169,7 +170,7 @@ def _deeds(project: Project | None, member: Member, sheet: Sheet) -> dict[str, A
     """Say what the member may do with the warp, and which cards it has."""
     if project is None:
         return {"save_url": reverse("warp-new"), "may_change": True, "cards": ()}
-    cards = [(card, card.digest == project.digest) for card in cards_of(project)]
+    cards = cards_with_state(project)
     return {
         "save_url": reverse("warp", args=[project.pk]),
         "may_change": may_change(project, member),

@@ -65,6 +65,15 @@ def test_the_version_stays_when_only_the_spelling_changes(owner):
     assert (same.version, same.digest) == (1, project.digest)
 
 
+def test_a_fuller_shelf_is_no_new_version(owner):
+    yarn = a_yarn()
+    project = save(owner, **{"yarns-0-yarn": f"8/2 cotton, natural (yarn {yarn.pk})", "yarns-0-grist": ""})
+    yarn.packages.create(gross_g=900)
+    again = save_project(owner=owner, typed=project.typed, project=project, by=owner)
+    assert again.complete["yarns"][0]["on_hand"] == "1400 g"
+    assert (again.version, again.digest == project.digest) == (1, False)
+
+
 def test_inches_and_centimetres_give_the_same_brief(owner):
     project = save(owner)
     metric = {"hem": "5.08", "sampling": "30.48", "gap": "1.27", "waste": "91.44", "finished_length": "71.12"}
