@@ -34,7 +34,8 @@ ROOF = frozenset({"studio.home", "studio.urls", "studio.settings", "studio.wsgi"
 APART = "studio.bootstrap"  # runs before any package is there
 FREE = frozenset({"apps", "migrations"})
 SHARED_IN_CALC = frozenset(
-    {"planner.calc", "planner.calc.brief", "planner.calc.loom_facts", "planner.calc.plan", "planner.calc.problems"}
+    {"planner.calc", "planner.calc.brief", "planner.calc.loom_facts", "planner.calc.plan", "planner.calc.problems",
+     "planner.calc.plan_parts", "planner.calc.plan_choices", "planner.calc.plan_winding"}
 )
 ONLY_HOME = {"pint": "studio.units", "weasyprint": "studio.paper"}
 

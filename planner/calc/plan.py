@@ -6,386 +6,69 @@ in which a circle takes part are `float`s of at least nine good digits; all in c
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
 
-Number = int | Fraction | float
+from planner.calc.plan_choices import (
+    Alternative,
+    EdgeChoice,
+    EdgeKind,
+    FewerSpools,
+    Mismatch,
+    RepeatLayouts,
+    SpoolWay,
+    TieMarks,
+)
+from planner.calc.plan_parts import (
+    ColourRun,
+    Number,
+    OneMore,
+    Quantity,
+    ReedChoice,
+    Remark,
+    Section,
+    Severity,
+    Sum,
+    TurnRow,
+    YarnNeed,
+)
+from planner.calc.plan_winding import (
+    Chain,
+    ChokeTie,
+    KnotPlace,
+    Setup,
+    SlotChange,
+    SpoolGroup,
+)
 
-
-class Severity(StrEnum):
-    """How loudly a remark speaks. Only a card is held back by STOP; a plan is always shown."""
-
-    NOTE = "note"
-    WARN = "warn"
-    STOP = "stop"
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """A number and the kind of thing it measures; a `Reader` writes it in someone's units.
-
-    Attributes
-    ----------
-    value : Number
-        The number in the canonical unit of its kind. [-]
-    kind : str
-        A key of `studio.units.KINDS`, or one of ends, turns, count, tex, ratio, angle, money. [-]
-    """
-
-    value: Number
-    kind: str
-
-
-@dataclass(frozen=True, slots=True)
-class Sum:
-    """One shown line of arithmetic.
-
-    Attributes
-    ----------
-    key : str
-        Constant name of the line, such as width_in_reed. [-]
-    group : str
-        Part of the plan it belongs to: yarn, sett, width, length, reed, sections, beam, winding, weft, fit. [-]
-    label : str
-        What is worked out, in trade words. [-]
-    formula : str
-        The arithmetic with {names} of the inputs, such as "{finished} ÷ (1 − {loss})". [-]
-    inputs : tuple[tuple[str, Quantity], ...]
-        Name and quantity of each number put in, in the order of the formula. [-]
-    result : Quantity
-        What comes out. [-]
-    source : str
-        Published source, or "Plain arithmetic.", or "Common practice, no source." [-]
-    """
-
-    key: str
-    group: str
-    label: str
-    formula: str
-    inputs: tuple[tuple[str, Quantity], ...]
-    result: Quantity
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
-class Remark:
-    """Advice as data; `planner.reading` turns it into a sentence with what to do.
-
-    Attributes
-    ----------
-    code : str
-        Constant word that picks the sentence. [-]
-    severity : Severity
-        How loudly it speaks. [-]
-    values : Mapping[str, Quantity | str]
-        What the sentence needs. [-]
-    """
-
-    code: str
-    severity: Severity
-    values: Mapping[str, Quantity | str]
-
-
-@dataclass(frozen=True, slots=True)
-class ColourRun:
-    """Neighbouring ends of one yarn.
-
-    Attributes
-    ----------
-    code : str
-        Code of the yarn. [-]
-    ends : int
-        How many. [ends]
-    """
-
-    code: str
-    ends: int
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """One section of the beam.
-
-    Attributes
-    ----------
-    position : int
-        Place on the beam, 1 at the seat's left. [-]
-    ends : int
-        Ends in it. [ends]
-    runs : tuple[ColourRun, ...]
-        Colours, seat view from the left; read backwards from the back. [-]
-    setup : int
-        Number of the spool arrangement it is wound with, 1 first; 0 for chains. [-]
-    filled : Fraction
-        Part of the pitch its ends cover at their sett; below 1 at a partial edge. [share]
-    depth_per_turn : float
-        Depth one turn adds. [cm]
-    depth : float
-        Depth of yarn after the last turn. [cm]
-    real_length : float
-        Length its ends have after the turns, with build-up. [cm]
-    """
-
-    position: int
-    ends: int
-    runs: tuple[ColourRun, ...]
-    setup: int
-    filled: Fraction
-    depth_per_turn: float
-    depth: float
-    real_length: float
-
-    @property
-    def runs_from_back(self) -> tuple[ColourRun, ...]:
-        """Colours as the person at the box sees them, behind the loom."""
-        return self.runs[::-1]
-
-
-@dataclass(frozen=True, slots=True)
-class Setup:
-    """One arrangement of spools on the rack.
-
-    Attributes
-    ----------
-    number : int
-        1 first. [-]
-    runs : tuple[ColourRun, ...]
-        Colours, seat view from the left. [-]
-    positions : tuple[int, ...]
-        Sections wound with it. [-]
-    """
-
-    number: int
-    runs: tuple[ColourRun, ...]
-    positions: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SpoolGroup:
-    """Spools of one yarn that carry the same length.
-
-    Attributes
-    ----------
-    code : str
-        Code of the yarn. [-]
-    first : int
-        Number of the first spool of this yarn in the group. [-]
-    last : int
-        Number of the last. [-]
-    sections : int
-        Sections each of them serves. [-]
-    nominal_length : Number
-        Yarn by turns times empty circumference, with section waste. [cm]
-    real_length : Number
-        Yarn with build-up and section waste. [cm]
-    to_wind : Fraction
-        Real length with the reserve, rounded up to the studio's step. [cm]
-    """
-
-    code: str
-    first: int
-    last: int
-    sections: int
-    nominal_length: Number
-    real_length: Number
-    to_wind: Fraction
-
-    @property
-    def spools(self) -> int:
-        """How many spools the group has."""
-        return self.last - self.first + 1
-
-
-@dataclass(frozen=True, slots=True)
-class Chain:
-    """One chain wound on the board or mill.
-
-    Attributes
-    ----------
-    number : int
-        1 first, in the order of the warp from the seat's left. [-]
-    position : int | None
-        Section it is for; None on a plain beam. [-]
-    ends : int
-        Ends in it. [ends]
-    passes : int
-        Full passes with all ends in hand. [-]
-    odd_ends : int
-        Ends of one last, smaller pass; 0 when the passes come out even. [ends]
-    groups : tuple[tuple[int, int], ...]
-        Raddle groups as (how many groups, ends in each), in order. [-]
-    runs : tuple[ColourRun, ...]
-        Colours, seat view from the left. [-]
-    """
-
-    number: int
-    position: int | None
-    ends: int
-    passes: int
-    odd_ends: int
-    groups: tuple[tuple[int, int], ...]
-    runs: tuple[ColourRun, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ChokeTie:
-    """One choke tie of every chain.
-
-    Attributes
-    ----------
-    number : int
-        1 nearest the beam. [-]
-    distance : Fraction
-        From the beam's end of the chain. [cm]
-    turn : float | None
-        Turn at which it reaches the beam. [turns]
-    """
-
-    number: int
-    distance: Fraction
-    turn: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class ReedChoice:
-    """One reed with a sley order.
-
-    Attributes
-    ----------
-    reed : str
-        Name of the reed. [-]
-    sley : tuple[int, ...]
-        Ends in each dent of one repeat. [ends]
-    sett : Fraction
-        Sett that really results. [ends/cm]
-    error : Fraction
-        Share by which it differs from the wanted sett, with its sign. [share]
-    dents : int
-        Dents the warp takes. [dents]
-    empty_left : int
-        Dents left empty at the left, seen from the seat, before the first. [dents]
-    start_dent : int
-        First dent used, counted from the left seen from the seat. [dents]
-    width : Fraction
-        Width in this reed. [cm]
-    """
-
-    reed: str
-    sley: tuple[int, ...]
-    sett: Fraction
-    error: Fraction
-    dents: int
-    empty_left: int
-    start_dent: int
-    width: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class YarnNeed:
-    """What one yarn is needed for, against the shelf.
-
-    Attributes
-    ----------
-    code : str
-        Code of the yarn. [-]
-    ends : int
-        Warp ends of it. [ends]
-    warp_nominal : Number
-        Warp yarn by nominal lengths, with section waste. [cm]
-    warp_real : Number
-        Warp yarn to wind: spools as wound, or ends times warp length. [cm]
-    warp_mass : Number
-        Mass of `warp_real`. [g]
-    weft : Number
-        Weft yarn. [cm]
-    weft_mass : Number
-        Mass of the weft. [g]
-    on_hand : Fraction | None
-        Free on the shelf; None when not known. [g]
-    short : Number
-        Mass missing; 0 when there is enough or it is not known. [g]
-    cost : Number | None
-        Price of warp and weft; None when not known. [money]
-    """
-
-    code: str
-    ends: int
-    warp_nominal: Number
-    warp_real: Number
-    warp_mass: Number
-    weft: Number
-    weft_mass: Number
-    on_hand: Fraction | None
-    short: Number
-    cost: Number | None
-
-
-@dataclass(frozen=True, slots=True)
-class TurnRow:
-    """One line of the table of turn against length.
-
-    Attributes
-    ----------
-    turn : int
-        Turns wound. [turns]
-    length : float
-        Length wound so far. [cm]
-    circumference : float
-        Circumference after this turn, for the tape. [cm]
-    depth : float
-        Depth of yarn. [cm]
-    """
-
-    turn: int
-    length: float
-    circumference: float
-    depth: float
-
-
-@dataclass(frozen=True, slots=True)
-class KnotPlace:
-    """Where the leader knot lands on the beam.
-
-    Attributes
-    ----------
-    past_bar : float
-        Distance past the nearest bar behind it. [cm]
-    to_next_bar : float
-        Distance to the next bar. [cm]
-    clear : bool
-        Lies in the gap. [-]
-    mend : float
-        Change of leader length that puts it in the middle of the nearest gap; minus shortens. [cm]
-    """
-
-    past_bar: float
-    to_next_bar: float
-    clear: bool
-    mend: float
-
-
-@dataclass(frozen=True, slots=True)
-class OneMore:
-    """What one more piece would need, and what is left over.
-
-    Attributes
-    ----------
-    needs : Number
-        Warp one more piece needs with its gap. [cm]
-    left : Number
-        Warp beyond what the pieces, waste and samples use, the margin kept. [cm]
-    margin : Number
-        Margin, which could be spent instead. [cm]
-    fits : bool
-        One more fits without touching the margin. [-]
-    """
-
-    needs: Number
-    left: Number
-    margin: Number
-    fits: bool
+__all__ = [
+    "Alternative",
+    "Chain",
+    "ChokeTie",
+    "ColourRun",
+    "EdgeChoice",
+    "EdgeKind",
+    "FewerSpools",
+    "KnotPlace",
+    "Mismatch",
+    "Number",
+    "OneMore",
+    "Quantity",
+    "ReedChoice",
+    "Remark",
+    "RepeatLayouts",
+    "Section",
+    "Setup",
+    "Severity",
+    "SlotChange",
+    "SpoolGroup",
+    "SpoolWay",
+    "Sum",
+    "TieMarks",
+    "TurnRow",
+    "WarpPlan",
+    "YarnNeed",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -435,7 +118,9 @@ class WarpPlan:
     sections : tuple[Section, ...]
         Sections used, from the seat's left; empty on a plain beam. [-]
     setups : tuple[Setup, ...]
-        Arrangements of spools; empty with chains. [-]
+        Arrangements of spools, in the order of winding that moves fewest; empty with chains. [-]
+    fewest_moved : int
+        Slots of the rack that no order of the set-ups can do with fewer of. [-]
     spools : tuple[SpoolGroup, ...]
         Spools to fill; empty with chains. [-]
     chains : tuple[Chain, ...]
@@ -456,6 +141,20 @@ class WarpPlan:
         Angle to turn the comb so that the bundle fits the section. [degrees]
     one_more : OneMore | None
         What one more piece would need. [-]
+    edge_choices : tuple[EdgeChoice, ...]
+        What can be done about partial edges; empty when no edge is partial. [-]
+    alternatives : tuple[Alternative, ...]
+        Widths near the planned one that fit better, the nearest first. [-]
+    repeat_layouts : RepeatLayouts | None
+        How the repeat falls into the sections; None without a repeat or sections. [-]
+    mismatches : tuple[Mismatch, ...]
+        Sections that come out unequal, the worst pair first; empty with chains. [-]
+    fewer_spools : tuple[FewerSpools, ...]
+        The planned way and those that need fewer spools; empty with chains, or when there is no such way. [-]
+    short_spools : tuple[SpoolGroup, ...]
+        Spools that serve fewer sections than the first of their yarn, so may be short ones. [-]
+    tie_marks : TieMarks | None
+        Ties of each chain; None with the box. [-]
     sums : tuple[Sum, ...]
         Every line of arithmetic, in the order of the bench. [-]
     remarks : tuple[Remark, ...]
@@ -483,6 +182,7 @@ class WarpPlan:
     reeds: tuple[ReedChoice, ...]
     sections: tuple[Section, ...]
     setups: tuple[Setup, ...]
+    fewest_moved: int
     spools: tuple[SpoolGroup, ...]
     chains: tuple[Chain, ...]
     ties: tuple[ChokeTie, ...]
@@ -493,6 +193,13 @@ class WarpPlan:
     knot: KnotPlace | None
     comb_angle: float | None
     one_more: OneMore | None
+    edge_choices: tuple[EdgeChoice, ...]
+    alternatives: tuple[Alternative, ...]
+    repeat_layouts: RepeatLayouts | None
+    mismatches: tuple[Mismatch, ...]
+    fewer_spools: tuple[FewerSpools, ...]
+    short_spools: tuple[SpoolGroup, ...]
+    tie_marks: TieMarks | None
     sums: tuple[Sum, ...]
     remarks: tuple[Remark, ...]
 

@@ -1,0 +1,199 @@
+"""Set-ups: every order tried where there are few, a proven bound where there are many, slots counted one by one."""
+
+from itertools import groupby, pairwise, permutations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import minimum_spanning_tree
+
+from planner.calc import setups
+from planner.calc.plan import ColourRun
+
+RUN = st.tuples(st.sampled_from("ABC"), st.integers(1, 9)).map(lambda pair: ColourRun(*pair))
+RACK = st.lists(RUN, min_size=1, max_size=4).map(tuple)
+
+
+def racks_of(least, most):
+    return st.lists(RACK, min_size=least, max_size=most, unique=True).map(tuple)
+
+
+def rack(*pairs):
+    return tuple(ColourRun(code, ends) for code, ends in pairs)
+
+
+def slots(runs, length):
+    cells = [run.code for run in runs for _ in range(run.ends)]
+    return cells + [""] * (length - len(cells))
+
+
+def both(before, after):
+    length = max(sum(run.ends for run in runs) for runs in (before, after))
+    return list(zip(slots(before, length), slots(after, length), strict=True))
+
+
+RUGS_FROM_BACK = (
+    rack(("B", 9), ("A", 15)),
+    rack(("B", 3), ("A", 15), ("C", 6)),
+    rack(("A", 12), ("C", 6), ("B", 6)),
+    rack(("A", 6), ("C", 6), ("B", 9), ("A", 3)),
+    rack(("C", 6), ("B", 9), ("A", 9)),
+)
+"""The five layouts of the studio's fourth worked project, as they hang on the rack."""
+
+
+def cost_of(racks, order):
+    return sum(setups.slots_changed(racks[one], racks[other]) for one, other in pairwise(order))
+
+
+@given(before=RACK, after=RACK)
+def test_slots_are_counted_one_by_one(before, after):
+    assert setups.slots_changed(before, after) == sum(was != now for was, now in both(before, after))
+
+
+@given(one=RACK, other=RACK, third=RACK)
+def test_changes_are_a_distance(one, other, third):
+    count = setups.slots_changed
+    assert count(one, other) == count(other, one)
+    assert count(one, third) <= count(one, other) + count(other, third)
+    assert count(one, one) == 0
+
+
+def test_hamming_distance_of_two_words():
+    """R. W. Hamming (1950) counts the places in which two words differ: 1011101 and 1001001 in two (from memory)."""
+    words = [
+        tuple(ColourRun(digit, len(tuple(same))) for digit, same in groupby(word)) for word in ("1011101", "1001001")
+    ]
+    assert setups.slots_changed(*words) == 2
+
+
+@given(before=RACK, after=RACK)
+def test_change_list_turns_one_rack_into_the_other(before, after):
+    pairs = both(before, after)
+    shelf = dict(enumerate((was for was, _ in pairs), 1))
+    for change in setups.slot_changes(before, after):
+        for first, last in change.taken_off:
+            assert {shelf.pop(slot) for slot in range(first, last + 1)} == {change.code}
+    for change in setups.slot_changes(before, after):
+        for first, last in change.put_on:
+            shelf.update({slot: change.code for slot in range(first, last + 1) if not shelf.get(slot)})
+    assert [shelf.get(slot, "") for slot in range(1, len(pairs) + 1)] == [now for _, now in pairs]
+
+
+@given(before=RACK, after=RACK)
+def test_a_slot_counts_once_whether_exchanged_emptied_or_filled(before, after):
+    changes = setups.slot_changes(before, after)
+    off, on = sum(change.spools_off for change in changes), sum(change.spools_on for change in changes)
+    counted = setups.slots_changed(before, after)
+    assert max(off, on) <= counted <= off + on
+
+
+def test_six_white_move():
+    """The studio's trade notes, 3.3: move 6 white from slots 10-15 to 1-6."""
+    before, after = rack(("blue", 9), ("white", 6)), rack(("white", 6), ("blue", 9))
+    white = next(change for change in setups.slot_changes(before, after) if change.code == "white")
+    assert (white.spools_on, white.taken_off, white.put_on) == (6, ((10, 15),), ((1, 6),))
+
+
+def test_spans_of_one_yarn_that_touch_are_one():
+    before, after = rack(("A", 2), ("B", 2)), rack(("C", 4))
+    assert setups.slot_changes(before, after)[-1].put_on == ((1, 4),)
+
+
+@settings(deadline=None, max_examples=60)
+@given(racks=racks_of(1, 7))
+def test_no_order_of_a_few_set_ups_moves_fewer(racks):
+    """Brute force over every order."""
+    best = min(cost_of(racks, order) for order in permutations(range(len(racks))))
+    found = setups.order_of_setups(racks)
+    assert sorted(found) == list(range(len(racks)))
+    assert cost_of(racks, found) == best
+
+
+@settings(deadline=None, max_examples=15)
+@given(racks=racks_of(9, 12))
+def test_up_to_twelve_no_turn_of_two_set_ups_helps(racks):
+    found = setups.order_of_setups(racks)
+    cost = cost_of(racks, found)
+    for one in range(len(found)):
+        for other in range(one):
+            swapped = list(found)
+            swapped[one], swapped[other] = swapped[other], swapped[one]
+            assert cost_of(racks, swapped) >= cost
+
+
+@settings(deadline=None, max_examples=30)
+@given(racks=racks_of(2, 20))
+def test_never_worse_than_given_and_never_below_the_bound(racks):
+    costs = setups.change_costs(racks)
+    found = setups.changes_in_order(costs, setups.order_of_setups(racks))
+    assert setups.fewest_changes(costs) <= found <= setups.changes_in_order(costs, range(len(racks)))
+
+
+@given(racks=racks_of(2, 15))
+def test_bound_is_the_cheapest_tree(racks):
+    """SciPy's minimum spanning tree; racks differ, so no cost is zero, which it would take for no edge."""
+    costs = setups.change_costs(racks)
+    if all(cost for row, place in zip(costs, range(len(costs)), strict=True) for cost in row[:place]):
+        assert setups.fewest_changes(costs) == minimum_spanning_tree(csr_array([list(row) for row in costs])).sum()
+
+
+def test_rugs_in_order_of_the_beam_change_sixty_slots_and_fifty_four_will_do():
+    """Counted by hand from the five layouts: 12 + 15 + 15 + 18; by brute force nothing below 54."""
+    found = setups.order_of_setups(RUGS_FROM_BACK)
+    costs = setups.change_costs(RUGS_FROM_BACK)
+    assert setups.changes_in_order(costs, range(5)) == 60
+    assert setups.changes_in_order(costs, found) == 54 == setups.fewest_changes(costs)
+
+
+def test_the_fuller_of_two_plain_set_ups_comes_first():
+    assert setups.order_of_setups((rack(("A", 7)), rack(("A", 8)))) == (1, 0)
+
+
+def test_the_given_order_stays_where_none_is_better():
+    assert setups.order_of_setups((rack(("A", 5)), rack(("B", 5)), rack(("C", 5)))) == (0, 1, 2)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "ends"),
+    [
+        ([("A", 8)], [("A", 7)], 0),
+        ([("A", 7)], [("A", 8)], 8),
+        ([("N", 48)], [("T", 30)], 30),
+        ([("A", 15), ("B", 9)], [("A", 15), ("B", 3)], 0),
+        ([("A", 15), ("B", 9)], [("A", 15)], 0),
+        ([("A", 15), ("B", 9)], [("A", 12), ("B", 9)], 21),
+        ([("A", 15)], [("A", 15), ("B", 9)], 24),
+    ],
+)
+def test_ends_threaded_anew(before, after, ends):
+    """Counted at the rack: spools taken off its far end cost nothing, anything else is threaded."""
+    assert setups.ends_threaded_anew(rack(*before), rack(*after)) == ends
+
+
+@given(before=RACK, after=RACK)
+def test_nothing_is_threaded_anew_exactly_where_nothing_is_put_on(before, after):
+    before, after = (tuple(merged(runs)) for runs in (before, after))
+    put_on = sum(change.spools_on for change in setups.slot_changes(before, after))
+    assert (setups.ends_threaded_anew(before, after) == 0) == (put_on == 0)
+
+
+def merged(runs):
+    for code, same in groupby(runs, key=lambda run: run.code):
+        yield ColourRun(code, sum(run.ends for run in same))
+
+
+@pytest.mark.parametrize(
+    ("misuse", "named"),
+    [
+        (lambda: setups.slots_changed(rack(("A", 0)), rack(("A", 1))), "racks"),
+        (lambda: setups.slot_changes(rack(("A", 0)), ()), "before"),
+        (lambda: setups.ends_threaded_anew(rack(("A", 1)), ()), "after"),
+        (lambda: setups.fewest_changes(((0, 1), (1,))), "square"),
+        (lambda: setups.change_costs(tuple(rack((str(code), 1)) for code in range(256))), "yarns"),
+    ],
+)
+def test_misuse_is_refused(misuse, named):
+    with pytest.raises(ValueError, match=named):
+        misuse()
