@@ -151,6 +151,12 @@ class BriefForm(forms.Form):
         return self.row_count < MOST_ROWS
 
     @property
+    def weft_open(self) -> bool:
+        """Say whether the weft's own fields hold something, or something to mend."""
+        told = any(self[f"weft-{name}"].data for name in ("grist", "colour_name"))
+        return told or any(field.errors for field in self.weft_more)
+
+    @property
     def allowances(self) -> FieldGroup:
         """What is kept back or lost in length, each on its own line."""
         return self._group("allowances", "Allowances in length", ALLOWANCES)

@@ -11,6 +11,7 @@ from django.db.models import Count, Q, QuerySet
 from inventory.models import Yarn
 from inventory.selectors import net_weight_on_hand
 from planner.brief_text import Reading, read_brief
+from planner.calc.brief import Problem
 from planner.facts import bench_document, loom_document, rules_document, yarn_document
 from planner.models import IssuedCard, Project
 from planner.typed_brief import Document, KnownFacts, document_of, field_of_problem, still_needed, yarn_keys, yarn_label
@@ -88,11 +89,20 @@ def read_sheet(typed: Mapping[str, Any]) -> Reading:
     return read_brief(document_of_sheet(typed))
 
 
+def _fault(field: str, problem: Problem) -> Fault:
+    """Say a mistake to someone at the sheet; the document's own words are for those who write JSON."""
+    if problem.code == "not_whole":
+        return Fault(field, "Give a whole number, such as 8.")
+    if problem.code == "missing" and field.endswith("-grist"):
+        return Fault(field, "Give the count of this yarn, such as 8/2 cotton, or choose one of the yarn room.")
+    return Fault(field, problem.message)
+
+
 def faults_of(reading: Reading, typed: Mapping[str, Any]) -> tuple[Fault, ...]:
     """Give each mistake beside its field, in the order of the document; what is only missing is no mistake."""
     form = typed["form"]
     missing = set(still_needed(form))
-    found = (Fault(field_of_problem(problem.field, form), problem.message) for problem in reading.problems)
+    found = (_fault(field_of_problem(problem.field, form), problem) for problem in reading.problems)
     return tuple(dict.fromkeys(fault for fault in found if fault.field not in missing))
 
 

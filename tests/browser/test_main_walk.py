@@ -97,6 +97,15 @@ def test_a_mistake_shows_beside_its_field_and_the_last_plan_stays(signed_in, hou
     expect(page.locator("#id_sett_error")).to_be_hidden()
 
 
+def test_a_mistake_in_a_folded_part_opens_it(signed_in, house, live_server, member):
+    page = signed_in
+    open_sheet(page, live_server, saved(house[0], member))
+    page.locator("#id_weft-yarn").fill("handspun")
+    expect(page.locator("#id_weft-grist_error")).to_be_visible()
+    page.get_by_role("link", name="Weft, count or length in a weight").click()
+    expect(page.locator("#id_weft-grist")).to_be_focused()
+
+
 def test_a_sum_opened_after_typing_shows_the_new_figures(signed_in, house, live_server, member):
     page = signed_in
     open_sheet(page, live_server, saved(house[0], member))
@@ -115,6 +124,18 @@ def test_a_change_of_units_keeps_the_plan(signed_in, house, live_server, member)
     choose(page, "A number without a unit is in", "centimetres")
     expect(page.locator("#id_width_in_reed")).to_have_value("24 in")
     expect(figure(page, "Ends")).to_have_text("480")
+
+
+def test_the_enter_key_works_out_and_saves_nothing(signed_in, house, live_server, member):
+    page = signed_in
+    project = saved(house[0], member)
+    open_sheet(page, live_server, project)
+    page.locator("#id_sett").fill("18")
+    page.locator("#id_sett").press("Enter")
+    expect(figure(page, "Ends")).to_have_text("432")
+    assert page.url.endswith(project.get_absolute_url())
+    project.refresh_from_db()
+    assert project.ends == 480
 
 
 def test_a_second_yarn_is_added_with_the_cursor_in_it(signed_in, house, live_server, member):

@@ -74,6 +74,14 @@ def test_each_mistake_stands_beside_its_field():
     assert {fault.field for fault in faults_of(read_sheet(typed), typed)} == {"sett", "hem", "yarns-0-grist"}
 
 
+def test_mistakes_are_said_in_the_sheets_words():
+    typed = towels(pieces="two", **{"weft-yarn": "handspun"})
+    assert {fault.field: fault.text for fault in faults_of(read_sheet(typed), typed)} == {
+        "pieces": "Give a whole number, such as 8.",
+        "weft-grist": "Give the count of this yarn, such as 8/2 cotton, or choose one of the yarn room.",
+    }
+
+
 def test_what_is_only_missing_is_no_mistake():
     typed = towels(sett="", width_in_reed="")
     assert faults_of(read_sheet(typed), typed) == ()

@@ -13,6 +13,7 @@ const markFields = () => {
     const control = document.getElementById(id);
     place.replaceChildren(...sentences.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
     place.hidden = sentences.length === 0;
+    if (sentences.length) openFor(id);
     if (!control || control.matches("fieldset")) continue;
     const help = document.getElementById(`${id}_helptext`) ? `${id}_helptext` : "";
     const described = [help, sentences.length ? place.id : ""].filter(Boolean).join(" ");
