@@ -372,7 +372,9 @@ def _exact(costs: Costs, limit: int) -> Order | None:
     """
     tree = _tree_over(costs)
     everything = (1 << len(costs)) - 1
-    reach = {(everything ^ 1 << place, place): (0, (place,)) for place in range(len(costs))}
+    reach: dict[tuple[int, int], tuple[int, Order]] = {
+        (everything ^ 1 << place, place): (0, (place,)) for place in range(len(costs))
+    }
     for _ in range(len(costs) - 1):
         longer: dict[tuple[int, int], tuple[int, Order]] = {}
         for (left, last), (cost, order) in reach.items():

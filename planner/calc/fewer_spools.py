@@ -1,0 +1,258 @@
+"""Ways to wind a warp with fewer spools, side by side with what each costs, and spools that may be short."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from fractions import Fraction
+
+from planner.calc.plan import ColourRun, FewerSpools, Number, SpoolGroup, SpoolWay
+
+Runs = tuple[ColourRun, ...]
+
+
+def spools_of(layouts: Iterable[Runs]) -> Mapping[str, int]:
+    """Count the spools of each yarn that a set of sections asks for.
+
+    Parameters
+    ----------
+    layouts : Iterable[Runs]
+        Colours of each section. [-]
+
+    Returns
+    -------
+    spools : Mapping[str, int]
+        For each code as many as its fullest section has ends. [spools]
+
+    Notes
+    -----
+    T. Vogl, How to calculate yards per spool when warping in sections (2001), for one yarn; several yarns are counted
+    each for itself, plain arithmetic.
+
+    Examples
+    --------
+    >>> spools_of([(ColourRun("A", 15), ColourRun("B", 9)), (ColourRun("A", 12), ColourRun("B", 12))])
+    {'A': 15, 'B': 12}
+    """
+    most: dict[str, int] = {}
+    for runs in set(layouts):
+        for code, ends in _counted(runs).items():
+            most[code] = max(ends, most.get(code, 0))
+    return dict(sorted(most.items()))
+
+
+def _counted(runs: Runs) -> Counter[str]:
+    counted: Counter[str] = Counter()
+    for run in runs:
+        counted[run.code] += run.ends
+    return counted
+
+
+def by_box(way: SpoolWay, layouts: Sequence[Runs], use: Number, lead: Fraction) -> FewerSpools:
+    """Reckon a warp that is wound from the rack altogether.
+
+    Parameters
+    ----------
+    way : SpoolWay
+        Name of the way. [-]
+    layouts : Sequence[Runs]
+        Colours of each section. [-]
+    use : Number
+        What each end of a section takes, waste included. [cm]
+    lead : Fraction
+        Yarn of each end lost when the box is threaded anew. [cm]
+
+    Returns
+    -------
+    found : FewerSpools
+        Spools and cost. [-]
+
+    Raises
+    ------
+    ValueError
+        If there is no section, or `use` or `lead` is below zero.
+
+    Notes
+    -----
+    The first spool of a yarn serves every section that has the yarn. Sections of half the width halve the spools and
+    double the yarn on each, and every bundle is tied on twice as often; the yarn in all stays the same. T. Vogl, as
+    above, gives 60 spools of 255 yd against 30 of 510. Plain arithmetic.
+
+    Examples
+    --------
+    Twenty inches at 30 to the inch, a section of two inches, then of one; 25 1/2 yards each:
+
+    >>> two, one = ((ColourRun("A", 60),),) * 10, ((ColourRun("A", 30),),) * 20
+    >>> wide = by_box(SpoolWay.PLANNED, two, Fraction(51, 2), Fraction(0))
+    >>> narrow = by_box(SpoolWay.HALF_PITCH, one, Fraction(51, 2), Fraction(0))
+    >>> (wide.spools, int(wide.longest)), (narrow.spools, int(narrow.longest))
+    ((60, 255), (30, 510))
+    """
+    if not layouts or use < 0 or lead < 0:
+        raise ValueError(f"layouts {len(layouts)}, use {use} and lead {lead} are no warp")
+    sizes = {runs: sum(run.ends for run in runs) for runs in dict.fromkeys(layouts)}
+    sections_of: Counter[str] = Counter(code for runs in layouts for code in {run.code for run in runs})
+    anew = sum(sizes.values()) - next(iter(sizes.values()))
+    return FewerSpools(
+        way=way,
+        spools=sum(spools_of(sizes).values()),
+        at_once=max(sizes.values()),
+        setups=len(sizes),
+        tyings=len(layouts),
+        chains=0,
+        passes=0,
+        longest=max(sections_of.values()) * use,
+        lead_lost=anew * lead,
+    )
+
+
+def mixed(layouts: Sequence[Runs], at_once: int, use: Number) -> FewerSpools:
+    """Reckon a warp whose commonest sections go by the box, all at one set-up, and the odd ones as chains.
+
+    Parameters
+    ----------
+    layouts : Sequence[Runs]
+        Colours of each section. [-]
+    at_once : int
+        Ends wound together on the board. [ends]
+    use : Number
+        What each end of a section takes, waste included. [cm]
+
+    Returns
+    -------
+    found : FewerSpools
+        Spools and cost. [-]
+
+    Raises
+    ------
+    ValueError
+        If there is no section, `at_once` is below one, or `use` below zero.
+
+    Notes
+    -----
+    Chains of the odd sections must be exactly as long as the others: wind them by the length of the first section on
+    the beam. Common practice, no source; the numbers are plain arithmetic.
+
+    Examples
+    --------
+    >>> plain, odd = (ColourRun("A", 40),), (ColourRun("A", 20), ColourRun("B", 20))
+    >>> found = mixed((odd, plain, plain, odd), 2, 10)
+    >>> found.spools, found.chains, found.passes, found.longest
+    (40, 2, 40, 20)
+    """
+    if not layouts or at_once < 1 or use < 0:
+        raise ValueError(f"layouts {len(layouts)}, at_once {at_once} and use {use} are no warp")
+    ((common, boxed),) = Counter(layouts).most_common(1)
+    size = sum(run.ends for run in common)
+    passes = _passes([runs for runs in layouts if runs != common], at_once)
+    return FewerSpools(
+        SpoolWay.MIXED, size, size, 1, len(layouts), len(layouts) - boxed, passes, boxed * use, Fraction(0)
+    )
+
+
+def all_chains(layouts: Sequence[Runs], at_once: int) -> FewerSpools:
+    """Reckon a warp that is wound on the board altogether, a chain for each section.
+
+    Parameters
+    ----------
+    layouts : Sequence[Runs]
+        Colours of each section. [-]
+    at_once : int
+        Ends wound together on the board. [ends]
+
+    Returns
+    -------
+    found : FewerSpools
+        No spools, but chains and passes. [-]
+
+    Raises
+    ------
+    ValueError
+        If there is no section or `at_once` is below one.
+
+    Notes
+    -----
+    The board winds from as many packages as ends are wound at once. Plain arithmetic.
+
+    Examples
+    --------
+    >>> found = all_chains(((ColourRun("A", 32),),) * 10, 2)
+    >>> found.spools, found.at_once, found.chains, found.passes
+    (0, 2, 10, 160)
+    """
+    if not layouts or at_once < 1:
+        raise ValueError(f"layouts {len(layouts)} and at_once {at_once} must be above zero")
+    chains, passes = len(layouts), _passes(layouts, at_once)
+    return FewerSpools(SpoolWay.CHAINS, 0, at_once, 0, chains, chains, passes, 0, Fraction(0))
+
+
+def _passes(layouts: Sequence[Runs], at_once: int) -> int:
+    return sum(-(-sum(run.ends for run in runs) // at_once) for runs in layouts)
+
+
+def that_need_fewer(ways: Sequence[FewerSpools]) -> tuple[FewerSpools, ...]:
+    """Keep the planned way and those that need fewer spools, in all or at once.
+
+    Parameters
+    ----------
+    ways : Sequence[FewerSpools]
+        The planned way first. [-]
+
+    Returns
+    -------
+    ways : tuple[FewerSpools, ...]
+        Empty where no way needs fewer. [-]
+
+    Raises
+    ------
+    ValueError
+        If there is no way.
+
+    Notes
+    -----
+    Plain comparison.
+
+    Examples
+    --------
+    >>> sections = ((ColourRun("A", 32),),) * 10
+    >>> planned = by_box(SpoolWay.PLANNED, sections, 10, Fraction(0))
+    >>> [way.way.value for way in that_need_fewer([planned, mixed(sections, 2, 10), all_chains(sections, 2)])]
+    ['planned', 'chains']
+    """
+    if not ways:
+        raise ValueError("ways must hold the planned one")
+    planned, *others = ways
+    fewer = [way for way in others if way.spools < planned.spools or way.at_once < planned.at_once]
+    return (planned, *fewer) if fewer else ()
+
+
+def short_spools(groups: Sequence[SpoolGroup]) -> tuple[SpoolGroup, ...]:
+    """Find the spools that may be short ones: they serve fewer sections than the first of their yarn.
+
+    Parameters
+    ----------
+    groups : Sequence[SpoolGroup]
+        All spools of the warp. [-]
+
+    Returns
+    -------
+    short : tuple[SpoolGroup, ...]
+        In the given order. [-]
+
+    Notes
+    -----
+    Plain comparison.
+
+    Examples
+    --------
+    Seven ends serve all 36 sections, the eighth only every other:
+
+    >>> seven = SpoolGroup("A", 1, 7, 36, 234, 234, Fraction(234))
+    >>> eighth = SpoolGroup("A", 8, 8, 18, 117, 117, Fraction(117))
+    >>> [(group.first, group.sections) for group in short_spools([seven, eighth])]
+    [(8, 18)]
+    """
+    most: dict[str, int] = {}
+    for group in groups:
+        most[group.code] = max(group.sections, most.get(group.code, 0))
+    return tuple(group for group in groups if group.sections < most[group.code])
