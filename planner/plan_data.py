@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Any
@@ -86,7 +87,21 @@ SECTION = (
     *_each("_cm", "depth", "depth_per_turn", "depth"),
     *_each("_cm", "distance", "real_length"),
 )
-SETUP = (*_plain("number"), Column("runs", columns=RUN), *_plain("positions"))
+SPAN = ("first", "last")
+SLOTS = (
+    *_plain("code", "spools_off", "spools_on"),
+    Column("taken_off", pair=SPAN),
+    Column("put_on", pair=SPAN),
+)
+SETUP = (
+    *_plain("number"),
+    Column("runs", columns=RUN),
+    Column("runs_from_back", columns=RUN),
+    *_plain("positions"),
+    Column("changes", columns=SLOTS),
+    *_plain("moved", "threaded"),
+    *_each("_cm", "distance", "lead_lost"),
+)
 SPOOLS = (
     *_plain("code", "first", "last", "spools", "sections"),
     *_each("_cm", "distance", "nominal_length", "real_length", "to_wind"),
@@ -95,6 +110,7 @@ CHAIN = (
     *_plain("number", "position", "ends", "passes", "odd_ends"),
     Column("groups", pair=("groups", "ends")),
     Column("runs", columns=RUN),
+    *_each("_g", "mass", "mass"),
 )
 TIE = (*_plain("number"), *_each("_cm", "distance", "distance"), *_each("", "turns", "turn"))
 REED = (
@@ -120,6 +136,33 @@ TURN = (
 )
 KNOT = (*_each("_cm", "length", "past_bar", "to_next_bar"), *_plain("clear"), *_each("_cm", "length", "mend"))
 ONE_MORE = (*_each("_cm", "length", "needs", "left", "margin"), *_plain("fits"))
+EDGE = (
+    *_plain("kind", "ends", "dummy_ends", "sections", "edge_ends"),
+    *_each("_cm", "length", "width"),
+    *_each("_ends_per_cm", "sett", "sett"),
+    *_each("_cm", "length", "shift", "shorter"),
+    *_each("", "share", "share"),
+)
+ALTERNATIVE = (
+    *_plain("sections_full", "repeats_whole", "ends", "change"),
+    *_each("_cm", "length", "width", "finished_width"),
+    *_plain("sections"),
+    *_each("_cm", "length", "shift"),
+    *_plain("repeats"),
+)
+LAYOUTS = (*_plain("repeat"), *_each("", "ends", "section"), *_plain("layouts", "one_layout"))
+MISMATCH = (
+    *_plain("deep", "shallow"),
+    *_each("_cm", "length", "longer"),
+    *_each("", "share", "share"),
+    *_each("_cm", "length", "longer_at_twice"),
+    *_each("", "share", "share_at_twice"),
+)
+WAY = (
+    *_plain("way", "spools", "at_once", "setups", "tyings", "chains", "passes"),
+    *_each("_cm", "distance", "longest", "lead_lost"),
+)
+TIES = _plain("tops", "bottoms", "chokes")
 PLAN = (
     *_plain("ends", "floating_selvedge", "repeats", "balance"),
     *_each("_ends_per_cm", "sett", "sett"),
@@ -137,6 +180,7 @@ PLAN = (
     Column("reeds", columns=REED),
     Column("sections", columns=SECTION),
     Column("setups", columns=SETUP),
+    *_plain("fewest_moved"),
     Column("spools", columns=SPOOLS),
     Column("chains", columns=CHAIN),
     Column("ties", columns=TIE),
@@ -147,6 +191,13 @@ PLAN = (
     Column("knot", columns=KNOT),
     *_each("_degrees", "angle", "comb_angle"),
     Column("one_more", columns=ONE_MORE),
+    Column("edge_choices", columns=EDGE),
+    Column("alternatives", columns=ALTERNATIVE),
+    Column("repeat_layouts", columns=LAYOUTS),
+    Column("mismatches", columns=MISMATCH),
+    Column("fewer_spools", columns=WAY),
+    Column("short_spools", columns=SPOOLS),
+    Column("tie_marks", columns=TIES),
 )
 
 
@@ -181,6 +232,8 @@ def _value(column: Column, value: Any, reader: Reader) -> object:
         return None if value is None else _row(column.columns, value, reader)
     if isinstance(value, tuple):
         return list(value)
+    if isinstance(value, StrEnum):
+        return value.value
     return number_text(value) if isinstance(value, Fraction | float) or column.kind else value
 
 

@@ -18,7 +18,7 @@ LARGEST_TEMPLATE = 150
 LARGEST_STYLE_SHEET = 200
 
 ALLOWED: dict[str, str] = {
-    # "planner/calc/worksheet.py::work_out": "one step of the bench to a line, in the order of the work",
+    "planner/calc/worksheet.py::_bound": "one field of the plan to a line, in the order of the plan",
 }
 
 

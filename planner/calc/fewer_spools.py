@@ -11,6 +11,46 @@ from planner.calc.plan import ColourRun, FewerSpools, Number, SpoolGroup, SpoolW
 Runs = tuple[ColourRun, ...]
 
 
+def halves(sections: Sequence[tuple[int, Fraction]]) -> tuple[int, ...]:
+    """Give the places where the warp would be parted if every section of its beam were two.
+
+    Parameters
+    ----------
+    sections : Sequence[tuple[int, Fraction]]
+        Ends of each section from the seat's left [ends] and the part of it that they cover. [share]
+
+    Returns
+    -------
+    bounds : tuple[int, ...]
+        Ends before each cut, rising; first 0 and last all of them. [ends]
+
+    Raises
+    ------
+    ValueError
+        If a section holds no end or covers nothing.
+
+    Notes
+    -----
+    A full section is parted in the middle, an odd end to the left. A partial one, at an edge, fills the half at its
+    inner side first: the right half at the left edge, the left half elsewhere. Plain arithmetic.
+
+    Examples
+    --------
+    Three quarters of a section, a full one, and a quarter:
+
+    >>> halves([(18, Fraction(3, 4)), (25, Fraction(1)), (6, Fraction(1, 4))])
+    (0, 6, 18, 31, 43, 49)
+    """
+    if any(ends < 1 or filled <= 0 for ends, filled in sections):
+        raise ValueError("sections must hold ends and cover something")
+    bounds = [0]
+    for place, (ends, filled) in enumerate(sections):
+        inner = ends // 2 if filled == 1 else min(ends, int(ends / filled / 2))
+        cut = inner if filled != 1 and place else ends - inner
+        bounds += [bounds[-1] + cut] * (0 < cut < ends) + [bounds[-1] + ends]
+    return tuple(bounds)
+
+
 def spools_of(layouts: Iterable[Runs]) -> Mapping[str, int]:
     """Count the spools of each yarn that a set of sections asks for.
 
@@ -35,17 +75,13 @@ def spools_of(layouts: Iterable[Runs]) -> Mapping[str, int]:
     {'A': 15, 'B': 12}
     """
     most: dict[str, int] = {}
-    for runs in set(layouts):
-        for code, ends in _counted(runs).items():
+    for runs in layouts:
+        counted: dict[str, int] = {}
+        for run in runs:
+            counted[run.code] = counted.get(run.code, 0) + run.ends
+        for code, ends in counted.items():
             most[code] = max(ends, most.get(code, 0))
     return dict(sorted(most.items()))
-
-
-def _counted(runs: Runs) -> Counter[str]:
-    counted: Counter[str] = Counter()
-    for run in runs:
-        counted[run.code] += run.ends
-    return counted
 
 
 def by_box(way: SpoolWay, layouts: Sequence[Runs], use: Number, lead: Fraction) -> FewerSpools:
@@ -90,19 +126,22 @@ def by_box(way: SpoolWay, layouts: Sequence[Runs], use: Number, lead: Fraction) 
     """
     if not layouts or use < 0 or lead < 0:
         raise ValueError(f"layouts {len(layouts)}, use {use} and lead {lead} are no warp")
-    sizes = {runs: sum(run.ends for run in runs) for runs in dict.fromkeys(layouts)}
-    sections_of: Counter[str] = Counter(code for runs in layouts for code in {run.code for run in runs})
-    anew = sum(sizes.values()) - next(iter(sizes.values()))
+    times = Counter(layouts)
+    sizes = [sum(run.ends for run in runs) for runs in times]
+    sections_of: dict[str, int] = {}
+    for runs, count in times.items():
+        for code in {run.code for run in runs}:
+            sections_of[code] = sections_of.get(code, 0) + count
     return FewerSpools(
         way=way,
-        spools=sum(spools_of(sizes).values()),
-        at_once=max(sizes.values()),
+        spools=sum(spools_of(times).values()),
+        at_once=max(sizes),
         setups=len(sizes),
         tyings=len(layouts),
         chains=0,
         passes=0,
         longest=max(sections_of.values()) * use,
-        lead_lost=anew * lead,
+        lead_lost=(sum(sizes) - sizes[0]) * lead,
     )
 
 

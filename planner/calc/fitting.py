@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice
-from math import isqrt, lcm
+from math import ceil, isqrt, lcm
 
 from planner.calc.plan import RepeatLayouts
 
@@ -142,6 +142,40 @@ def repeat_layouts(repeat: int, section: Fraction) -> RepeatLayouts:
     (5, 24)
     """
     return RepeatLayouts(repeat, section, layouts_of_repeat(repeat, section), repeat_of_one_layout(repeat, section))
+
+
+def sections_for(ends: int, section: Fraction) -> int:
+    """Give the fewest sections that hold a count of ends.
+
+    Parameters
+    ----------
+    ends : int
+        Ends. [ends]
+    section : Fraction
+        Ends of a full section, whole or not. [ends]
+
+    Returns
+    -------
+    sections : int
+        Sections, the last perhaps not full. [sections]
+
+    Raises
+    ------
+    ValueError
+        If `ends` is below one or `section` not above zero.
+
+    Notes
+    -----
+    Plain arithmetic. A warp about the middle with two partial edges lies in one section more.
+
+    Examples
+    --------
+    >>> sections_for(624, Fraction(48)), sections_for(16, Fraction(15, 2))
+    (13, 3)
+    """
+    if ends < 1 or section <= 0:
+        raise ValueError(f"ends {ends} and section {section} must be above zero")
+    return ceil(ends / section)
 
 
 def better_counts(

@@ -80,7 +80,9 @@ class Alternative:
     finished_width : Fraction
         Finished width to expect. [cm]
     sections : int
-        Sections used. [-]
+        Sections used; 0 on a plain beam. [-]
+    shift : Fraction
+        How far off the middle of the beam they must lie to be full, to the right seen from the seat. [cm]
     repeats : int
         Whole repeats; 0 where there is no colour order. [repeats]
     """
@@ -92,6 +94,7 @@ class Alternative:
     width: Fraction
     finished_width: Fraction
     sections: int
+    shift: Fraction
     repeats: int
 
 

@@ -214,53 +214,6 @@ def group_setups(layouts: Sequence[tuple[int, tuple[ColourRun, ...]]]) -> tuple[
     return tuple(Setup(number, runs, tuple(places)) for number, (runs, places) in enumerate(found.items(), 1))
 
 
-def ends_threaded_anew(setups: Sequence[Setup]) -> int:
-    """Count the ends the box is threaded with after its first set-up.
-
-    Parameters
-    ----------
-    setups : Sequence[Setup]
-        All set-ups of the warp. [-]
-
-    Returns
-    -------
-    ends : int
-        Ends threaded at the complete re-threads. [ends]
-
-    Raises
-    ------
-    ValueError
-        If there is no set-up.
-
-    Notes
-    -----
-    A set-up of one colour that only has fewer ends than another of that colour costs nothing: wind the fuller one
-    first and let ends fall out. Common practice, no source.
-
-    Examples
-    --------
-    Sections of 8 and of 7 need no new threading; 30 thick ends after 48 thin ones do:
-
-    >>> ends_threaded_anew([Setup(1, (ColourRun("A", 8),), (1,)), Setup(2, (ColourRun("A", 7),), (2,))])
-    0
-    >>> ends_threaded_anew([Setup(1, (ColourRun("N", 48),), (1,)), Setup(2, (ColourRun("T", 30),), (2,))])
-    30
-    """
-    if not setups:
-        raise ValueError("setups must hold at least one")
-    plain: dict[str, int] = {}
-    striped: list[int] = []
-    for setup in setups:
-        if len(setup.runs) == 1:
-            run = setup.runs[0]
-            plain[run.code] = max(run.ends, plain.get(run.code, 0))
-        else:
-            striped.append(sum(run.ends for run in setup.runs))
-    threadings = [*plain.values(), *striped]
-    first = sum(run.ends for run in setups[0].runs)
-    return sum(threadings) - max(first, plain.get(setups[0].runs[0].code, 0) if len(setups[0].runs) == 1 else 0)
-
-
 def box_lead_lost(ends: int, lead: Fraction) -> Fraction:
     """Give the yarn lost between rack and beam at the re-threads.
 

@@ -17,6 +17,7 @@ _GEOMETRY = "Plain geometry."
 _COMMON = "Common practice, no source."
 _TAYLOR = "The rule of diameters and intersections, as in J. T. Taylor, Cotton Weaving and Designing."
 _VOGL = "T. Vogl, How to calculate yards per spool when warping in sections (2001)."
+_SETUPS = "Held and Karp (1962) for up to 12 set-ups, Croes (1958) beyond; the bound is Prim's cheapest tree (1957)."
 _DENSITY = "Plain geometry; the wound density is an estimate without a published source."
 
 _Words = tuple[str, str, str, str]
@@ -57,6 +58,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "empty_dents": ("reed", "Dents left empty at the left, seen from the seat",
                     "({reed_length} × {dents} − {used}) ÷ 2, moved by {shift}", _PLAIN),
     "ends_per_section": ("sections", "Ends of a full section", "{sett} × {pitch}", _VOGL),
+    "section_layouts": ("sections", "Sections before the repeat lies the same again",
+                        "lcm of {repeat} and {section}, ÷ {section}", _PLAIN),
     "sections_needed": ("sections", "Sections the warp lies in", "{width} ÷ {pitch}, about the middle", _GEOMETRY),
     "depth_per_turn": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", _DENSITY),
     "depth_mixed": ("beam", "Depth of one turn", "cross-sections of {ends}, side by side on {width}", _DENSITY),
@@ -78,12 +81,15 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "spool_real": ("winding", "On each spool, with build-up", "{sections} × ({length} + {waste})", _VOGL),
     "spool_to_wind": ("winding", "To wind on each spool", "{length} × (1 + {reserve}), up to whole steps of {step}",
                       _COMMON),
+    "slots_changed": ("winding", "Slots of the rack changed, in the order of winding",
+                      "over {setups} set-ups, where no order does with fewer than {fewest}", _SETUPS),
     "box_lead_lost": ("winding", "Lost at re-threading the box", "{ends} × {lead}", _COMMON),
     "comb_bundle": ("winding", "Bundle in the comb", "{ends} ÷ ({dents} × {in_a_dent} in a dent)", _PLAIN),
     "comb_angle": ("winding", "Angle to turn the comb", "arccos({section} ÷ {bundle})", _GEOMETRY),
     "knot": ("winding", "Leader knot past a bar", "remainder of {leader} ÷ ({circumference} ÷ {bars})", _GEOMETRY),
     "chains": ("winding", "Chains", "{ends} ends, at most {most} in a chain", _PLAIN),
     "passes": ("winding", "Passes of a full chain", "{ends} ÷ {at_once}", _PLAIN),
+    "chain_mass": ("winding", "Mass of a full chain", "{ends} × {length}, each yarn by its count", _PLAIN),
     "warp_yarn_spools": ("winding", "Warp yarn to wind", "all spools as wound", _PLAIN),
     "warp_yarn_chains": ("winding", "Warp yarn to wind", "{ends} × {length}", _PLAIN),
     "warp_mass": ("winding", "Mass of the warp yarn", "{length} × {count}", _PLAIN),

@@ -15,6 +15,7 @@ from planner.calc.plan import OneMore, Remark, Sum, WarpPlan
 from planner.calc.sums import line, of
 from planner.calc.worksheet_advice import cloth_advice, loom_advice, loudest_first, winding_advice, yarn_advice
 from planner.calc.worksheet_beam import Beaming, beaming_of
+from planner.calc.worksheet_choices import Choices, choices_of
 from planner.calc.worksheet_cloth import Cloth, Length, cloth_of, length_of
 from planner.calc.worksheet_reed import Sleying, sleying_of
 from planner.calc.worksheet_winding import Winding, winding_of
@@ -64,7 +65,8 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     winding = winding_of(brief, cloth, beaming)
     yarn = yarn_of(brief, cloth, length, beaming, winding)
     heddles = threading.heddles_per_shaft(brief.threading, cloth.ends, brief.loom.shafts)
-    return _bound(brief, _Pages(cloth, length, beaming, sleying_of(brief, cloth), winding, yarn, heddles))
+    choices = choices_of(brief, cloth, beaming)
+    return _bound(brief, _Pages(cloth, length, beaming, sleying_of(brief, cloth), winding, yarn, heddles, choices))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,7 @@ class _Pages:
     winding: Winding
     yarn: Yarn
     heddles: tuple[int, ...]
+    choices: Choices
 
 
 def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
@@ -105,7 +108,7 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
         reeds=reeds,
         sections=winding.sections,
         setups=winding.setups,
-        fewest_moved=0,
+        fewest_moved=winding.fewest_moved,
         spools=winding.spools,
         chains=winding.chains,
         ties=winding.ties,
@@ -116,20 +119,20 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
         knot=winding.knot,
         comb_angle=winding.comb_angle,
         one_more=one_more,
-        edge_choices=(),
-        alternatives=(),
-        repeat_layouts=None,
-        mismatches=(),
-        fewer_spools=(),
-        short_spools=(),
-        tie_marks=None,
+        edge_choices=pages.choices.edges,
+        alternatives=pages.choices.alternatives,
+        repeat_layouts=pages.choices.layouts,
+        mismatches=pages.choices.mismatches,
+        fewer_spools=winding.fewer_spools,
+        short_spools=winding.short_spools,
+        tie_marks=winding.tie_marks,
         sums=(*_sums(pages), *more_sums),
         remarks=_remarks(brief, pages, one_more),
     )
 
 
 def _sums(pages: _Pages) -> Iterator[Sum]:
-    for page in (pages.cloth, pages.length, pages.beaming, pages.sleying, pages.winding, pages.yarn):
+    for page in (pages.cloth, pages.length, pages.beaming, pages.choices, pages.sleying, pages.winding, pages.yarn):
         yield from page.sums
     yield line("heddles", of(sum(pages.heddles), "count"), {"ends": of(pages.cloth.ends, "ends")})
 

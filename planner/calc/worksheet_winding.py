@@ -7,14 +7,29 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 
-from planner.calc import beam, chains, colours, leader, sections, spools
+from planner.calc import beam, board, chains, colours, fewer_spools, leader, sections, spools
 from planner.calc.brief import Method, WarpBrief
-from planner.calc.plan import Chain, ChokeTie, ColourRun, KnotPlace, Section, Setup, SpoolGroup, Sum
+from planner.calc.plan import (
+    Chain,
+    ChokeTie,
+    ColourRun,
+    FewerSpools,
+    KnotPlace,
+    Section,
+    Setup,
+    SpoolGroup,
+    Sum,
+    TieMarks,
+)
 from planner.calc.sums import line, of
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth
+from planner.calc.worksheet_setups import fewer_spools_of, rack_of
 
 Groups = tuple[tuple[int, int], ...]
+
+CROSSES = 2
+"""Crosses of a chain: one to thread by, one for the raddle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +62,14 @@ class Winding:
         Where the leader knot lands. [-]
     sums : tuple[Sum, ...]
         Lines shown. [-]
+    fewest_moved : int
+        Slots of the rack that no order of set-ups does with fewer of. [spools]
+    fewer_spools : tuple[FewerSpools, ...]
+        Ways that need fewer spools. [-]
+    short_spools : tuple[SpoolGroup, ...]
+        Spools that may be short ones. [-]
+    tie_marks : TieMarks | None
+        Ties of each chain. [-]
     """
 
     sections: tuple[Section, ...]
@@ -61,6 +84,10 @@ class Winding:
     bundle: Fraction | None
     knot: KnotPlace | None
     sums: tuple[Sum, ...]
+    fewest_moved: int = 0
+    fewer_spools: tuple[FewerSpools, ...] = ()
+    short_spools: tuple[SpoolGroup, ...] = ()
+    tie_marks: TieMarks | None = None
 
 
 def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
@@ -100,31 +127,51 @@ def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
     knot, knot_sums = _knot(brief)
     bundle, angle, comb_sums = _comb(brief, beaming.sections)
     if brief.method is Method.BOX:
-        return _by_box(brief, beaming, knot, (bundle, angle), (*comb_sums, *knot_sums))
-    found = _chains_of_sections(brief, cloth, beaming) if beaming.sections else _chains_of_plain_beam(brief, cloth)
+        return _by_box(brief, cloth, beaming, knot, (bundle, angle), (*comb_sums, *knot_sums))
+    found = (
+        _chains_of_sections(brief, cloth, beaming) if beaming.sections else _chains_of_plain_beam(brief, cloth, beaming)
+    )
     raddle = _joined(pair for chain in found for pair in chain.groups)
     if not beaming.sections:
         raddle = chains.as_groups(_spaces(cloth.pattern, cloth.setts, brief.bench.raddle_space))
     ties = tuple(_ties(brief, beaming))
-    sums = (*_chain_sums(brief, cloth.ends, found), *comb_sums, *knot_sums)
-    return Winding(beaming.sections, (), (), found, ties, raddle, 0, Fraction(0), angle, bundle, knot, sums)
+    sums = (*_chain_sums(brief, cloth.ends, found, beaming.warp_length), *comb_sums, *knot_sums)
+    return Winding(
+        beaming.sections, (), (), found, ties, raddle, 0, Fraction(0), angle, bundle, knot, sums,
+        tie_marks=board.tie_marks(CROSSES, len(ties)),
+    )  # fmt: skip
 
 
 def _by_box(
     brief: WarpBrief,
+    cloth: Cloth,
     beaming: Beaming,
     knot: KnotPlace | None,
     comb: tuple[Fraction | None, float | None],
     sums: tuple[Sum, ...],
 ) -> Winding:
-    setups = spools.group_setups([(section.position, section.runs) for section in beaming.sections])
-    numbers = {setup.runs: setup.number for setup in setups}
+    found = spools.group_setups([(section.position, section.runs) for section in beaming.sections])
+    rack = rack_of(found, brief.allowances.box_lead)
+    numbers = {setup.runs: setup.number for setup in rack.setups}
     numbered = tuple(replace(section, setup=numbers[section.runs]) for section in beaming.sections)
     groups = tuple(_spool_groups(brief, beaming))
-    anew = spools.ends_threaded_anew(setups)
-    lost = spools.box_lead_lost(anew, brief.allowances.box_lead)
-    shown = (*_spool_sums(brief, beaming, groups), *_lead_sums(brief, anew, lost), *sums)
-    return Winding(numbered, setups, groups, (), (), (), anew, lost, comb[1], comb[0], knot, shown)
+    return Winding(
+        sections=numbered,
+        setups=rack.setups,
+        spools=groups,
+        chains=(),
+        ties=(),
+        raddle=(),
+        threaded_anew=rack.threaded_anew,
+        lead_lost=rack.lead_lost,
+        comb_angle=comb[1],
+        bundle=comb[0],
+        knot=knot,
+        sums=(*_spool_sums(brief, beaming, groups), *rack.sums, *_lead_sums(brief, rack.threaded_anew), *sums),
+        fewest_moved=rack.fewest,
+        fewer_spools=fewer_spools_of(brief, cloth, beaming.sections, groups, rack.lead_lost),
+        short_spools=fewer_spools.short_spools(groups),
+    )
 
 
 def _spool_groups(brief: WarpBrief, beaming: Beaming) -> Iterator[SpoolGroup]:
@@ -161,8 +208,9 @@ def _spool_sums(brief: WarpBrief, beaming: Beaming, groups: tuple[SpoolGroup, ..
         yield line("spool_to_wind", of(group.to_wind, "distance"), put_in, about)
 
 
-def _lead_sums(brief: WarpBrief, anew: int, lost: Fraction) -> Iterator[Sum]:
+def _lead_sums(brief: WarpBrief, anew: int) -> Iterator[Sum]:
     if anew:
+        lost = spools.box_lead_lost(anew, brief.allowances.box_lead)
         put_in = {"ends": of(anew, "ends"), "lead": of(brief.allowances.box_lead, "distance")}
         yield line("box_lead_lost", of(lost, "distance"), put_in)
 
@@ -181,12 +229,12 @@ def _chains_of_sections(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tup
         return chains.as_groups(_spaces(runs, cloth.setts, brief.bench.raddle_space))
 
     return tuple(
-        _chain(brief, number, section.position, section.runs, groups(section.runs))
+        _chain(brief, beaming.warp_length, (number, section.position), section.runs, groups(section.runs))
         for number, section in enumerate(beaming.sections, 1)
     )
 
 
-def _chains_of_plain_beam(brief: WarpBrief, cloth: Cloth) -> tuple[Chain, ...]:
+def _chains_of_plain_beam(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[Chain, ...]:
     bench = brief.bench
     sizes = chains.chain_sizes(cloth.ends, bench.ends_at_once, bench.chain_ends_max)
     spaces = _spaces(cloth.pattern, cloth.setts, bench.raddle_space)
@@ -196,14 +244,19 @@ def _chains_of_plain_beam(brief: WarpBrief, cloth: Cloth) -> tuple[Chain, ...]:
         stops.append(stops[-1] + size)
     cuts = colours.cut_many(cloth.pattern, stops)
     return tuple(
-        _chain(brief, number, None, runs, own) for number, (runs, own) in enumerate(zip(cuts, groups, strict=True), 1)
+        _chain(brief, beaming.warp_length, (number, None), runs, own)
+        for number, (runs, own) in enumerate(zip(cuts, groups, strict=True), 1)
     )
 
 
-def _chain(brief: WarpBrief, number: int, position: int | None, runs: tuple[ColourRun, ...], groups: Groups) -> Chain:
-    ends = colours.total(runs)
+def _chain(
+    brief: WarpBrief, length: Fraction, place: tuple[int, int | None], runs: tuple[ColourRun, ...], groups: Groups
+) -> Chain:
+    counted = colours.counts(runs)
+    ends = sum(counted.values())
     passes, odd = chains.passes_of(ends, brief.bench.ends_at_once)
-    return Chain(number, position, ends, passes, odd, groups, runs)
+    mass = board.chain_mass([(counted[yarn.code], yarn.tex) for yarn in brief.yarns if yarn.code in counted], length)
+    return Chain(*place, ends, passes, odd, groups, runs, mass)
 
 
 def _joined(pairs: Iterable[tuple[int, int]]) -> Groups:
@@ -225,7 +278,7 @@ def _ties(brief: WarpBrief, beaming: Beaming) -> Iterator[ChokeTie]:
         yield ChokeTie(number, distance, turn)
 
 
-def _chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...]) -> Iterator[Sum]:
+def _chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...], length: Fraction) -> Iterator[Sum]:
     at_once = of(brief.bench.ends_at_once, "ends")
     if found[0].position is None:
         put_in = {"ends": of(ends, "ends"), "most": of(brief.bench.chain_ends_max, "ends")}
@@ -233,6 +286,8 @@ def _chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...]) -> Iterat
     fullest = max(found, key=lambda chain: chain.ends)
     passes = fullest.passes + bool(fullest.odd_ends)
     yield line("passes", of(passes, "count"), {"ends": of(fullest.ends, "ends"), "at_once": at_once})
+    put_in = {"ends": of(fullest.ends, "ends"), "length": of(length, "distance")}
+    yield line("chain_mass", of(fullest.mass, "mass"), put_in)
 
 
 def _comb(brief: WarpBrief, placed: tuple[Section, ...]) -> tuple[Fraction | None, float | None, tuple[Sum, ...]]:

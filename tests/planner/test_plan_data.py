@@ -10,17 +10,24 @@ from planner.calc import plan as plan_module
 from planner.calc.plan import WarpPlan
 from planner.calc.worksheet import work_out
 from planner.plan_data import (
+    ALTERNATIVE,
     CHAIN,
+    EDGE,
     KNOT,
+    LAYOUTS,
+    MISMATCH,
     ONE_MORE,
     PLAN,
     REED,
     RUN,
     SECTION,
     SETUP,
+    SLOTS,
     SPOOLS,
     TIE,
+    TIES,
     TURN,
+    WAY,
     YARN,
     number_text,
     plan_as_data,
@@ -32,6 +39,8 @@ from tests.planner import worked_projects
 SHAPES = {
     "WarpPlan": PLAN, "Section": SECTION, "Setup": SETUP, "SpoolGroup": SPOOLS, "Chain": CHAIN, "ChokeTie": TIE,
     "ReedChoice": REED, "YarnNeed": YARN, "TurnRow": TURN, "KnotPlace": KNOT, "OneMore": ONE_MORE, "ColourRun": RUN,
+    "SlotChange": SLOTS, "EdgeChoice": EDGE, "Alternative": ALTERNATIVE, "RepeatLayouts": LAYOUTS,
+    "Mismatch": MISMATCH, "FewerSpools": WAY, "TieMarks": TIES,
 }  # fmt: skip
 SAID_BY_THE_READER = {"sums", "remarks"}
 

@@ -264,13 +264,14 @@ LAYOUTS = (
 
 
 def test_rugs_have_five_layouts():
-    assert tuple(setup.runs for setup in plan("rugs").setups) == LAYOUTS
+    found = sorted(plan("rugs").setups, key=lambda setup: setup.positions)
+    assert tuple(setup.runs for setup in found) == LAYOUTS
 
 
 def test_each_layout_comes_back_every_five_sections():
     first = plan("rugs").sections[0].position
     places = [tuple(place - first for place in setup.positions) for setup in plan("rugs").setups]
-    assert places == [(k, k + 5, k + 10) for k in range(5)]
+    assert sorted(places) == [(k, k + 5, k + 10) for k in range(5)]
 
 
 def test_rugs_spools_and_their_yards():
@@ -297,6 +298,35 @@ def test_rugs_nominal_mass():
 
 def test_rugs_lose_240_yards_at_re_threads():
     assert value(plan("rugs"), "rethreads", "lost") == 240 * YD
+
+
+def test_rugs_are_wound_in_the_order_that_changes_fewest_slots():
+    """From left to right 60 slots change; by trying every order of the five, nothing below 54."""
+    found = plan("rugs")
+    assert (sum(setup.moved for setup in found.setups), found.fewest_moved) == (54, 54)
+    assert [setup.number for setup in found.setups] == [1, 2, 3, 4, 5]
+
+
+def test_rugs_lose_sixty_yards_at_each_change():
+    assert [setup.lead_lost / YD for setup in plan("rugs").setups] == [0, 60, 60, 60, 60]
+
+
+def test_rugs_are_told_of_five_layouts_and_of_24_ends():
+    found = plan("rugs").repeat_layouts
+    assert (found.repeat, found.section, found.layouts, found.one_layout) == (30, 24, 5, 24)
+
+
+def test_rugs_could_be_wound_with_fewer_spools():
+    """Half sections of 12: A 12, B 9, C 6; or three sections by box and twelve chains of twelve passes."""
+    ways = [(way.way, way.spools, way.tyings, way.chains, way.passes) for way in plan("rugs").fewer_spools]
+    assert ways == [
+        ("planned", 30, 15, 0, 0), ("half_pitch", 27, 30, 0, 0), ("mixed", 24, 15, 12, 144), ("chains", 0, 15, 15, 180),
+    ]  # fmt: skip
+
+
+def test_rugs_spools_that_may_be_short():
+    short = [(group.code, group.first, group.last) for group in plan("rugs").short_spools]
+    assert short == [("A", 10, 12), ("A", 13, 15), ("B", 4, 6), ("B", 7, 9)]
 
 
 def test_rugs_are_offered_stripes_that_fit_the_sections():
@@ -354,6 +384,17 @@ def test_class_warp_is_wound_to_ten_yards():
 def test_class_chains():
     chains = [(chain.ends, chain.passes, chain.groups) for chain in plan("class_warp").chains]
     assert chains == [(32, 16, ((4, 8),))] * 10
+
+
+def test_class_chains_weigh_a_tenth_of_the_warp():
+    """691 g in ten chains."""
+    assert printed(sum(chain.mass for chain in plan("class_warp").chains), "691")
+
+
+def test_class_chains_are_tied_six_times_on_top_and_six_below():
+    """Two crosses of four arms, two end pegs of two sides; nine choke ties."""
+    marks = plan("class_warp").tie_marks
+    assert (marks.tops, marks.bottoms, marks.chokes) == (6, 6, 9)
 
 
 def test_class_ties():
@@ -449,6 +490,34 @@ def test_partial_edges_moved_by_half_an_inch_leave_one_half_section():
     assert [section.ends for section in found.sections] == [*[48] * 12, 24]
 
 
+def test_partial_edges_side_by_side():
+    """Printed: 24 in, 576 ends; 26 in, 624 ends, 13 sections moved 1 in; 0.5 in, one half section; 36 dummies."""
+    found = [
+        (choice.kind, choice.ends, choice.dummy_ends, choice.width / IN, choice.shift / IN)
+        for choice in plan("partial_edges").edge_choices
+    ]
+    assert found == [
+        ("fewer", 576, 0, 24, 0), ("more", 624, 0, 26, 1), ("sett", 600, 0, 24, 0),
+        ("shift", 600, 0, 25, Fraction(1, 2)),
+        ("dummy", 600, 72, 25, 0), ("packed", 600, 0, 25, 0), ("spread", 600, 0, 25, 0),
+    ]  # fmt: skip
+
+
+def test_partial_edges_spread_say_what_the_remark_says():
+    spread = plan("partial_edges").edge_choices[-1]
+    said = remark(plan("partial_edges"), "edge_partial").values
+    assert (spread.shorter, spread.share) == (
+        pytest.approx(said["shorter"].value), pytest.approx(said["share"].value),
+    )  # fmt: skip
+
+
+def test_partial_edges_are_offered_the_widths_that_fill():
+    offered = [
+        (other.ends, other.change, other.width / IN, other.shift / IN) for other in plan("partial_edges").alternatives
+    ]
+    assert offered == [(576, -24, 24, 0), (624, 24, 26, 1)]
+
+
 # --- 9.9 Thick and thin ---
 
 
@@ -486,6 +555,13 @@ def test_thick_and_thin_mismatch_grows_with_the_square(turns, inches, percent, h
     assert said.severity is how
     assert printed(said.values["length"].value / 2.54, inches)
     assert printed(100 * said.values["share"].value, percent)
+
+
+def test_thick_and_thin_worst_pair():
+    """Printed there: 1.7 in at 15 turns, and 6.9 in at 30: four times."""
+    (worst,) = plan("thick_and_thin").mismatches
+    assert (printed(worst.longer / 2.54, "1.7"), printed(worst.longer_at_twice / 2.54, "6.9")) == (True, True)
+    assert (len(worst.deep), len(worst.shallow)) == (4, 8)
 
 
 # --- 9.10 More than the rakes hold ---
@@ -577,7 +653,12 @@ def measured_in(centimetres):
 def counts_of(found):
     return (
         found.ends, found.repeats, found.turns, found.turns_with_build_up, found.most_turns, found.raddle,
-        found.heddles, found.setups, found.pattern, len(found.ties),
+        found.heddles, [replace(setup, lead_lost=0) for setup in found.setups], found.fewest_moved,
+        found.pattern, len(found.ties), found.tie_marks, found.repeat_layouts,
+        [(choice.kind, choice.ends, choice.dummy_ends, choice.sections) for choice in found.edge_choices],
+        [(other.ends, other.sections, other.repeats) for other in found.alternatives],
+        [(way.way, way.spools, way.setups, way.chains, way.passes) for way in found.fewer_spools],
+        [(pair.deep, pair.shallow) for pair in found.mismatches],
         found.reed and (found.reed.sley, found.reed.start_dent),
         [(section.position, section.runs, section.setup, section.filled) for section in found.sections],
         [(group.code, group.first, group.last, group.sections) for group in found.spools],

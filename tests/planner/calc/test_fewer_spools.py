@@ -1,7 +1,7 @@
 """Fewer spools: the published case of one-inch against two-inch sections, then spools counted one by one."""
 
 from fractions import Fraction
-from itertools import groupby
+from itertools import accumulate, groupby, pairwise
 
 import pytest
 from hypothesis import given
@@ -28,6 +28,22 @@ def rugs():
     ends = [order[end % 30] for end in range(360)]
     cuts = [ends[start : start + 24] for start in range(0, 360, 24)]
     return tuple(tuple(ColourRun(code, len(tuple(same))) for code, same in groupby(cut)) for cut in cuts)
+
+
+@given(parts=st.lists(st.integers(1, 60), min_size=1, max_size=12))
+def test_full_sections_are_parted_in_the_middle(parts):
+    bounds = fewer_spools.halves([(ends, Fraction(1)) for ends in parts])
+    pieces = [after - before for before, after in pairwise(bounds)]
+    assert max(pieces) == -(-max(parts) // 2)
+    assert (sum(pieces), min(pieces) > 0) == (sum(parts), True)
+    assert set(accumulate(parts)) <= set(bounds)
+
+
+def test_partial_edges_fill_their_inner_half_first():
+    """Sections of 48, halves of 24: 36 at the left are 12 and 24, 36 at the right 24 and 12, 12 stay whole."""
+    three, one = Fraction(3, 4), Fraction(1, 4)
+    assert fewer_spools.halves([(36, three), (48, Fraction(1)), (36, three)]) == (0, 12, 36, 60, 84, 108, 120)
+    assert fewer_spools.halves([(12, one), (48, Fraction(1)), (12, one)]) == (0, 12, 36, 60, 72)
 
 
 def test_half_the_spools_with_twice_the_yarn():
@@ -104,6 +120,7 @@ def test_short_is_told_yarn_by_yarn():
     ("misuse", "named"),
     [
         (lambda: box(()), "layouts"),
+        (lambda: fewer_spools.halves([(0, Fraction(1))]), "sections"),
         (lambda: fewer_spools.by_box(SpoolWay.PLANNED, plain(8, 1), -1, NOTHING), "use"),
         (lambda: fewer_spools.mixed(plain(8, 1), 0, 1), "at_once"),
         (lambda: fewer_spools.all_chains((), 1), "layouts"),

@@ -1,22 +1,16 @@
-"""Set-ups: every order tried where there are few, a proven bound where there are many, slots counted one by one."""
+"""Set-ups: what changes on the rack, counted slot by slot."""
 
-from itertools import groupby, pairwise, permutations
+from itertools import groupby
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
-from scipy.sparse import csr_array
-from scipy.sparse.csgraph import minimum_spanning_tree
 
 from planner.calc import setups
 from planner.calc.plan import ColourRun
 
 RUN = st.tuples(st.sampled_from("ABC"), st.integers(1, 9)).map(lambda pair: ColourRun(*pair))
 RACK = st.lists(RUN, min_size=1, max_size=4).map(tuple)
-
-
-def racks_of(least, most):
-    return st.lists(RACK, min_size=least, max_size=most, unique=True).map(tuple)
 
 
 def rack(*pairs):
@@ -31,20 +25,6 @@ def slots(runs, length):
 def both(before, after):
     length = max(sum(run.ends for run in runs) for runs in (before, after))
     return list(zip(slots(before, length), slots(after, length), strict=True))
-
-
-RUGS_FROM_BACK = (
-    rack(("B", 9), ("A", 15)),
-    rack(("B", 3), ("A", 15), ("C", 6)),
-    rack(("A", 12), ("C", 6), ("B", 6)),
-    rack(("A", 6), ("C", 6), ("B", 9), ("A", 3)),
-    rack(("C", 6), ("B", 9), ("A", 9)),
-)
-"""The five layouts of the studio's fourth worked project, as they hang on the rack."""
-
-
-def cost_of(racks, order):
-    return sum(setups.slots_changed(racks[one], racks[other]) for one, other in pairwise(order))
 
 
 @given(before=RACK, after=RACK)
@@ -101,60 +81,6 @@ def test_spans_of_one_yarn_that_touch_are_one():
     assert setups.slot_changes(before, after)[-1].put_on == ((1, 4),)
 
 
-@settings(deadline=None, max_examples=60)
-@given(racks=racks_of(1, 7))
-def test_no_order_of_a_few_set_ups_moves_fewer(racks):
-    """Brute force over every order."""
-    best = min(cost_of(racks, order) for order in permutations(range(len(racks))))
-    found = setups.order_of_setups(racks)
-    assert sorted(found) == list(range(len(racks)))
-    assert cost_of(racks, found) == best
-
-
-@settings(deadline=None, max_examples=15)
-@given(racks=racks_of(9, 12))
-def test_up_to_twelve_no_turn_of_two_set_ups_helps(racks):
-    found = setups.order_of_setups(racks)
-    cost = cost_of(racks, found)
-    for one in range(len(found)):
-        for other in range(one):
-            swapped = list(found)
-            swapped[one], swapped[other] = swapped[other], swapped[one]
-            assert cost_of(racks, swapped) >= cost
-
-
-@settings(deadline=None, max_examples=30)
-@given(racks=racks_of(2, 20))
-def test_never_worse_than_given_and_never_below_the_bound(racks):
-    costs = setups.change_costs(racks)
-    found = setups.changes_in_order(costs, setups.order_of_setups(racks))
-    assert setups.fewest_changes(costs) <= found <= setups.changes_in_order(costs, range(len(racks)))
-
-
-@given(racks=racks_of(2, 15))
-def test_bound_is_the_cheapest_tree(racks):
-    """SciPy's minimum spanning tree; racks differ, so no cost is zero, which it would take for no edge."""
-    costs = setups.change_costs(racks)
-    if all(cost for row, place in zip(costs, range(len(costs)), strict=True) for cost in row[:place]):
-        assert setups.fewest_changes(costs) == minimum_spanning_tree(csr_array([list(row) for row in costs])).sum()
-
-
-def test_rugs_in_order_of_the_beam_change_sixty_slots_and_fifty_four_will_do():
-    """Counted by hand from the five layouts: 12 + 15 + 15 + 18; by brute force nothing below 54."""
-    found = setups.order_of_setups(RUGS_FROM_BACK)
-    costs = setups.change_costs(RUGS_FROM_BACK)
-    assert setups.changes_in_order(costs, range(5)) == 60
-    assert setups.changes_in_order(costs, found) == 54 == setups.fewest_changes(costs)
-
-
-def test_the_fuller_of_two_plain_set_ups_comes_first():
-    assert setups.order_of_setups((rack(("A", 7)), rack(("A", 8)))) == (1, 0)
-
-
-def test_the_given_order_stays_where_none_is_better():
-    assert setups.order_of_setups((rack(("A", 5)), rack(("B", 5)), rack(("C", 5)))) == (0, 1, 2)
-
-
 @pytest.mark.parametrize(
     ("before", "after", "ends"),
     [
@@ -190,7 +116,6 @@ def merged(runs):
         (lambda: setups.slots_changed(rack(("A", 0)), rack(("A", 1))), "racks"),
         (lambda: setups.slot_changes(rack(("A", 0)), ()), "before"),
         (lambda: setups.ends_threaded_anew(rack(("A", 1)), ()), "after"),
-        (lambda: setups.fewest_changes(((0, 1), (1,))), "square"),
         (lambda: setups.change_costs(tuple(rack((str(code), 1)) for code in range(256))), "yarns"),
     ],
 )

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.calc import colours, sections, spools
-from planner.calc.plan import ColourRun, Setup
+from planner.calc.plan import ColourRun
 from tests.planner.worked_projects import inches, per_inch
 
 COUNTS = st.lists(st.integers(0, 12), min_size=1, max_size=12)
@@ -109,27 +109,6 @@ def test_set_ups_are_the_different_layouts(layouts):
     assert [setup.number for setup in setups] == list(range(1, len(setups) + 1))
 
 
-def setups(*layouts):
-    made = [tuple(ColourRun(code, ends) for code, ends in layout) for layout in layouts]
-    return [Setup(number, runs, (number,)) for number, runs in enumerate(made, 1)]
-
-
-@pytest.mark.parametrize(
-    ("layouts", "ends"),
-    [
-        ([[("A", 8)]], 0),
-        ([[("A", 8)], [("A", 7)]], 0),
-        ([[("A", 12)], [("A", 48)]], 0),
-        ([[("N", 48)], [("T", 30)]], 30),
-        ([[("A", 15), ("B", 9)], [("C", 6), ("A", 18)]], 24),
-        ([[("A", 8)], [("A", 4), ("B", 4)], [("A", 7)]], 8),
-    ],
-)
-def test_ends_threaded_anew(layouts, ends):
-    """Counted at the rack: fewer ends of one colour are dropped, anything else is threaded."""
-    assert spools.ends_threaded_anew(setups(*layouts)) == ends
-
-
 @pytest.mark.parametrize(
     ("misuse", "named"),
     [
@@ -138,7 +117,6 @@ def test_ends_threaded_anew(layouts, ends):
         (lambda: spools.spools_needed([-1]), "counts"),
         (lambda: spools.spool_groups("A", [(-1, 1.0)], 1, NOTHING, STEP), "uses"),
         (lambda: spools.group_setups([(1, ())]), "colours"),
-        (lambda: spools.ends_threaded_anew([]), "setups"),
         (lambda: spools.box_lead_lost(-1, STEP), "ends"),
     ],
 )

@@ -1,0 +1,149 @@
+"""The worksheet's page of choices: edges, widths that fit better, the repeat in the sections, unequal sections."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from planner.calc import beam, colours, edges, fitting, unequal, warp_width
+from planner.calc.brief import Centre, Layout, Method, WarpBrief
+from planner.calc.plan import Alternative, EdgeChoice, Mismatch, RepeatLayouts, Sum
+from planner.calc.sums import line, of
+from planner.calc.worksheet_beam import Beaming
+from planner.calc.worksheet_cloth import Cloth
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """What else could be done.
+
+    Attributes
+    ----------
+    edges : tuple[EdgeChoice, ...]
+        About partial edges. [-]
+    alternatives : tuple[Alternative, ...]
+        Widths that fit better. [-]
+    layouts : RepeatLayouts | None
+        How the repeat falls into the sections. [-]
+    mismatches : tuple[Mismatch, ...]
+        Unequal sections, the worst pair first. [-]
+    sums : tuple[Sum, ...]
+        Lines shown. [-]
+    """
+
+    edges: tuple[EdgeChoice, ...]
+    alternatives: tuple[Alternative, ...]
+    layouts: RepeatLayouts | None
+    mismatches: tuple[Mismatch, ...]
+    sums: tuple[Sum, ...]
+
+
+def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
+    """Set side by side what else could be done.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    cloth : Cloth
+        Ends, colours and width. [-]
+    beaming : Beaming
+        Sections and turns. [-]
+
+    Returns
+    -------
+    choices : Choices
+        Choices, and the sums. [-]
+
+    Notes
+    -----
+    Hands plain values to `edges`, `fitting` and `unequal`. Extra selvedge ends share no section, so they stay out.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
+    >>> from planner.calc.worksheet_beam import beaming_of
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
+    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "linen", Fraction(207), fibre="linen"),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(78), turns=8)
+    >>> cloth = cloth_of(brief)
+    >>> found = choices_of(brief, cloth, beaming_of(brief, cloth, length_of(brief)))
+    >>> [(other.ends, other.sections) for other in found.alternatives]
+    [(400, 16), (375, 15)]
+    """
+    lying = _lying(brief, cloth) if beaming.places else None
+    layouts = None
+    if lying is not None and cloth.is_even and brief.colour_order and brief.colour_layout is not Layout.AS_TYPED:
+        layouts = fitting.repeat_layouts(colours.total(brief.colour_order), lying.full)
+    unlike: tuple[Mismatch, ...] = ()
+    if beaming.turns is not None:
+        depths = [(place.position, place.depth) for place in beaming.places]
+        unlike = unequal.mismatches(depths, beaming.turns, brief.loom.beam.circumference)
+    return Choices(
+        edges=edges.edge_choices(lying, _build_up(brief, beaming)) if lying is not None else (),
+        alternatives=tuple(_alternatives(brief, cloth, lying)),
+        layouts=layouts,
+        mismatches=unlike,
+        sums=tuple(_sums(layouts)),
+    )
+
+
+def _lying(brief: WarpBrief, cloth: Cloth) -> edges.Lying:
+    facts = brief.loom.beam
+    pitch, centre = facts.pitch or facts.usable_width, facts.centre is Centre.SECTION
+    return edges.Lying(colours.total(cloth.main), cloth.main_width, pitch, centre, brief.shift)
+
+
+def _build_up(brief: WarpBrief, beaming: Beaming) -> tuple[float, float]:
+    if brief.method is Method.CHAIN:
+        return 0.0, 0.0
+    return beam.mismatch(beaming.turned, beaming.ordinary, 0, brief.loom.beam.circumference)
+
+
+def _alternatives(brief: WarpBrief, cloth: Cloth, lying: edges.Lying | None) -> Iterator[Alternative]:
+    """Offer counts of an even warp only: where setts differ, no one count belongs to a width."""
+    if not cloth.is_even or brief.colour_layout is Layout.AS_TYPED:
+        return
+    repeat, balance = _repeat(brief)
+    ends, full = colours.total(cloth.main), lying is not None and not any(edges.parts_at_edges(lying))
+    whole = repeat > 0 and ends >= repeat + balance and (ends - balance) % repeat == 0
+    planned = fitting.Count(ends, full, whole)
+    section = None if lying is None else lying.full
+    for count in fitting.better_counts(planned, section, repeat, balance, brief.fit.multiple):
+        yield _alternative(brief, cloth, lying, count)
+
+
+def _repeat(brief: WarpBrief) -> tuple[int, int]:
+    if brief.colour_layout not in {Layout.REPEAT, Layout.CENTRED}:
+        return 0, 0
+    return colours.total(brief.colour_order), brief.fit.balance
+
+
+def _alternative(brief: WarpBrief, cloth: Cloth, lying: edges.Lying | None, count: fitting.Count) -> Alternative:
+    sett, loss = cloth.setts[cloth.main[0].code], brief.allowances
+    width = warp_width.width_of_ends(count.ends + 2 * brief.fit.selvedge, sett)
+    repeat, balance = _repeat(brief)
+    places = 0 if lying is None else fitting.sections_for(count.ends, lying.full)
+    shift = Fraction(0)
+    if lying is not None and count.sections_full:
+        shift = edges.shift_that_fills(places, lying.pitch, section_at_centre=lying.section_at_centre)
+    return Alternative(
+        sections_full=count.sections_full,
+        repeats_whole=count.repeats_whole,
+        ends=count.ends + 2 * brief.fit.selvedge,
+        change=count.ends - colours.total(cloth.main),
+        width=width,
+        finished_width=warp_width.finished_width_of(width, loss.draw_in, loss.width_shrinkage),
+        sections=places,
+        shift=shift,
+        repeats=(count.ends - balance) // repeat if repeat else 0,
+    )
+
+
+def _sums(layouts: RepeatLayouts | None) -> Iterator[Sum]:
+    if layouts is not None:
+        put_in = {"repeat": of(layouts.repeat, "ends"), "section": of(layouts.section, "ends")}
+        yield line("section_layouts", of(layouts.layouts, "count"), put_in)

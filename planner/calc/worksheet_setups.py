@@ -1,0 +1,164 @@
+"""The worksheet's page of the rack: set-ups in the order of winding, and ways that need fewer spools."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+from itertools import pairwise
+
+from planner.calc import colours, fewer_spools, setup_order, setups, spools
+from planner.calc.brief import WarpBrief
+from planner.calc.plan import FewerSpools, Section, Setup, SlotChange, SpoolGroup, SpoolWay, Sum
+from planner.calc.sums import line, of
+from planner.calc.worksheet_cloth import Cloth
+
+
+@dataclass(frozen=True, slots=True)
+class Rack:
+    """The set-ups in the order of winding.
+
+    Attributes
+    ----------
+    setups : tuple[Setup, ...]
+        Numbered in this order, each with what changes before it. [-]
+    moved : int
+        Slots of the rack whose yarn changes, in all. [spools]
+    fewest : int
+        Slots that no order can do with fewer of. [spools]
+    threaded_anew : int
+        Ends threaded anew in all. [ends]
+    lead_lost : Fraction
+        Yarn lost at these changes. [cm]
+    sums : tuple[Sum, ...]
+        Lines shown. [-]
+    """
+
+    setups: tuple[Setup, ...]
+    moved: int
+    fewest: int
+    threaded_anew: int
+    lead_lost: Fraction
+    sums: tuple[Sum, ...]
+
+
+def rack_of(found: Sequence[Setup], lead: Fraction) -> Rack:
+    """Put the set-ups into the order of winding that moves the fewest spools.
+
+    Parameters
+    ----------
+    found : Sequence[Setup]
+        Set-ups as they first appear from the seat's left. [-]
+    lead : Fraction
+        Yarn of each end from rack to beam. [cm]
+
+    Returns
+    -------
+    rack : Rack
+        The same set-ups in order, with the changes between them. [-]
+
+    Notes
+    -----
+    Hands the racks, seen from the back, to `setups`. Only the order of the work changes, never a place on the beam.
+
+    Examples
+    --------
+    >>> from planner.calc.plan import ColourRun
+    >>> seven, eight = Setup(1, (ColourRun("A", 7),), (1, 3)), Setup(2, (ColourRun("A", 8),), (2, 4))
+    >>> [(setup.number, setup.positions, setup.moved) for setup in rack_of((seven, eight), Fraction(230)).setups]
+    [(1, (2, 4), 0), (2, (1, 3), 1)]
+    """
+    steps, fewest = _work(tuple(setup.runs_from_back for setup in found))
+    made = tuple(_wound(found[step.place], number, step, lead) for number, step in enumerate(steps, 1))
+    moved, anew = sum(step.moved for step in steps), sum(step.threaded for step in steps)
+    return Rack(made, moved, fewest, anew, anew * lead, tuple(_rack_sums(len(made), moved, fewest)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """One set-up in the order of winding, by its place in the given order, with what changes before it."""
+
+    place: int
+    moved: int = 0
+    threaded: int = 0
+    changes: tuple[SlotChange, ...] = ()
+
+
+@lru_cache(maxsize=64)
+def _work(racks: tuple[setups.Runs, ...]) -> tuple[tuple[_Step, ...], int]:
+    """Remember the last warps: set-ups seldom change while the rest of a sheet is filled in."""
+    costs = setups.change_costs(racks)
+    order = setup_order.order_of_setups(costs, lambda one, other: setups.ends_threaded_anew(racks[one], racks[other]))
+    steps = [_Step(order[0])]
+    for one, other in pairwise(order):
+        was, now = racks[one], racks[other]
+        anew = setups.ends_threaded_anew(was, now)
+        steps.append(_Step(other, costs[one][other], anew, setups.slot_changes(was, now)))
+    return tuple(steps), setup_order.fewest_changes(costs)
+
+
+def _wound(setup: Setup, number: int, step: _Step, lead: Fraction) -> Setup:
+    lost = spools.box_lead_lost(step.threaded, lead)
+    return replace(setup, number=number, changes=step.changes, moved=step.moved, threaded=step.threaded, lead_lost=lost)
+
+
+def _rack_sums(count: int, moved: int, fewest: int) -> Iterator[Sum]:
+    if moved:
+        yield line("slots_changed", of(moved, "count"), {"setups": of(count, "count"), "fewest": of(fewest, "count")})
+
+
+def fewer_spools_of(
+    brief: WarpBrief, cloth: Cloth, sections: tuple[Section, ...], groups: tuple[SpoolGroup, ...], lead_lost: Fraction
+) -> tuple[FewerSpools, ...]:
+    """Set the planned way beside those that need fewer spools.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems, wound with the box. [-]
+    cloth : Cloth
+        Ends and colours. [-]
+    sections : tuple[Section, ...]
+        Sections as planned. [-]
+    groups : tuple[SpoolGroup, ...]
+        Spools as planned. [-]
+    lead_lost : Fraction
+        Yarn lost at changes of set-up as planned. [cm]
+
+    Returns
+    -------
+    ways : tuple[FewerSpools, ...]
+        The planned way first; empty where none needs fewer. [-]
+
+    Notes
+    -----
+    Other ways are reckoned with the length of the longest section. Hands plain values to `fewer_spools`.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
+    >>> from planner.calc.worksheet_beam import beaming_of
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
+    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "linen", Fraction(207), fibre="linen"),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(80), turns=8)
+    >>> placed = beaming_of(brief, cloth_of(brief), length_of(brief)).sections
+    >>> spools = (SpoolGroup("A", 1, 25, 16, 13600, 13600, Fraction(14000)),)
+    >>> ways = fewer_spools_of(brief, cloth_of(brief), placed, spools, Fraction(0))
+    >>> [(way.way.value, way.spools, way.tyings) for way in ways]
+    [('planned', 25, 16), ('half_pitch', 13, 32), ('chains', 0, 16)]
+    """
+    use = max(section.real_length for section in sections) + float(brief.allowances.section_waste)
+    layouts, lead, at_once = [section.runs for section in sections], brief.allowances.box_lead, brief.bench.ends_at_once
+    halved = colours.cut_many(cloth.pattern, fewer_spools.halves([(part.ends, part.filled) for part in sections]))
+    planned = fewer_spools.by_box(SpoolWay.PLANNED, layouts, use, lead)
+    longest = max(group.real_length for group in groups)
+    ways = [
+        replace(planned, longest=longest, lead_lost=lead_lost),
+        fewer_spools.by_box(SpoolWay.HALF_PITCH, halved, use, lead),
+        *([fewer_spools.mixed(layouts, at_once, use)] if planned.setups > 1 else []),
+        fewer_spools.all_chains(layouts, at_once),
+    ]
+    return fewer_spools.that_need_fewer(ways)
