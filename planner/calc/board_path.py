@@ -1,49 +1,10 @@
-"""Paths of a warping board or mill: what is called ten yards, and what a guide string says it is."""
+"""Paths of a warping board or mill by their legs, turns and passes, and how far a name is from the truth."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
-
-
-@dataclass(frozen=True, slots=True)
-class Path:
-    """One path that was measured with a guide string.
-
-    Attributes
-    ----------
-    name : str
-        What the studio calls it, such as pegs A to F. [-]
-    nominal : Fraction
-        Length it is called. [cm]
-    true : Fraction
-        Length of the string along it. [cm]
-    """
-
-    name: str
-    nominal: Fraction
-    true: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class PathChoice:
-    """A path for a wanted length.
-
-    Attributes
-    ----------
-    path : Path
-        The shortest one that reaches it. [-]
-    over : Fraction
-        How much longer it is than wanted. [cm]
-    error : Fraction
-        How much longer it is than it is called; below 0 it is shorter. [share]
-    """
-
-    path: Path
-    over: Fraction
-    error: Fraction
 
 
 def board_length(legs: int, leg: Fraction, cross: Fraction) -> Fraction:
@@ -115,44 +76,6 @@ def path_error(nominal: Fraction, true: Fraction) -> Fraction:
     if nominal <= 0 or true <= 0:
         raise ValueError(f"nominal {nominal} and true {true} must be above zero")
     return true / nominal - 1
-
-
-def best_path(paths: Iterable[Path], length: Fraction) -> PathChoice | None:
-    """Choose the shortest measured path that reaches a wanted length.
-
-    Parameters
-    ----------
-    paths : Iterable[Path]
-        Paths of the board, each measured. [-]
-    length : Fraction
-        Warp length wanted. [cm]
-
-    Returns
-    -------
-    choice : PathChoice | None
-        The path, and what is over; None where no path reaches it. [-]
-
-    Raises
-    ------
-    ValueError
-        If `length` or the length of a path is not above zero.
-
-    Notes
-    -----
-    Plain arithmetic, by true lengths. Of two as long, the one given first.
-
-    Examples
-    --------
-    A path called nine metres is short by two centimetres, so the next one is taken:
-
-    >>> paths = [Path("A", Fraction(900), Fraction(898)), Path("B", Fraction(950), Fraction(955))]
-    >>> best_path(paths, Fraction(900)).path.name
-    'B'
-    """
-    if length <= 0:
-        raise ValueError(f"length {length} must be above zero")
-    found = [PathChoice(path, path.true - length, path_error(path.nominal, path.true)) for path in paths]
-    return min((choice for choice in found if choice.over >= 0), key=lambda choice: choice.over, default=None)
 
 
 def turns_of_mill(length: Fraction, circumference: Fraction, posts: int) -> Fraction:

@@ -7,28 +7,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.calc.board_path import Path, best_path, board_length, passes_in_all, path_error, turns_of_mill
+from planner.calc.board_path import board_length, passes_in_all, path_error, turns_of_mill
 from planner.calc.chains import chain_sizes, passes_of
 
 LENGTHS = st.fractions(10, 3000, max_denominator=20)
-PATHS = st.lists(st.builds(Path, st.text(max_size=3), LENGTHS, LENGTHS), max_size=8)
 
 
-@given(paths=PATHS, length=LENGTHS)
-def test_the_chosen_path_reaches_and_no_shorter_one_does(paths, length):
-    choice = best_path(paths, length)
-    reaching = [path.true for path in paths if path.true >= length]
-    assert (choice.path.true if choice else None) == min(reaching, default=None)
-
-
-@given(paths=PATHS, length=LENGTHS)
-def test_a_choice_tells_what_is_over_and_how_wrong_its_name_is(paths, length):
-    choice = best_path([*paths, Path("all", Fraction(4000), Fraction(4000))], length)
-    assert choice.path.true == length + choice.over == choice.path.nominal * (1 + choice.error)
-
-
-def test_a_board_too_small_has_no_path():
-    assert best_path([Path("A", Fraction(900), Fraction(898))], Fraction(900)) is None
+@given(nominal=LENGTHS, true=LENGTHS)
+def test_a_name_and_its_error_are_the_true_length(nominal, true):
+    assert nominal * (1 + path_error(nominal, true)) == true
 
 
 @given(legs=st.integers(0, 20), leg=LENGTHS)
@@ -62,8 +49,6 @@ def test_no_chains_take_no_passes():
         (lambda: board_length(1, Fraction(1), Fraction(-1)), "cross"),
         (lambda: path_error(Fraction(0), Fraction(1)), "nominal"),
         (lambda: path_error(Fraction(1), Fraction(0)), "true"),
-        (lambda: best_path([], Fraction(0)), "length"),
-        (lambda: best_path([Path("A", Fraction(1), Fraction(0))], Fraction(1)), "true"),
         (lambda: turns_of_mill(Fraction(0), Fraction(1), 1), "length"),
         (lambda: turns_of_mill(Fraction(1), Fraction(0), 1), "circumference"),
         (lambda: turns_of_mill(Fraction(1), Fraction(1), 0), "posts"),
