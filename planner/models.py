@@ -21,8 +21,6 @@ class Project(models.Model):
     title = models.CharField("title", max_length=120)
     loom = models.ForeignKey(Loom, on_delete=models.SET_NULL, null=True, blank=True, related_name="projects")
     beam = models.ForeignKey(Beam, on_delete=models.SET_NULL, null=True, blank=True, related_name="projects")
-    typed = models.JSONField("brief as typed", default=dict)
-    complete = models.JSONField("complete brief", null=True, blank=True)
     digest = models.CharField("digest of the complete brief", max_length=64, blank=True)
     words = models.TextField("yarns, to search by", blank=True, editable=False)
     version = models.PositiveIntegerField("version", default=1)
@@ -33,11 +31,13 @@ class Project(models.Model):
     created_at = models.DateTimeField("started", auto_now_add=True)
     changed_at = models.DateTimeField("changed", auto_now=True)
     archived = models.BooleanField("put away", default=False)
+    typed = models.JSONField("brief as typed", default=dict)
+    complete = models.JSONField("complete brief", null=True, blank=True)
 
     class Meta:
         ordering = ("-changed_at", "-pk")
         indexes = (
-            models.Index(fields=("owner", "-changed_at"), name="project_owner_changed"),
+            models.Index(fields=("owner", "archived", "-changed_at", "-id"), name="project_owner_changed"),
             models.Index(fields=("archived", "-changed_at", "-id"), name="project_changed"),
         )
 

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from planner.card_selectors import cards_with_state
 from planner.forms import steered
 from planner.models import Project
-from planner.selectors import cards_issued, cards_of, first_beam, may_change, warps_to_show
+from planner.selectors import cards_issued, cards_of, first_beam, may_change, warps_in_order, warps_to_show
 from planner.services import archive_project, copy_project, delete_project, save_project
 from planner.sheet import Sheet, sheet_form, work_sheet
 from planner.typed_brief import blank_typed, keep_typed
@@ -39,10 +39,11 @@ def warps(request: HttpRequest) -> HttpResponse:
     whose = request.GET.get("whose", "")
     whose = whose if whose in dict(WHOSE) else "mine"
     words = request.GET.get("q", "")[:100]
-    found = warps_to_show(member=member, whose=whose, text=words)
-    page = Paginator(found, PER_PAGE).get_page(request.GET.get("page"))
-    counts = cards_issued(page.object_list)
-    context = {"page": page, "rows": rows_of(page, counts, member), "whose": whose, "words": words, "choices": WHOSE}
+    keys = warps_to_show(member=member, whose=whose, text=words).values_list("pk", flat=True)
+    page = Paginator(keys, PER_PAGE).get_page(request.GET.get("page"))
+    projects = warps_in_order(page.object_list)
+    rows = rows_of(projects, cards_issued(projects), member)
+    context = {"page": page, "rows": rows, "whose": whose, "words": words, "choices": WHOSE}
     return render(request, "planner/warps.html", context)
 
 

@@ -17,8 +17,6 @@ class Migration(migrations.Migration):
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("title", models.CharField(max_length=120, verbose_name="title")),
-                ("typed", models.JSONField(default=dict, verbose_name="brief as typed")),
-                ("complete", models.JSONField(blank=True, null=True, verbose_name="complete brief")),
                 ("digest", models.CharField(blank=True, max_length=64, verbose_name="digest of the complete brief")),
                 ("words", models.TextField(blank=True, editable=False, verbose_name="yarns, to search by")),
                 ("version", models.PositiveIntegerField(default=1, verbose_name="version")),
@@ -74,6 +72,9 @@ class Migration(migrations.Migration):
                         on_delete=django.db.models.deletion.PROTECT, related_name="projects", to="studio.member"
                     ),
                 ),
+                # Last, so that lists read past neither: a database walks a row from its front.
+                ("typed", models.JSONField(default=dict, verbose_name="brief as typed")),
+                ("complete", models.JSONField(blank=True, null=True, verbose_name="complete brief")),
             ],
             options={
                 "ordering": ("-changed_at", "-pk"),
@@ -113,7 +114,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddIndex(
             model_name="project",
-            index=models.Index(fields=["owner", "-changed_at"], name="project_owner_changed"),
+            index=models.Index(fields=["owner", "archived", "-changed_at", "-id"], name="project_owner_changed"),
         ),
         migrations.AddIndex(
             model_name="project",
