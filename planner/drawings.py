@@ -14,7 +14,7 @@ from itertools import accumulate
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import ColourRun, Quantity, WarpPlan
 from planner.reading import Reader
-from planner.showing import spans
+from planner.showing_choices import spans
 from planner.shown import ShownYarn
 
 WIDE, SIDE = 800.0, 20.0

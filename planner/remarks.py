@@ -172,6 +172,15 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "{needed} spools are needed at once; the rack holds {held}.",
         "Borrow a rack, take narrower sections, or wind chains.",
     ),
+    "half_pitch_fits_rack": Wording(
+        "With sections of half the width {at_once} spools would be needed at once; the rack holds {held}.",
+        "Set the dividers at half the pitch, if the beam takes them: {tyings} bundles to tie on, each spool fuller.",
+    ),
+    "mixed_fits_rack": Wording(
+        "With the commonest sections by the box and the others as chains, {at_once} spools would be needed at once; "
+        "the rack holds {held}.",
+        "Wind {chains} chains, {passes} passes in all, by the length of the first section on the beam.",
+    ),
     "rethreads": Wording(
         "The colours need {setups} set-ups of spools; changing them loses {lost} of yarn.",
         "Wind all sections of one set-up before changing to the next.",

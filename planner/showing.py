@@ -23,6 +23,17 @@ from planner.calc.plan import (
     YarnNeed,
 )
 from planner.reading import Reader
+from planner.showing_choices import (
+    change_text,
+    layouts_text,
+    rack_work,
+    shown_alternative,
+    shown_edge,
+    shown_mismatch,
+    shown_way,
+    spans,
+    ties_text,
+)
 from planner.shown import (
     Figure,
     ShownChain,
@@ -72,10 +83,10 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         yarns=tuple(yarns.values()),
         order=_runs(plan.pattern, yarns),
         sections=tuple(_section(section, plan, yarns, reader) for section in plan.sections),
-        setups=tuple(_setup(setup, yarns) for setup in plan.setups),
+        setups=tuple(_setup(setup, yarns, reader) for setup in plan.setups),
         spools=tuple(_spools(group, yarns, reader) for group in plan.spools),
         spool_count=_spool_count(plan),
-        chains=tuple(_chains(plan, yarns)),
+        chains=tuple(_chains(plan, yarns, reader)),
         ties=tuple(_tie(tie.number, tie.turn, reader.say(Quantity(tie.distance, "distance"))) for tie in plan.ties),
         raddle=_groups(plan.raddle),
         reed=_reed(plan.reed, reader) if plan.reed else None,
@@ -87,6 +98,14 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         groups=tuple(_sum_groups(plan, reader)),
         end_circumference=_length(plan.end_circumference, reader),
         knot=_knot(plan, reader),
+        rack_work=rack_work(plan),
+        edge_choices=tuple(shown_edge(choice, reader) for choice in plan.edge_choices),
+        alternatives=tuple(shown_alternative(other, reader) for other in plan.alternatives),
+        repeat_layouts=layouts_text(plan.repeat_layouts, reader),
+        mismatches=tuple(shown_mismatch(pair, reader) for pair in plan.mismatches),
+        fewer_spools=tuple(shown_way(way, reader) for way in plan.fewer_spools),
+        short_spools=tuple(_spools(group, yarns, reader) for group in plan.short_spools),
+        tie_marks=ties_text(plan.tie_marks),
     )
 
 
@@ -172,23 +191,18 @@ def _section(section: Section, plan: WarpPlan, yarns: Mapping[str, ShownYarn], r
     )
 
 
-def spans(numbers: tuple[int, ...]) -> str:
-    """Write numbers as spans.
-
-    Examples
-    --------
-    >>> spans((1, 2, 3, 7, 9, 10))
-    '1–3, 7, 9–10'
-    """
-    runs = (tuple(same) for _, same in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]))
-    ends = ((run[0][1], run[-1][1]) for run in runs)
-    return ", ".join(str(first) if first == last else f"{first}–{last}" for first, last in ends)
-
-
-def _setup(setup: Setup, yarns: Mapping[str, ShownYarn]) -> ShownSetup:
+def _setup(setup: Setup, yarns: Mapping[str, ShownYarn], reader: Reader) -> ShownSetup:
     seat = _runs(setup.runs, yarns)
-    ends = sum(run.ends for run in seat)
-    return ShownSetup(setup.number, ends, spans(setup.positions), _text(seat), _text(seat[::-1]))
+    return ShownSetup(
+        number=setup.number,
+        ends=sum(run.ends for run in seat),
+        positions=spans(setup.positions),
+        seat_text=_text(seat),
+        back_text=_text(seat[::-1]),
+        moved=setup.moved,
+        changes=tuple(change_text(change, yarns[change.code]) for change in setup.changes),
+        lead_lost=reader.say(Quantity(setup.lead_lost, "distance")) if setup.lead_lost else "",
+    )
 
 
 def _spools(group: SpoolGroup, yarns: Mapping[str, ShownYarn], reader: Reader) -> ShownSpools:
@@ -207,7 +221,7 @@ def _spool_count(plan: WarpPlan) -> int:
     return sum(group.spools for group in plan.spools)
 
 
-def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn]) -> Iterator[ShownChain]:
+def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownChain]:
     """Give chains, neighbours that are alike on one line."""
     for _, same in groupby(plan.chains, key=lambda chain: (chain.ends, chain.runs, chain.groups)):
         alike: tuple[Chain, ...] = tuple(same)
@@ -221,6 +235,7 @@ def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn]) -> Iterator[ShownCha
             groups=_groups(first.groups),
             seat_text=_text(_runs(first.runs, yarns)),
             count=len(alike),
+            mass=reader.say(Quantity(first.mass, "mass")),
         )
 
 

@@ -76,6 +76,9 @@ class ShownSetup:
     positions: str
     seat_text: str
     back_text: str
+    moved: int
+    changes: tuple[str, ...]
+    lead_lost: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +105,7 @@ class ShownChain:
     groups: str
     seat_text: str
     count: int
+    mass: str
 
     @property
     def boxes(self) -> range:
@@ -151,6 +155,66 @@ class ShownTurn:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownEdge:
+    """One way to deal with partial edges."""
+
+    kind: str
+    title: str
+    note: str
+    ends: int
+    dummy_ends: int
+    sections: int
+    width: str
+    sett: str
+    shift: str
+    shorter: str
+    share: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownAlternative:
+    """One width near by that fits better, and what it changes."""
+
+    title: str
+    ends: int
+    change: str
+    width: str
+    finished_width: str
+    sections: int
+    shift: str
+    repeats: int
+
+
+@dataclass(frozen=True, slots=True)
+class ShownMismatch:
+    """Two groups of sections whose lengths come apart."""
+
+    deep: str
+    shallow: str
+    longer: str
+    share: str
+    longer_at_twice: str
+    share_at_twice: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownWay:
+    """One way to wind the warp: the spools it asks for, and what it costs."""
+
+    way: str
+    title: str
+    note: str
+    spools: int
+    at_once: int
+    setups: int
+    tyings: int
+    chains: int
+    passes: int
+    longest: str
+    lead_lost: str
+
+
+@dataclass(frozen=True, slots=True)
 class SumGroup:
     """Sums of one part of the plan."""
 
@@ -191,3 +255,11 @@ class ShownPlan:
     groups: tuple[SumGroup, ...]
     end_circumference: str
     knot: str
+    rack_work: str
+    edge_choices: tuple[ShownEdge, ...]
+    alternatives: tuple[ShownAlternative, ...]
+    repeat_layouts: str
+    mismatches: tuple[ShownMismatch, ...]
+    fewer_spools: tuple[ShownWay, ...]
+    short_spools: tuple[ShownSpools, ...]
+    tie_marks: str

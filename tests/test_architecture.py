@@ -18,7 +18,7 @@ FLOORS = {
     "units": 0, "errors": 0, "rights": 0, "loom_states": 0, "synonyms": 0,
     "yarn_count": 0, "count_systems": 0, "grist_text": 0, "package_length": 0,
     "calc": 0, "brief_text": 0, "brief_fields": 0, "brief_format": 0, "typed_brief": 0, "colour_order": 0,
-    "plan_data": 0, "reading": 0, "remarks": 0, "showing": 0, "shown": 0,
+    "plan_data": 0, "reading": 0, "remarks": 0, "showing": 0, "showing_choices": 0, "shown": 0,
     "models": 1,
     "selectors": 2, "facts": 2,
     "services": 3,
@@ -34,8 +34,16 @@ ROOF = frozenset({"studio.home", "studio.urls", "studio.settings", "studio.wsgi"
 APART = "studio.bootstrap"  # runs before any package is there
 FREE = frozenset({"apps", "migrations"})
 SHARED_IN_CALC = frozenset(
-    {"planner.calc", "planner.calc.brief", "planner.calc.loom_facts", "planner.calc.plan", "planner.calc.problems",
-     "planner.calc.plan_parts", "planner.calc.plan_choices", "planner.calc.plan_winding"}
+    {
+        "planner.calc",
+        "planner.calc.brief",
+        "planner.calc.loom_facts",
+        "planner.calc.plan",
+        "planner.calc.problems",
+        "planner.calc.plan_parts",
+        "planner.calc.plan_choices",
+        "planner.calc.plan_winding",
+    }
 )
 ONLY_HOME = {"pint": "studio.units", "weasyprint": "studio.paper"}
 

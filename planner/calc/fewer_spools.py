@@ -1,4 +1,8 @@
-"""Ways to wind a warp with fewer spools, side by side with what each costs, and spools that may be short."""
+"""Ways to wind a warp with fewer spools, side by side with what each costs, and spools that may be short.
+
+Codes and their values (words: `planner.remarks`):
+half_pitch_fits_rack {at_once, held, tyings}; mixed_fits_rack {at_once, held, chains, passes}.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
-from planner.calc.plan import ColourRun, FewerSpools, Number, SpoolGroup, SpoolWay
+from planner.calc.plan import ColourRun, FewerSpools, Number, Quantity, Remark, Severity, SpoolGroup, SpoolWay
 
 Runs = tuple[ColourRun, ...]
 
@@ -263,6 +267,53 @@ def that_need_fewer(ways: Sequence[FewerSpools]) -> tuple[FewerSpools, ...]:
     planned, *others = ways
     fewer = [way for way in others if way.spools < planned.spools or way.at_once < planned.at_once]
     return (planned, *fewer) if fewer else ()
+
+
+def rack_remarks(ways: Sequence[FewerSpools], held: int | None) -> tuple[Remark, ...]:
+    """Say which ways would fit a rack that is too small for the planned one.
+
+    Parameters
+    ----------
+    ways : Sequence[FewerSpools]
+        The planned way first. [-]
+    held : int | None
+        Places on the rack; None when not known. [spools]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        Notes; none where the rack holds the planned way, or nothing is known of it. [-]
+
+    Raises
+    ------
+    ValueError
+        If `held` is below zero.
+
+    Notes
+    -----
+    Plain comparison.
+
+    Examples
+    --------
+    >>> layouts = ((ColourRun("A", 60),),) * 10, ((ColourRun("A", 30),),) * 20
+    >>> ways = [by_box(way, sections, 1, Fraction(0)) for way, sections in zip(SpoolWay, layouts)]
+    >>> [remark.code for remark in rack_remarks(ways, 48)], rack_remarks(ways, 60)
+    (['half_pitch_fits_rack'], ())
+    """
+    if held is not None and held < 0:
+        raise ValueError(f"held {held} must not be below zero")
+    if held is None or not ways or ways[0].at_once <= held:
+        return ()
+    said = []
+    for way in (way for way in ways[1:] if way.at_once <= held):
+        counts = {"at_once": Quantity(way.at_once, "count"), "held": Quantity(held, "count")}
+        chains = {"chains": Quantity(way.chains, "count"), "passes": Quantity(way.passes, "count")}
+        if way.way is SpoolWay.HALF_PITCH:
+            values = {**counts, "tyings": Quantity(way.tyings, "count")}
+            said.append(Remark("half_pitch_fits_rack", Severity.NOTE, values))
+        elif way.way is SpoolWay.MIXED:
+            said.append(Remark("mixed_fits_rack", Severity.NOTE, {**counts, **chains}))
+    return tuple(said)
 
 
 def short_spools(groups: Sequence[SpoolGroup]) -> tuple[SpoolGroup, ...]:

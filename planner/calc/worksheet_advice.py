@@ -11,6 +11,7 @@ from planner.calc import (
     beam_depth,
     cloth_fit,
     colours,
+    fewer_spools,
     loom_fit,
     sections,
     sett,
@@ -268,6 +269,7 @@ def winding_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Wi
     if brief.method is Method.BOX:
         fullest = max(colours.total(setup.runs) for setup in winding.setups)
         yield from winding_fit.rack_remarks(fullest, brief.bench.rack_spools, len(winding.setups), winding.lead_lost)
+        yield from fewer_spools.rack_remarks(winding.fewer_spools, brief.bench.rack_spools)
         if cloth.repeats > 1 and cloth.is_even and brief.loom.beam.pitch is not None:
             each = sections.ends_per_section(cloth.setts[cloth.main[0].code], brief.loom.beam.pitch)
             yield from cloth_fit.order_remarks(brief.colour_order, each, len(winding.setups))

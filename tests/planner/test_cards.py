@@ -11,7 +11,8 @@ from planner.calc.worksheet import work_out
 from planner.card_selectors import CardWords
 from planner.cards import card_html, qr_address, strip_address
 from planner.reading import Reader
-from planner.showing import show_plan, spans
+from planner.showing import show_plan
+from planner.showing_choices import spans
 from studio.paper import local_file, render_pdf
 from studio.units import Units
 from tests.planner import worked_projects

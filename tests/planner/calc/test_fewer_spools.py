@@ -105,6 +105,18 @@ def test_only_what_needs_fewer_is_kept_after_the_planned_way(layouts):
     assert kept == ((planned, other) if saves else ())
 
 
+@pytest.mark.parametrize(
+    ("held", "codes"),
+    [(None, []), (40, []), (39, ["half_pitch_fits_rack", "mixed_fits_rack"]), (20, ["half_pitch_fits_rack"]), (19, [])],
+)
+def test_ways_that_fit_a_small_rack_are_named(held, codes):
+    """Forty spools at once as planned, twenty at half the pitch, 36 with the odd section as a chain."""
+    layouts = (*plain(36, 9), (ColourRun("B", 40),))
+    halved = (*plain(18, 18), *((ColourRun("B", 20),),) * 2)
+    ways = [box(layouts), box(halved, SpoolWay.HALF_PITCH), fewer_spools.mixed(layouts, 2, 1)]
+    assert [remark.code for remark in fewer_spools.rack_remarks(ways, held)] == codes
+
+
 def test_spools_that_serve_fewer_sections_may_be_short():
     """The studio's third worked project: seven serve 36 sections, the eighth 18."""
     groups = [SpoolGroup("A", 1, 7, 36, 1, 1, NOTHING), SpoolGroup("A", 8, 8, 18, 1, 1, NOTHING)]
@@ -125,6 +137,7 @@ def test_short_is_told_yarn_by_yarn():
         (lambda: fewer_spools.mixed(plain(8, 1), 0, 1), "at_once"),
         (lambda: fewer_spools.all_chains((), 1), "layouts"),
         (lambda: fewer_spools.that_need_fewer(()), "ways"),
+        (lambda: fewer_spools.rack_remarks((), -1), "held"),
     ],
 )
 def test_misuse_is_refused(misuse, named):
