@@ -30,7 +30,7 @@ WARP, LOOM = "Five striped rugs", "Capstan"
 
 MOST_BYTES = 250_000
 COLOURS = (160, 96, 64, 32, 16)
-DESK, PHONE, CLOSE = (1440, 1000), (390, 844), (1100, 900)
+DESK, PHONE, CLOSE = (1440, 1000), (390, 844), (1440, 900)
 CARD_DOTS = 100
 PATIENCE_S = 60
 Scheme = Literal["light", "dark"]
