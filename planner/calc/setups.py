@@ -8,8 +8,8 @@ way of a third arrangement. The order of the sections on the beam has nothing to
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import accumulate, pairwise
+from collections.abc import Iterator, Sequence
+from itertools import accumulate
 
 from planner.calc.plan import ColourRun, SlotChange
 
@@ -146,18 +146,20 @@ def slot_changes(before: Runs, after: Runs) -> tuple[SlotChange, ...]:
     return tuple(SlotChange(code, tuple(off.get(code, ())), tuple(on.get(code, ()))) for code in codes)
 
 
-def _stretches(before: Runs, after: Runs) -> tuple[tuple[int, int, str, str], ...]:
+def _stretches(before: Runs, after: Runs) -> Iterator[tuple[int, int, str, str]]:
     """Part the rack wherever either order changes yarn: first slot, last slot, yarn before, yarn after."""
-    ends = [tuple(accumulate(run.ends for run in runs)) for runs in (before, after)]
-    places, found = [0, 0], []
-    for start, stop in pairwise(sorted({0, *ends[0], *ends[1]})):
-        codes = []
-        for side, runs in enumerate((before, after)):
-            while places[side] < len(runs) and ends[side][places[side]] <= start:
-                places[side] += 1
-            codes.append(runs[places[side]].code if places[side] < len(runs) else "")
-        found.append((start + 1, stop, codes[0], codes[1]))
-    return tuple(found)
+    slots = max(sum(run.ends for run in runs) for runs in (before, after))
+    was, now = _stops(before, slots), _stops(after, slots)
+    one = other = start = 0
+    while start < slots:
+        stop = min(was[one][0], now[other][0])
+        yield start + 1, stop, was[one][1], now[other][1]
+        one, other, start = one + (was[one][0] == stop), other + (now[other][0] == stop), stop
+
+
+def _stops(runs: Runs, slots: int) -> list[tuple[int, str]]:
+    """Give the last slot of each run with its yarn, then, without one, the last slot of the rack."""
+    return [*zip(accumulate(run.ends for run in runs), (run.code for run in runs), strict=True), (slots, "")]
 
 
 def _lengthen(spans: dict[str, list[tuple[int, int]]], code: str, first: int, last: int) -> None:
