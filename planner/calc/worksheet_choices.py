@@ -83,7 +83,7 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
         depths = [(place.position, place.depth) for place in beaming.places]
         unlike = unequal.mismatches(depths, beaming.turns, brief.loom.beam.circumference)
     return Choices(
-        edges=edges.edge_choices(lying, _build_up(brief, beaming)) if lying is not None else (),
+        edges=_edges(brief, beaming, lying),
         alternatives=tuple(_alternatives(brief, cloth, lying)),
         layouts=layouts,
         mismatches=unlike,
@@ -95,6 +95,13 @@ def _lying(brief: WarpBrief, cloth: Cloth) -> edges.Lying:
     facts = brief.loom.beam
     pitch, centre = facts.pitch or facts.usable_width, facts.centre is Centre.SECTION
     return edges.Lying(colours.total(cloth.main), cloth.main_width, pitch, centre, brief.shift)
+
+
+def _edges(brief: WarpBrief, beaming: Beaming, lying: edges.Lying | None) -> tuple[EdgeChoice, ...]:
+    """Ask about edges only where a section that holds ends is partial; a sliver too narrow for one end is nothing."""
+    if lying is None or all(place.filled == 1 for place in beaming.places):
+        return ()
+    return edges.edge_choices(lying, _build_up(brief, beaming))
 
 
 def _build_up(brief: WarpBrief, beaming: Beaming) -> tuple[float, float]:
@@ -113,7 +120,9 @@ def _alternatives(brief: WarpBrief, cloth: Cloth, lying: edges.Lying | None) -> 
     planned = fitting.Count(ends, full, whole)
     section = None if lying is None else lying.full
     for count in fitting.better_counts(planned, section, repeat, balance, brief.fit.multiple):
-        yield _alternative(brief, cloth, lying, count)
+        other = _alternative(brief, cloth, lying, count)
+        if other.width <= brief.loom.weaving_width and other.sections <= brief.loom.beam.sections:
+            yield other
 
 
 def _repeat(brief: WarpBrief) -> tuple[int, int]:
