@@ -6,7 +6,6 @@ half_pitch_fits_rack {at_once, held, tyings}; mixed_fits_rack {at_once, held, ch
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
@@ -88,15 +87,15 @@ def spools_of(layouts: Iterable[Runs]) -> Mapping[str, int]:
     return dict(sorted(most.items()))
 
 
-def by_box(way: SpoolWay, layouts: Sequence[Runs], use: Number, lead: Fraction) -> FewerSpools:
+def by_box(way: SpoolWay, layouts: Mapping[Runs, int], use: Number, lead: Fraction) -> FewerSpools:
     """Reckon a warp that is wound from the rack altogether.
 
     Parameters
     ----------
     way : SpoolWay
         Name of the way. [-]
-    layouts : Sequence[Runs]
-        Colours of each section. [-]
+    layouts : Mapping[Runs, int]
+        Colours of each kind of section, and how many there are of it. [sections]
     use : Number
         What each end of a section takes, waste included. [cm]
     lead : Fraction
@@ -122,7 +121,7 @@ def by_box(way: SpoolWay, layouts: Sequence[Runs], use: Number, lead: Fraction) 
     --------
     Twenty inches at 30 to the inch, a section of two inches, then of one; 25 1/2 yards each:
 
-    >>> two, one = ((ColourRun("A", 60),),) * 10, ((ColourRun("A", 30),),) * 20
+    >>> two, one = {(ColourRun("A", 60),): 10}, {(ColourRun("A", 30),): 20}
     >>> wide = by_box(SpoolWay.PLANNED, two, Fraction(51, 2), Fraction(0))
     >>> narrow = by_box(SpoolWay.HALF_PITCH, one, Fraction(51, 2), Fraction(0))
     >>> (wide.spools, int(wide.longest)), (narrow.spools, int(narrow.longest))
@@ -130,18 +129,17 @@ def by_box(way: SpoolWay, layouts: Sequence[Runs], use: Number, lead: Fraction) 
     """
     if not layouts or use < 0 or lead < 0:
         raise ValueError(f"layouts {len(layouts)}, use {use} and lead {lead} are no warp")
-    times = Counter(layouts)
-    sizes = [sum(run.ends for run in runs) for runs in times]
+    sizes = [sum(run.ends for run in runs) for runs in layouts]
     sections_of: dict[str, int] = {}
-    for runs, count in times.items():
+    for runs, count in layouts.items():
         for code in {run.code for run in runs}:
             sections_of[code] = sections_of.get(code, 0) + count
     return FewerSpools(
         way=way,
-        spools=sum(spools_of(times).values()),
+        spools=sum(spools_of(layouts).values()),
         at_once=max(sizes),
         setups=len(sizes),
-        tyings=len(layouts),
+        tyings=sum(layouts.values()),
         chains=0,
         passes=0,
         longest=max(sections_of.values()) * use,
@@ -149,13 +147,13 @@ def by_box(way: SpoolWay, layouts: Sequence[Runs], use: Number, lead: Fraction) 
     )
 
 
-def mixed(layouts: Sequence[Runs], at_once: int, use: Number) -> FewerSpools:
+def mixed(layouts: Mapping[Runs, int], at_once: int, use: Number) -> FewerSpools:
     """Reckon a warp whose commonest sections go by the box, all at one set-up, and the odd ones as chains.
 
     Parameters
     ----------
-    layouts : Sequence[Runs]
-        Colours of each section. [-]
+    layouts : Mapping[Runs, int]
+        Colours of each kind of section, and how many there are of it. [sections]
     at_once : int
         Ends wound together on the board. [ends]
     use : Number
@@ -179,27 +177,25 @@ def mixed(layouts: Sequence[Runs], at_once: int, use: Number) -> FewerSpools:
     Examples
     --------
     >>> plain, odd = (ColourRun("A", 40),), (ColourRun("A", 20), ColourRun("B", 20))
-    >>> found = mixed((odd, plain, plain, odd), 2, 10)
+    >>> found = mixed({odd: 1, plain: 2, (ColourRun("B", 40),): 1}, 2, 10)
     >>> found.spools, found.chains, found.passes, found.longest
     (40, 2, 40, 20)
     """
     if not layouts or at_once < 1 or use < 0:
         raise ValueError(f"layouts {len(layouts)}, at_once {at_once} and use {use} are no warp")
-    ((common, boxed),) = Counter(layouts).most_common(1)
-    size = sum(run.ends for run in common)
-    passes = _passes([runs for runs in layouts if runs != common], at_once)
-    return FewerSpools(
-        SpoolWay.MIXED, size, size, 1, len(layouts), len(layouts) - boxed, passes, boxed * use, Fraction(0)
-    )
+    common, boxed = max(layouts.items(), key=lambda item: item[1])
+    size, sections = sum(run.ends for run in common), sum(layouts.values())
+    passes = _passes(layouts, at_once) - _passes({common: boxed}, at_once)
+    return FewerSpools(SpoolWay.MIXED, size, size, 1, sections, sections - boxed, passes, boxed * use, Fraction(0))
 
 
-def all_chains(layouts: Sequence[Runs], at_once: int) -> FewerSpools:
+def all_chains(layouts: Mapping[Runs, int], at_once: int) -> FewerSpools:
     """Reckon a warp that is wound on the board altogether, a chain for each section.
 
     Parameters
     ----------
-    layouts : Sequence[Runs]
-        Colours of each section. [-]
+    layouts : Mapping[Runs, int]
+        Colours of each kind of section, and how many there are of it. [sections]
     at_once : int
         Ends wound together on the board. [ends]
 
@@ -219,18 +215,18 @@ def all_chains(layouts: Sequence[Runs], at_once: int) -> FewerSpools:
 
     Examples
     --------
-    >>> found = all_chains(((ColourRun("A", 32),),) * 10, 2)
+    >>> found = all_chains({(ColourRun("A", 32),): 10}, 2)
     >>> found.spools, found.at_once, found.chains, found.passes
     (0, 2, 10, 160)
     """
     if not layouts or at_once < 1:
         raise ValueError(f"layouts {len(layouts)} and at_once {at_once} must be above zero")
-    chains, passes = len(layouts), _passes(layouts, at_once)
+    chains, passes = sum(layouts.values()), _passes(layouts, at_once)
     return FewerSpools(SpoolWay.CHAINS, 0, at_once, 0, chains, chains, passes, 0, Fraction(0))
 
 
-def _passes(layouts: Sequence[Runs], at_once: int) -> int:
-    return sum(-(-sum(run.ends for run in runs) // at_once) for runs in layouts)
+def _passes(layouts: Mapping[Runs, int], at_once: int) -> int:
+    return sum(count * -(-sum(run.ends for run in runs) // at_once) for runs, count in layouts.items())
 
 
 def that_need_fewer(ways: Sequence[FewerSpools]) -> tuple[FewerSpools, ...]:
@@ -257,7 +253,7 @@ def that_need_fewer(ways: Sequence[FewerSpools]) -> tuple[FewerSpools, ...]:
 
     Examples
     --------
-    >>> sections = ((ColourRun("A", 32),),) * 10
+    >>> sections = {(ColourRun("A", 32),): 10}
     >>> planned = by_box(SpoolWay.PLANNED, sections, 10, Fraction(0))
     >>> [way.way.value for way in that_need_fewer([planned, mixed(sections, 2, 10), all_chains(sections, 2)])]
     ['planned', 'chains']
@@ -295,7 +291,7 @@ def rack_remarks(ways: Sequence[FewerSpools], held: int | None) -> tuple[Remark,
 
     Examples
     --------
-    >>> layouts = ((ColourRun("A", 60),),) * 10, ((ColourRun("A", 30),),) * 20
+    >>> layouts = {(ColourRun("A", 60),): 10}, {(ColourRun("A", 30),): 20}
     >>> ways = [by_box(way, sections, 1, Fraction(0)) for way, sections in zip(SpoolWay, layouts)]
     >>> [remark.code for remark in rack_remarks(ways, 48)], rack_remarks(ways, 60)
     (['half_pitch_fits_rack'], ())

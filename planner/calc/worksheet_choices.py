@@ -58,7 +58,8 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
 
     Notes
     -----
-    Hands plain values to `edges`, `fitting` and `unequal`. Extra selvedge ends share no section, so they stay out.
+    Hands plain values to `edges`, `fitting` and `unequal`. Extra selvedge ends share no section, so they stay out;
+    a sliver at an edge that is too narrow for one end makes no section partial.
 
     Examples
     --------
@@ -75,6 +76,7 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
     [(400, 16), (375, 15)]
     """
     lying = _lying(brief, cloth) if beaming.places else None
+    full = lying is not None and all(place.filled == 1 for place in beaming.places)
     layouts = None
     if lying is not None and cloth.is_even and brief.colour_order and brief.colour_layout is not Layout.AS_TYPED:
         layouts = fitting.repeat_layouts(colours.total(brief.colour_order), lying.full)
@@ -83,8 +85,8 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
         depths = [(place.position, place.depth) for place in beaming.places]
         unlike = unequal.mismatches(depths, beaming.turns, brief.loom.beam.circumference)
     return Choices(
-        edges=_edges(brief, beaming, lying),
-        alternatives=tuple(_alternatives(brief, cloth, lying)),
+        edges=() if lying is None or full else edges.edge_choices(lying, _build_up(brief, beaming)),
+        alternatives=tuple(_alternatives(brief, cloth, lying, full_sections=full)),
         layouts=layouts,
         mismatches=unlike,
         sums=tuple(_sums(layouts)),
@@ -97,27 +99,22 @@ def _lying(brief: WarpBrief, cloth: Cloth) -> edges.Lying:
     return edges.Lying(colours.total(cloth.main), cloth.main_width, pitch, centre, brief.shift)
 
 
-def _edges(brief: WarpBrief, beaming: Beaming, lying: edges.Lying | None) -> tuple[EdgeChoice, ...]:
-    """Ask about edges only where a section that holds ends is partial; a sliver too narrow for one end is nothing."""
-    if lying is None or all(place.filled == 1 for place in beaming.places):
-        return ()
-    return edges.edge_choices(lying, _build_up(brief, beaming))
-
-
 def _build_up(brief: WarpBrief, beaming: Beaming) -> tuple[float, float]:
     if brief.method is Method.CHAIN:
         return 0.0, 0.0
     return beam.mismatch(beaming.turned, beaming.ordinary, 0, brief.loom.beam.circumference)
 
 
-def _alternatives(brief: WarpBrief, cloth: Cloth, lying: edges.Lying | None) -> Iterator[Alternative]:
+def _alternatives(
+    brief: WarpBrief, cloth: Cloth, lying: edges.Lying | None, *, full_sections: bool
+) -> Iterator[Alternative]:
     """Offer counts of an even warp only: where setts differ, no one count belongs to a width."""
     if not cloth.is_even or brief.colour_layout is Layout.AS_TYPED:
         return
     repeat, balance = _repeat(brief)
-    ends, full = colours.total(cloth.main), lying is not None and not any(edges.parts_at_edges(lying))
+    ends = colours.total(cloth.main)
     whole = repeat > 0 and ends >= repeat + balance and (ends - balance) % repeat == 0
-    planned = fitting.Count(ends, full, whole)
+    planned = fitting.Count(ends, full_sections, whole)
     section = None if lying is None else lying.full
     for count in fitting.better_counts(planned, section, repeat, balance, brief.fit.multiple):
         other = _alternative(brief, cloth, lying, count)

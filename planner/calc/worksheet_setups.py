@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -100,7 +101,7 @@ def _work(racks: tuple[setups.Runs, ...]) -> tuple[tuple[_Step, ...], int]:
 
 def _wound(setup: Setup, number: int, step: _Step, lead: Fraction) -> Setup:
     lost = spools.box_lead_lost(step.threaded, lead)
-    return replace(setup, number=number, changes=step.changes, moved=step.moved, threaded=step.threaded, lead_lost=lost)
+    return Setup(number, setup.runs, setup.positions, step.changes, step.moved, step.threaded, lost)
 
 
 def _rack_sums(count: int, moved: int, fewest: int) -> Iterator[Sum]:
@@ -151,13 +152,14 @@ def fewer_spools_of(
     [('planned', 25, 16), ('half_pitch', 13, 32), ('chains', 0, 16)]
     """
     use = max(section.real_length for section in sections) + float(brief.allowances.section_waste)
-    layouts, lead, at_once = [section.runs for section in sections], brief.allowances.box_lead, brief.bench.ends_at_once
+    layouts = Counter(section.runs for section in sections)
+    lead, at_once = brief.allowances.box_lead, brief.bench.ends_at_once
     halved = colours.cut_many(cloth.pattern, fewer_spools.halves([(part.ends, part.filled) for part in sections]))
     planned = fewer_spools.by_box(SpoolWay.PLANNED, layouts, use, lead)
     longest = max(group.real_length for group in groups)
     ways = [
         replace(planned, longest=longest, lead_lost=lead_lost),
-        fewer_spools.by_box(SpoolWay.HALF_PITCH, halved, use, lead),
+        fewer_spools.by_box(SpoolWay.HALF_PITCH, Counter(halved), use, lead),
         *([fewer_spools.mixed(layouts, at_once, use)] if planned.setups > 1 else []),
         fewer_spools.all_chains(layouts, at_once),
     ]

@@ -1,5 +1,6 @@
 """Fewer spools: the published case of one-inch against two-inch sections, then spools counted one by one."""
 
+from collections import Counter
 from fractions import Fraction
 from itertools import accumulate, groupby, pairwise
 
@@ -20,7 +21,7 @@ def plain(ends, count):
 
 
 def box(layouts, way=SpoolWay.PLANNED):
-    return fewer_spools.by_box(way, layouts, Fraction(51, 2), NOTHING)
+    return fewer_spools.by_box(way, Counter(layouts), Fraction(51, 2), NOTHING)
 
 
 def rugs():
@@ -54,25 +55,25 @@ def test_half_the_spools_with_twice_the_yarn():
 
 def test_rugs_need_thirty_spools_24_at_a_time():
     """The studio's fourth worked project: A 15, B 9, C 6; four re-threads of 24 ends lose 240 yd."""
-    found = fewer_spools.by_box(SpoolWay.PLANNED, rugs(), Fraction(27, 2), Fraction(5, 2))
+    found = fewer_spools.by_box(SpoolWay.PLANNED, Counter(rugs()), Fraction(27, 2), Fraction(5, 2))
     assert (found.spools, found.at_once, found.setups, found.lead_lost) == (30, 24, 5, 240)
     assert fewer_spools.spools_of(rugs()) == {"A": 15, "B": 9, "C": 6}
 
 
 def test_rugs_mixed_wind_three_sections_by_box_and_twelve_as_chains():
-    found = fewer_spools.mixed(rugs(), 2, Fraction(27, 2))
+    found = fewer_spools.mixed(Counter(rugs()), 2, Fraction(27, 2))
     assert (found.spools, found.chains, found.passes, found.setups) == (24, 12, 12 * 12, 1)
 
 
 def test_the_commonest_section_goes_by_box():
     odd = ((ColourRun("B", 11),),)
-    found = fewer_spools.mixed((*odd, *plain(40, 9)), 2, 10)
+    found = fewer_spools.mixed(Counter((*odd, *plain(40, 9))), 2, 10)
     assert (found.spools, found.chains, found.passes, found.longest) == (40, 1, 6, 90)
 
 
 def test_chains_of_a_class_warp():
     """The studio's sixth worked project: 10 chains of 32 ends, two at a time, 16 passes each."""
-    found = fewer_spools.all_chains(plain(32, 10), 2)
+    found = fewer_spools.all_chains(Counter(plain(32, 10)), 2)
     assert (found.spools, found.chains, found.passes) == (0, 10, 160)
 
 
@@ -88,9 +89,9 @@ def test_spools_are_counted_one_by_one(layouts):
 @given(layouts=LAYOUTS, at_once=st.integers(1, 4))
 def test_every_section_is_wound_in_every_way(layouts, at_once):
     ways = [
-        fewer_spools.by_box(SpoolWay.PLANNED, layouts, 1, NOTHING),
-        fewer_spools.mixed(layouts, at_once, 1),
-        fewer_spools.all_chains(layouts, at_once),
+        fewer_spools.by_box(SpoolWay.PLANNED, Counter(layouts), 1, NOTHING),
+        fewer_spools.mixed(Counter(layouts), at_once, 1),
+        fewer_spools.all_chains(Counter(layouts), at_once),
     ]
     assert [way.tyings for way in ways] == [len(layouts)] * 3
     assert ways[0].spools >= ways[1].spools >= ways[2].spools == 0
@@ -99,7 +100,10 @@ def test_every_section_is_wound_in_every_way(layouts, at_once):
 
 @given(layouts=LAYOUTS)
 def test_only_what_needs_fewer_is_kept_after_the_planned_way(layouts):
-    planned, other = fewer_spools.by_box(SpoolWay.PLANNED, layouts, 1, NOTHING), fewer_spools.mixed(layouts, 2, 1)
+    planned, other = (
+        fewer_spools.by_box(SpoolWay.PLANNED, Counter(layouts), 1, NOTHING),
+        fewer_spools.mixed(Counter(layouts), 2, 1),
+    )
     kept = fewer_spools.that_need_fewer([planned, other])
     saves = other.spools < planned.spools or other.at_once < planned.at_once
     assert kept == ((planned, other) if saves else ())
@@ -113,7 +117,7 @@ def test_ways_that_fit_a_small_rack_are_named(held, codes):
     """Forty spools at once as planned, twenty at half the pitch, 36 with the odd section as a chain."""
     layouts = (*plain(36, 9), (ColourRun("B", 40),))
     halved = (*plain(18, 18), *((ColourRun("B", 20),),) * 2)
-    ways = [box(layouts), box(halved, SpoolWay.HALF_PITCH), fewer_spools.mixed(layouts, 2, 1)]
+    ways = [box(layouts), box(halved, SpoolWay.HALF_PITCH), fewer_spools.mixed(Counter(layouts), 2, 1)]
     assert [remark.code for remark in fewer_spools.rack_remarks(ways, held)] == codes
 
 
@@ -133,9 +137,9 @@ def test_short_is_told_yarn_by_yarn():
     [
         (lambda: box(()), "layouts"),
         (lambda: fewer_spools.halves([(0, Fraction(1))]), "sections"),
-        (lambda: fewer_spools.by_box(SpoolWay.PLANNED, plain(8, 1), -1, NOTHING), "use"),
-        (lambda: fewer_spools.mixed(plain(8, 1), 0, 1), "at_once"),
-        (lambda: fewer_spools.all_chains((), 1), "layouts"),
+        (lambda: fewer_spools.by_box(SpoolWay.PLANNED, Counter(plain(8, 1)), -1, NOTHING), "use"),
+        (lambda: fewer_spools.mixed(Counter(plain(8, 1)), 0, 1), "at_once"),
+        (lambda: fewer_spools.all_chains({}, 1), "layouts"),
         (lambda: fewer_spools.that_need_fewer(()), "ways"),
         (lambda: fewer_spools.rack_remarks((), -1), "held"),
     ],
