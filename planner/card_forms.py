@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Any
 
 from django import forms
 
-from planner.card_selectors import LoomFit
+from planner.card_selectors import beams_for_cards
+from planner.models import Project
 from studio.models import Member
+
+MOST_LOOMS = 12
+"""Looms of one printing: a class fits, and no request takes so long that a server gives up on it."""
 
 
 class CardForm(forms.Form):
@@ -17,12 +20,19 @@ class CardForm(forms.Form):
     beams = forms.MultipleChoiceField(
         label="Looms",
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Choose at least one loom.", "invalid_choice": "That loom cannot take this warp."},
+        error_messages={"required": "Choose at least one loom.", "invalid_choice": "That loom is not in the register."},
     )
     paper = forms.ChoiceField(label="Paper", choices=Member.Paper.choices, widget=forms.RadioSelect)
 
-    def __init__(self, *args: Any, fits: Iterable[LoomFit], **kwargs: Any) -> None:
+    def __init__(self, *args: Any, project: Project, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         field = self.fields["beams"]
         assert isinstance(field, forms.MultipleChoiceField)  # noqa: S101 narrows the type
-        field.choices = [(str(fit.beam.pk), fit.label) for fit in fits if fit.plan is not None and not fit.refusal]
+        field.choices = [(str(beam.pk), str(beam)) for beam in beams_for_cards(project)]
+
+    def clean_beams(self) -> list[str]:
+        """Refuse more looms than one request can print for."""
+        chosen: list[str] = self.cleaned_data["beams"]
+        if len(chosen) > MOST_LOOMS:
+            raise forms.ValidationError(f"Print for at most {MOST_LOOMS} looms at once.")
+        return chosen

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cache
 
 from django.conf import settings
 from django.urls import reverse
@@ -13,13 +15,16 @@ from planner.brief_text import read_brief
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import Severity, WarpPlan
 from planner.calc.worksheet import work_out
+from planner.deeds import deeds_digest
 from planner.facts import loom_document
 from planner.models import IssuedCard, Project
+from planner.plan_data import plan_as_data
 from planner.reading import Reader
 from planner.selectors import beams_offered, cards_of, facts_for
 from planner.typed_brief import KnownFacts, document_of
 from studio.models import Beam, Member
 from studio.selectors import rules
+from studio.units import Units
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +50,11 @@ class LoomFit:
 
 @dataclass(frozen=True, slots=True)
 class CardState:
-    """Whether a card still says what the warp is, and which card does."""
+    """Whether a card still says what is to be done at the loom, and which card does."""
 
     current: bool
-    newest: IssuedCard | None
+    newest: IssuedCard | None = None
+    reason: str = ""
 
     @property
     def sentence(self) -> str:
@@ -57,24 +63,40 @@ class CardState:
             return "This card is the latest for its loom."
         if self.newest is not None:
             return f"Superseded: card {self.newest.number} has taken its place."
-        return "Superseded: the warp was changed after this card was printed, and no new card has been printed yet."
+        return f"Superseded: {self.reason}"
 
 
-def fits_of(project: Project, member: Member) -> list[LoomFit]:
-    """Work a warp out for every beam of the looms in use, the warp's own beam first."""
+CHANGED = "the warp, or a measurement it rests on, was changed after this card was printed; no new card is printed yet."
+IN_THE_MAKING = "the warp is being changed and has no plan at the moment."
+NO_BEAM = "the beam it was printed for is no longer in the register."
+
+
+def fits_of(project: Project, member: Member, beams: Iterable[Beam]) -> list[LoomFit]:
+    """Work a warp out for each of these beams; those it fits first."""
     facts, reader = facts_for(project.typed), Reader(member.reads_in)
-    beams = sorted(beams_offered(), key=lambda beam: beam.pk != project.beam_id)
     fits = [_fit(project, beam, facts, reader) for beam in beams]
     return sorted(fits, key=lambda fit: bool(fit.refusal))
 
 
-def _fit(project: Project, beam: Beam, facts: KnownFacts, reader: Reader) -> LoomFit:
+def beams_for_cards(project: Project, keys: Iterable[str] | None = None) -> list[Beam]:
+    """Give the beams a card can be printed for, the warp's own first; only those of `keys` when given."""
+    beams = sorted(beams_offered(), key=lambda beam: beam.pk != project.beam_id)
+    return beams if keys is None else [beam for beam in beams if str(beam.pk) in set(keys)]
+
+
+def _brief_on(project: Project, beam: Beam, facts: KnownFacts) -> tuple[WarpBrief | None, str]:
+    """Read a warp for one beam, with the figures of today: the brief, or why there is none."""
     reading = read_brief(document_of(project.typed, replace(facts, loom=loom_document(beam.loom, beam))))
-    if reading.brief is None:
-        return LoomFit(beam, None, None, "", " ".join(problem.message for problem in reading.problems))
-    plan = work_out(reading.brief)
+    return reading.brief, " ".join(problem.message for problem in reading.problems)
+
+
+def _fit(project: Project, beam: Beam, facts: KnownFacts, reader: Reader) -> LoomFit:
+    brief, wrong = _brief_on(project, beam, facts)
+    if brief is None:
+        return LoomFit(beam, None, None, "", wrong)
+    plan = work_out(brief)
     refusal = " ".join(reader.sentence(remark).text for remark in plan.stops)
-    return LoomFit(beam, reading.brief, plan, _figures(plan), refusal)
+    return LoomFit(beam, brief, plan, _figures(plan), refusal)
 
 
 def _figures(plan: WarpPlan) -> str:
@@ -91,11 +113,35 @@ def _figures(plan: WarpPlan) -> str:
 
 
 def card_state(card: IssuedCard) -> CardState:
-    """Say whether a card is the latest for its loom and its warp unchanged since."""
-    latest = card.project.cards.filter(loom_name=card.loom_name).order_by("-number").first()
-    current = latest is not None and latest.pk == card.pk and card.version == card.project.version
-    newest = latest if latest is not None and latest.pk != card.pk else None
-    return CardState(current, newest)
+    """Say whether a card is the latest for its beam and still says what is to be done."""
+    return next(state for other, state in cards_with_state(card.project) if other.pk == card.pk)
+
+
+def cards_with_state(project: Project) -> list[tuple[IssuedCard, CardState]]:
+    """Give the cards of a warp, latest first, each with its state; each beam is worked out once."""
+    facts = facts_for(project.typed)
+
+    @cache
+    def done_now(beam: Beam) -> str:
+        brief, _ = _brief_on(project, beam, facts)
+        return deeds_digest(plan_as_data(work_out(brief), Units.METRIC)) if brief else ""
+
+    latest: dict[int, IssuedCard] = {}
+    found = []
+    for card in cards_of(project):
+        newest = latest.setdefault(card.beam_id or 0, card)
+        found.append((card, _state(card, newest, done_now(card.beam) if card.beam and newest is card else "")))
+    return found
+
+
+def _state(card: IssuedCard, newest: IssuedCard, done_now: str) -> CardState:
+    if newest is not card:
+        return CardState(current=False, newest=newest)
+    if card.beam is None:
+        return CardState(current=False, reason=NO_BEAM)
+    if not done_now:
+        return CardState(current=False, reason=IN_THE_MAKING)
+    return CardState(current=done_now == card.digest, reason=CHANGED)
 
 
 def card_figures(card: IssuedCard) -> list[tuple[str, str]]:
@@ -106,22 +152,11 @@ def card_figures(card: IssuedCard) -> list[tuple[str, str]]:
     return [*figures, ("Turns", str(card.plan["turns"]))] if card.plan.get("turns") is not None else figures
 
 
-def cards_with_state(project: Project) -> list[tuple[IssuedCard, bool]]:
-    """Give the cards of a warp, latest first, each with whether it is current."""
-    seen: set[str] = set()
-    found = []
-    for card in cards_of(project):
-        found.append((card, card.version == project.version and card.loom_name not in seen))
-        seen.add(card.loom_name)
-    return found
-
-
 @dataclass(frozen=True, slots=True)
 class CardWords:
     """What stands on a card besides the plan."""
 
     name: str
-    number: int
     version: int
     title: str
     studio: str
@@ -131,19 +166,23 @@ class CardWords:
     url: str
     local_rules: str
 
+    def numbered(self, number: int) -> CardWords:
+        """Give the words with the card's number and its address, which goes into the QR code."""
+        url = f"{settings.BASE_URL}{reverse('card', args=[number])}"
+        return replace(self, name=f"Warping card {number}", url=url)
 
-def card_words(card: IssuedCard) -> CardWords:
-    """Gather what stands on a card besides the plan; its address goes into the QR code."""
+
+def card_words(project: Project, paper: str) -> CardWords:
+    """Gather what stands on the cards of a warp besides the plan, but for their number."""
     house = rules()
     return CardWords(
-        name=f"Warping card {card.number}",
-        number=card.number,
-        version=card.version,
-        title=card.project.title,
+        name="",
+        version=project.version,
+        title=project.title,
         studio=house.name,
-        owner=card.project.owner.name,
+        owner=project.owner.name,
         date=date_format(timezone.localdate(), "j F Y"),
-        paper=card.paper,
-        url=f"{settings.BASE_URL}{reverse('card', args=[card.number])}",
+        paper=paper,
+        url="",
         local_rules=house.local_rules,
     )

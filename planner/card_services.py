@@ -7,56 +7,59 @@ from collections.abc import Callable
 from django.db import transaction
 from django.db.models import Max
 
-from planner.brief_text import digest, write_brief
-from planner.calc.brief import WarpBrief
-from planner.calc.plan import WarpPlan
+from planner.brief_text import write_brief
+from planner.card_selectors import LoomFit
+from planner.deeds import deeds_digest
 from planner.models import IssuedCard, Project
 from planner.plan_data import plan_as_data
-from planner.reading import Reader
-from studio.errors import CardRefused
+from planner.selectors import may_change
+from studio.errors import CardRefused, StudioError
 from studio.models import Member, StudioRules
 from studio.units import Units
 
 
-@transaction.atomic
-def issue_card(
-    *,
-    project: Project,
-    brief: WarpBrief,
-    plan: WarpPlan,
-    by: Member,
-    loom_name: str,
-    paper: str,
-    lay_out: Callable[[IssuedCard], str],
-) -> IssuedCard:
-    """Give a plan the next card number and keep it with its print page.
+def issue_card(*, project: Project, fit: LoomFit, by: Member, paper: str, lay_out: Callable[[int], str]) -> IssuedCard:
+    """Give what a warp becomes on one beam the next card number, and keep it with its print page.
 
     `lay_out` writes the page once the number is known; it must not touch the database.
 
     Raises
     ------
     CardRefused
-        If the plan cannot go on the loom as it is.
+        If the warp cannot go on the loom as it is, or was changed since the plan was worked out.
+    StudioError
+        If the warp is another member's.
     """
-    if plan.stops:
-        reasons = " ".join(Reader(by.reads_in).sentence(remark).text for remark in plan.stops)
-        raise CardRefused("card_refused", f"No card for {brief.loom.name}: {reasons}")
-    StudioRules.objects.select_for_update().get(pk=1)  # one counter for the house: numbers never meet
-    locked = Project.objects.select_for_update().get(pk=project.pk)
-    complete = write_brief(brief)
+    if not may_change(project, by):
+        raise StudioError("not_yours", "This warp belongs to another member; copy it to print a card of your own.")
+    if fit.brief is None or fit.plan is None or fit.refusal:
+        raise CardRefused("card_refused", f"No card for {fit.label}: {fit.refusal}")
+    plan = plan_as_data(fit.plan, Units(by.units))
     card = IssuedCard(
-        number=(IssuedCard.objects.aggregate(last=Max("number"))["last"] or 0) + 1,
-        project=locked,
-        version=locked.version,
-        digest=digest(complete),
-        loom_name=loom_name,
-        brief=complete,
-        plan=plan_as_data(plan, Units(by.units)),
+        project=project,
+        version=project.version,
+        digest=deeds_digest(plan),
+        beam=fit.beam,
+        loom_name=fit.label,
+        brief=write_brief(fit.brief),
+        plan=plan,
         units=by.units,
         paper=paper,
         issued_by=by,
     )
-    card.html = lay_out(card)
+    return _numbered(card, lay_out)
+
+
+@transaction.atomic
+def _numbered(card: IssuedCard, lay_out: Callable[[int], str]) -> IssuedCard:
+    """Give the card the house's next number, unless its warp was saved anew meanwhile."""
+    StudioRules.objects.select_for_update().get(pk=1)  # one counter for the house: numbers never meet
+    if Project.objects.select_for_update().get(pk=card.project_id).stamp != card.project.stamp:
+        raise CardRefused(
+            "changed_meanwhile", "The warp was saved anew while the card was made. Look again, then print."
+        )
+    card.number = (IssuedCard.objects.aggregate(last=Max("number"))["last"] or 0) + 1
+    card.html = lay_out(card.number)
     card.full_clean(exclude=["pdf"])
     card.save(force_insert=True)
     return card

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from django.contrib import messages
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
@@ -9,49 +11,67 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET
 
 from planner.card_forms import CardForm
-from planner.card_selectors import LoomFit, card_figures, card_state, card_words, fits_of
+from planner.card_selectors import (
+    CardWords,
+    LoomFit,
+    beams_for_cards,
+    card_figures,
+    card_state,
+    card_words,
+    fits_of,
+)
 from planner.card_services import issue_card, keep_pdf
 from planner.cards import card_html
 from planner.models import IssuedCard, Project
 from planner.reading import Reader
 from planner.showing import show_plan
-from studio.doors import member_of, needs, posted, signed_in
+from studio.doors import attempt, member_of, needs, posted, signed_in
 from studio.models import Member
 from studio.paper import PaperUnavailable, render_pdf
 from studio.rights import Act
+
+AT_ONCE = 4
+"""Papers made along with their numbers; of a larger set each is made when it is first opened."""
 
 
 @needs(Act.PRINT_CARD)
 def issue(request: HttpRequest, pk: int) -> HttpResponse:
     """Choose looms and paper; each chosen loom gets its own card."""
     project, member = get_object_or_404(Project.objects.select_related("owner"), pk=pk), member_of(request)
-    fits = fits_of(project, member)
-    start = {"beams": [str(project.beam_id)], "paper": member.paper}
-    form = CardForm(posted(request), fits=fits, initial=start)
+    form = CardForm(posted(request), project=project, initial={"paper": member.paper})
     if form.is_bound and form.is_valid():
-        chosen, paper = set(form.cleaned_data["beams"]), form.cleaned_data["paper"]
-        cards = [_issue(project, member, paper, fit) for fit in fits if str(fit.beam.pk) in chosen]
-        _announce(request, cards)
-        return redirect(cards[0] if len(cards) == 1 else project)
-    context = {"project": project, "form": form, "fits": fits, "chosen": form["beams"].value() or []}
+        cards = attempt(form, lambda chosen: _issue_all(project, member, **chosen))
+        if cards:
+            for card in cards[:AT_ONCE]:
+                _with_paper(card)
+            _announce(request, cards)
+            return redirect(cards[0] if len(cards) == 1 else project)
+    fits = fits_of(project, member, beams_for_cards(project))
+    chosen = form["beams"].value() or [str(project.beam_id)]
+    context = {"project": project, "form": form, "fits": fits, "chosen": chosen}
     return render(request, "planner/cards_issue.html", context, status=422 if form.is_bound else 200)
 
 
-def _issue(project: Project, member: Member, paper: str, fit: LoomFit) -> IssuedCard:
-    """Give one loom its card, and its paper where this computer can make it."""
-    brief, plan = fit.brief, fit.plan
-    assert brief is not None and plan is not None  # noqa: S101, PT018 the form offers no other loom
-    shown = show_plan(brief, plan, Reader(member.reads_in))
-    card = issue_card(
-        project=project,
-        brief=brief,
-        plan=plan,
-        by=member,
-        loom_name=fit.label,
-        paper=paper,
-        lay_out=lambda card: card_html(card_words(card), shown),
-    )
-    return _with_paper(card) or card
+def _issue_all(project: Project, member: Member, *, beams: list[str], paper: str) -> list[IssuedCard]:
+    """Give each chosen loom its card."""
+    words = card_words(project, paper)
+    return [
+        issue_card(project=project, fit=fit, by=member, paper=paper, lay_out=_layout(words, fit, member))
+        for fit in fits_of(project, member, beams_for_cards(project, beams))
+    ]
+
+
+def _layout(words: CardWords, fit: LoomFit, member: Member) -> Callable[[int], str]:
+    def lay_out(number: int) -> str:
+        return card_html(words.numbered(number), shown) if shown else ""
+
+    shown = show_plan(fit.brief, fit.plan, Reader(member.reads_in)) if fit.brief and fit.plan else None
+    return lay_out
+
+
+def _announce(request: HttpRequest, cards: list[IssuedCard]) -> None:
+    numbers = ", ".join(str(card.number) for card in cards)
+    messages.success(request, f"Card {numbers} issued." if len(cards) == 1 else f"Cards {numbers} issued.")
 
 
 def _with_paper(card: IssuedCard) -> IssuedCard | None:
@@ -64,17 +84,11 @@ def _with_paper(card: IssuedCard) -> IssuedCard | None:
         return None
 
 
-def _announce(request: HttpRequest, cards: list[IssuedCard]) -> None:
-    numbers = ", ".join(str(card.number) for card in cards)
-    word = "Card" if len(cards) == 1 else "Cards"
-    messages.success(request, f"{word} {numbers} issued.")
-
-
 @signed_in
 @require_GET
 def card(request: HttpRequest, number: int) -> HttpResponse:
     """Show a card and say whether it is still the latest; the QR code on paper leads here."""
-    found = get_object_or_404(_cards().defer("pdf", "html"), number=number)
+    found = get_object_or_404(_cards().defer("pdf", "html", "brief"), number=number)
     context = {"card": found, "state": card_state(found), "figures": card_figures(found)}
     return render(request, "planner/card.html", context)
 

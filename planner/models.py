@@ -21,7 +21,7 @@ class Project(models.Model):
     title = models.CharField("title", max_length=120)
     loom = models.ForeignKey(Loom, on_delete=models.SET_NULL, null=True, blank=True, related_name="projects")
     beam = models.ForeignKey(Beam, on_delete=models.SET_NULL, null=True, blank=True, related_name="projects")
-    digest = models.CharField("digest of the complete brief", max_length=64, blank=True)
+    digest = models.CharField("digest of what the plan says to do", max_length=64, blank=True)
     words = models.TextField("yarns, to search by", blank=True, editable=False)
     version = models.PositiveIntegerField("version", default=1)
     ends = models.PositiveIntegerField("ends", null=True, blank=True)
@@ -35,10 +35,14 @@ class Project(models.Model):
     complete = models.JSONField("complete brief", null=True, blank=True)
 
     class Meta:
+        verbose_name = "warp"
         ordering = ("-changed_at", "-pk")
         indexes = (
-            models.Index(fields=("owner", "archived", "-changed_at", "-id"), name="project_owner_changed"),
-            models.Index(fields=("archived", "-changed_at", "-id"), name="project_changed"),
+            # SQLite passes over an index for "NOT archived" unless the condition is the index's own.
+            models.Index(fields=("owner", "-changed_at", "-id"), name="project_mine", condition=Q(archived=False)),
+            models.Index(fields=("-changed_at", "-id"), name="project_everyones", condition=Q(archived=False)),
+            models.Index(fields=("-changed_at", "-id"), name="project_put_away", condition=Q(archived=True)),
+            models.Index(fields=("-changed_at", "-id"), name="project_changed"),
         )
 
     def __str__(self) -> str:
@@ -48,9 +52,14 @@ class Project(models.Model):
         return reverse("warp", args=[self.pk])
 
     @property
+    def stamp(self) -> str:
+        """When it was last saved, to the microsecond: tells a sheet opened before from one opened since."""
+        return self.changed_at.isoformat() if self.pk else ""
+
+    @property
     def is_draft(self) -> bool:
         """True while the brief has mistakes and no plan follows from it."""
-        return not self.digest
+        return self.ends is None
 
 
 class IssuedCard(models.Model):
@@ -59,8 +68,9 @@ class IssuedCard(models.Model):
     number = models.PositiveIntegerField("card number", unique=True)
     project = models.ForeignKey(Project, on_delete=models.PROTECT, related_name="cards")
     version = models.PositiveIntegerField("version of the brief")
-    digest = models.CharField("digest of the brief", max_length=64)
-    loom_name = models.CharField("loom", max_length=80)
+    digest = models.CharField("digest of what the card says to do", max_length=64)
+    beam = models.ForeignKey(Beam, on_delete=models.SET_NULL, null=True, related_name="cards")
+    loom_name = models.CharField("loom as printed", max_length=120)
     brief = models.JSONField("complete brief")
     plan = models.JSONField("plan as printed")
     units = models.CharField("measures", max_length=6)

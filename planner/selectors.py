@@ -150,8 +150,8 @@ def cards_issued(projects: Iterable[Project]) -> dict[int, int]:
 
 def cards_of(project: Project) -> QuerySet[IssuedCard]:
     """Give the cards of one warp, latest first, without their heavy parts."""
-    light = ("number", "project", "version", "digest", "loom_name", "issued_by", "issued_at")
-    return IssuedCard.objects.filter(project=project).select_related("issued_by").only(*light, "issued_by__name")
+    found = IssuedCard.objects.filter(project=project).select_related("issued_by", "beam__loom")
+    return found.defer("brief", "plan", "html", "pdf")
 
 
 def beams_offered() -> QuerySet[Beam]:

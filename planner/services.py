@@ -3,50 +3,80 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
 
-from planner.brief_text import digest, write_brief
+from planner.brief_text import write_brief
 from planner.calc.brief import WarpBrief
+from planner.calc.plan import WarpPlan
 from planner.calc.worksheet import work_out
+from planner.deeds import deeds_digest
 from planner.models import Project
+from planner.plan_data import plan_as_data
 from planner.selectors import beam_of, may_change, read_sheet
 from planner.typed_brief import UNNAMED
 from studio.errors import StillInUse, StudioError
 from studio.models import Member
-from studio.units import to_decimal
+from studio.units import Units, to_decimal
 
 LONGEST_TITLE = 120
 
 
-@transaction.atomic
-def save_project(*, owner: Member, typed: Mapping[str, Any], project: Project | None = None, by: Member) -> Project:
+@dataclass(frozen=True, slots=True)
+class _Follows:
+    """What follows from a sound brief, ready to be kept."""
+
+    complete: dict[str, Any]
+    digest: str
+    plan: WarpPlan
+
+    @classmethod
+    def from_brief(cls, brief: WarpBrief) -> _Follows:
+        plan = work_out(brief)
+        return cls(write_brief(brief), deeds_digest(plan_as_data(plan, Units.METRIC)), plan)
+
+
+def save_project(
+    *, owner: Member, typed: Mapping[str, Any], project: Project | None = None, by: Member, opened_at: str = ""
+) -> Project:
     """Keep a warp as typed, and what follows from it when it has no mistakes.
 
     `typed` is `{"units": "inch" | "metric", "form": {field: text}}`, as `planner.typed_brief` describes it;
     its `typed_from_document` makes one from a brief document. With mistakes the warp is a draft: everything
-    typed is kept, nothing follows.
+    typed is kept, nothing follows. `opened_at` is the warp's `changed_at` when the sheet was opened: when somebody
+    else has saved since, the warp is refused rather than overwritten.
+
+    Raises
+    ------
+    StudioError
+        If the warp is another member's, or was changed since the sheet was opened.
     """
-    kept = _locked(project, by) if project is not None else Project(owner=owner)
     brief = read_sheet(typed).brief
-    kept.typed = dict(typed)
-    kept.title = _title(typed)
-    kept.words = _words(typed)
-    kept.beam = beam_of(typed)
-    kept.loom = kept.beam.loom if kept.beam else None
-    before = _on_the_loom(kept.complete)
-    _fill(kept, brief)
-    if kept.pk and _on_the_loom(kept.complete) != before:
-        kept.version += 1
-    return _write(kept)
+    follows = _Follows.from_brief(brief) if brief else None  # before the lock: other writers need not wait for sums
+    with transaction.atomic():
+        kept = _locked(project, by, opened_at) if project is not None else Project(owner=owner)
+        kept.typed = dict(typed)
+        kept.title = _title(typed)
+        kept.words = _words(typed)
+        kept.beam = beam_of(typed)
+        kept.loom = kept.beam.loom if kept.beam else None
+        _fill(kept, follows)
+        return _write(kept)
 
 
-def _locked(project: Project, by: Member) -> Project:
-    """Lock one warp, and refuse those it does not belong to."""
+def _locked(project: Project, by: Member, opened_at: str = "") -> Project:
+    """Lock one warp, and refuse those that are another's or were changed meanwhile."""
     locked = Project.objects.select_for_update().get(pk=project.pk)
     if not may_change(locked, by):
         raise StudioError("not_yours", "This warp belongs to another member; copy it to change it.")
+    if opened_at and opened_at != locked.stamp:
+        raise StudioError(
+            "changed_meanwhile",
+            "Somebody saved this warp while you had it open. What you typed stands below and is not lost: look at the "
+            "saved warp in another window, then save again to put yours in its place.",
+        )
     return locked
 
 
@@ -59,26 +89,19 @@ def _words(typed: Mapping[str, Any]) -> str:
     return " ".join(text for name, text in said if name.endswith(("-yarn", "-colour_name", "-grist")) and text)
 
 
-def _fill(project: Project, brief: WarpBrief | None) -> None:
-    """Fill in the complete brief and the figures of lists; a draft has neither."""
-    project.complete = write_brief(brief) if brief else None
-    project.digest = digest(project.complete) if brief else ""
-    plan = work_out(brief) if brief else None
+def _fill(project: Project, follows: _Follows | None) -> None:
+    """Fill in the complete brief and the figures of lists; a draft has neither, but remembers what it last said to do.
+
+    The version rises when what is done at the loom has changed: a typing fault put right is no new version.
+    """
+    plan = follows.plan if follows else None
+    project.complete = follows.complete if follows else None
     project.ends = plan.ends if plan else None
     project.width_in_reed_cm = to_decimal(plan.width_in_reed) if plan else None
     project.warp_length_cm = to_decimal(plan.warp_length) if plan else None
-
-
-def _on_the_loom(complete: Mapping[str, Any] | None) -> dict[str, Any] | None:
-    """Give the part of a brief that the warp itself depends on: a fuller shelf or a new price is no new version."""
-    if complete is None:
-        return None
-    yarns = [_without_shelf(yarn) for yarn in complete["yarns"]]
-    return {**complete, "yarns": yarns, "weft": _without_shelf(complete.get("weft") or {})}
-
-
-def _without_shelf(yarn: Mapping[str, Any]) -> dict[str, Any]:
-    return {name: value for name, value in yarn.items() if name not in {"on_hand", "price"}}
+    if follows and follows.digest != project.digest:
+        project.version += 1 if project.digest else 0
+        project.digest = follows.digest
 
 
 def _write(project: Project) -> Project:

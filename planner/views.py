@@ -67,7 +67,10 @@ def warp(request: HttpRequest, pk: int) -> HttpResponse:
         return _page(request, project.typed, project)
     member = member_of(request)
     try:
-        project = save_project(owner=project.owner, typed=_typed(request), project=project, by=member)
+        opened_at = request.POST.get("opened_at", "")
+        project = save_project(
+            owner=project.owner, typed=_typed(request), project=project, by=member, opened_at=opened_at
+        )
     except StudioError as refused:
         messages.error(request, refused.message)
         return _page(request, _typed(request), project, status=409)
@@ -176,5 +179,5 @@ def _deeds(project: Project | None, member: Member, sheet: Sheet) -> dict[str, A
         "save_url": reverse("warp", args=[project.pk]),
         "may_change": may_change(project, member),
         "cards": cards,
-        "may_print": not project.is_draft and sheet.plan is not None,
+        "may_print": may_change(project, member) and not project.is_draft and sheet.plan is not None,
     }

@@ -18,7 +18,7 @@ from studio.units import Units
 from tests.planner import worked_projects
 
 WORDS = CardWords(
-    name="Warping card 7", number=7, version=2, title="Eight towels", studio="Quayside Weaving Room",
+    name="Warping card 7", version=2, title="Eight towels", studio="Quayside Weaving Room",
     owner="the trained member", date="25 November 2026", paper="A4", url="http://testserver/cards/7/", local_rules="",
 )  # fmt: skip
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.models import IssuedCard
+from planner.models import IssuedCard, Project
 from planner.services import archive_project, copy_project, delete_project, save_project
 from studio.errors import StillInUse, StudioError
 from tests import cast
@@ -71,7 +71,7 @@ def test_a_fuller_shelf_is_no_new_version(owner):
     yarn.packages.create(gross_g=900)
     again = save_project(owner=owner, typed=project.typed, project=project, by=owner)
     assert again.complete["yarns"][0]["on_hand"] == "1400 g"
-    assert (again.version, again.digest == project.digest) == (1, False)
+    assert (again.version, again.digest == project.digest) == (1, True)
 
 
 def test_inches_and_centimetres_give_the_same_brief(owner):
@@ -142,3 +142,23 @@ def test_a_long_name_is_shortened_in_lists_alone(owner):
 
 def test_a_warp_without_a_name_gets_one(owner):
     assert save(owner, title="  ").title == "Warp without a name"
+
+
+def change(owner, project, **fields):
+    typed = {**project.typed, "form": {**project.typed["form"], **fields}}
+    return save_project(owner=owner, typed=typed, project=project, by=owner)
+
+
+def test_a_typing_fault_put_right_is_no_new_version(owner):
+    project = save(owner)
+    change(owner, project, sett="twenty")
+    mended = change(owner, project, sett="20")
+    assert (mended.version, mended.digest) == (1, project.digest)
+
+
+def test_a_sheet_opened_before_another_was_saved_is_refused(owner):
+    project = save(owner)
+    change(owner, project, sett="22")
+    with pytest.raises(StudioError, match="while you had it open"):
+        save_project(owner=owner, typed=project.typed, project=project, by=owner, opened_at=project.stamp)
+    assert Project.objects.get(pk=project.pk).typed["form"]["sett"] == "22"

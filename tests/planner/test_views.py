@@ -175,7 +175,7 @@ def test_deleting_asks_first_and_says_what_goes(owner, project):
 def test_a_warp_with_cards_cannot_be_deleted(owner, project):
     IssuedCard.objects.create(
         number=1, project=project, version=1, digest=project.digest, loom_name="Heron", brief={}, plan={}, units="inch",
-        paper="A4", html="", issued_by=owner,
+        beam=project.beam, paper="A4", html="", issued_by=owner,
     )  # fmt: skip
     client, url = cast.as_(owner), reverse("warp-delete", args=[project.pk])
     assert "Put it away" in page(client.get(url))
@@ -256,3 +256,10 @@ def test_an_empty_post_is_a_draft(owner):
 def test_a_user_without_a_member_is_turned_away(client):
     client.force_login(get_user_model().objects.create_user("nobody"))
     assert client.get(reverse("warps")).status_code == 403
+
+
+def test_a_stale_sheet_comes_back_with_all_that_was_typed(owner, project):
+    client, url, stale = cast.as_(owner), project.get_absolute_url(), project.stamp
+    client.post(url, posted(project.typed, sett="22", opened_at=stale))
+    answer = client.post(url, posted({**project.typed, "form": {**project.typed["form"], "sett": "18"}}, opened_at=stale))
+    assert 'name="sett" value="18"' in page(answer, 409)
