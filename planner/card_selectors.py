@@ -16,13 +16,13 @@ from planner.calc.brief import WarpBrief
 from planner.calc.plan import Severity, WarpPlan
 from planner.calc.worksheet import work_out
 from planner.deeds import deeds_digest
-from planner.facts import loom_document
+from planner.facts import loom_document, reeds_in_use
 from planner.models import IssuedCard, Project
 from planner.plan_data import plan_as_data
 from planner.reading import Reader
 from planner.selectors import beams_offered, cards_of, facts_for
 from planner.typed_brief import KnownFacts, document_of
-from studio.models import Beam, Member
+from studio.models import Beam, Member, Reed
 from studio.selectors import rules
 from studio.units import Units
 
@@ -73,8 +73,8 @@ NO_BEAM = "the beam it was printed for is no longer in the register."
 
 def fits_of(project: Project, member: Member, beams: Iterable[Beam]) -> list[LoomFit]:
     """Work a warp out for each of these beams; those it fits first."""
-    facts, reader = facts_for(project.typed), Reader(member.reads_in)
-    fits = [_fit(project, beam, facts, reader) for beam in beams]
+    facts, reeds, reader = facts_for(project.typed), reeds_in_use(), Reader(member.reads_in)
+    fits = [_fit(_Asked(project, beam, facts, reeds), reader) for beam in beams]
     return sorted(fits, key=lambda fit: bool(fit.refusal))
 
 
@@ -84,14 +84,25 @@ def beams_for_cards(project: Project, keys: Iterable[str] | None = None) -> list
     return beams if keys is None else [beam for beam in beams if str(beam.pk) in set(keys)]
 
 
-def _brief_on(project: Project, beam: Beam, facts: KnownFacts) -> tuple[WarpBrief | None, str]:
-    """Read a warp for one beam, with the figures of today: the brief, or why there is none."""
-    reading = read_brief(document_of(project.typed, replace(facts, loom=loom_document(beam.loom, beam))))
-    return reading.brief, " ".join(problem.message for problem in reading.problems)
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A warp and a beam it is asked about, with the figures of today."""
+
+    project: Project
+    beam: Beam
+    facts: KnownFacts
+    reeds: list[Reed]
+
+    def brief(self) -> tuple[WarpBrief | None, str]:
+        """Read the warp for the beam: the brief, or why there is none."""
+        loom = loom_document(self.beam.loom, self.beam, self.reeds)
+        reading = read_brief(document_of(self.project.typed, replace(self.facts, loom=loom)))
+        return reading.brief, " ".join(problem.message for problem in reading.problems)
 
 
-def _fit(project: Project, beam: Beam, facts: KnownFacts, reader: Reader) -> LoomFit:
-    brief, wrong = _brief_on(project, beam, facts)
+def _fit(asked: _Asked, reader: Reader) -> LoomFit:
+    beam = asked.beam
+    brief, wrong = asked.brief()
     if brief is None:
         return LoomFit(beam, None, None, "", wrong)
     plan = work_out(brief)
@@ -119,11 +130,11 @@ def card_state(card: IssuedCard) -> CardState:
 
 def cards_with_state(project: Project) -> list[tuple[IssuedCard, CardState]]:
     """Give the cards of a warp, latest first, each with its state; each beam is worked out once."""
-    facts = facts_for(project.typed)
+    facts, reeds = facts_for(project.typed), reeds_in_use()
 
     @cache
     def done_now(beam: Beam) -> str:
-        brief, _ = _brief_on(project, beam, facts)
+        brief, _ = _Asked(project, beam, facts, reeds).brief()
         return deeds_digest(plan_as_data(work_out(brief), Units.METRIC)) if brief else ""
 
     latest: dict[int, IssuedCard] = {}

@@ -96,13 +96,13 @@ def card(request: HttpRequest, number: int) -> HttpResponse:
 @signed_in
 @require_GET
 def card_pdf(request: HttpRequest, number: int) -> HttpResponse:
-    """Give the paper of a card, the same to the byte each time; without Pango lead to the print page."""
+    """Give the paper of a card, the same to the byte each time; without Pango say what mends it."""
     found = get_object_or_404(_cards(), number=number)
     try:
         kept = found if found.pdf is not None else keep_pdf(card=found, pdf=render_pdf(found.html))
     except PaperUnavailable as refused:
         messages.warning(request, refused.message)
-        return redirect("card-print", number=number)
+        return redirect("card", number=number)
     answer = HttpResponse(bytes(kept.pdf or b""), content_type="application/pdf")
     answer["Content-Disposition"] = f'inline; filename="warping-card-{number}.pdf"'
     return answer

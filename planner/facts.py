@@ -12,8 +12,6 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Any
 
-from django.db.models import Q
-
 from inventory.models import Yarn
 from inventory.selectors import net_weight_on_hand
 from planner.brief_fields import write_quantity, write_tex
@@ -28,8 +26,12 @@ LARGEST_KEY = 2**63 - 1
 _PER: Mapping[str, str] = MappingProxyType({Reed.Per.INCH: "/in", Reed.Per.CM: "/cm", Reed.Per.TEN_CM: "/10 cm"})
 
 
-def loom_document(loom: Loom, beam: Beam | None) -> Document:
-    """Give a loom as the document's `loom`: with this beam, and the reeds kept with it or with no loom."""
+def loom_document(loom: Loom, beam: Beam | None, house_reeds: Iterable[Reed] | None = None) -> Document:
+    """Give a loom as the document's `loom`: with this beam, and the reeds kept with it or with no loom.
+
+    `house_reeds` are all reeds in use, for those who ask for many looms at once.
+    """
+    reeds = reeds_in_use() if house_reeds is None else house_reeds
     document: Document = {
         "name": _words(loom.nickname),
         "weaving_width": _length(loom.weaving_width_cm),
@@ -37,14 +39,19 @@ def loom_document(loom: Loom, beam: Beam | None) -> Document:
         "shafts": loom.shafts,
         "treadles": loom.treadles,
         "heddles": list(loom.heddles),
-        "reeds": [_reed(reed) for reed in reeds_for(loom)],
+        "reeds": [_reed(reed) for reed in reeds_for(loom, reeds)],
     }
     return document if beam is None else {**document, "beam": beam_document(beam)}
 
 
-def reeds_for(loom: Loom) -> Iterable[Reed]:
+def reeds_in_use() -> list[Reed]:
+    """Give every reed of the house that is in use."""
+    return list(Reed.objects.filter(retired=False))
+
+
+def reeds_for(loom: Loom, reeds: Iterable[Reed]) -> Iterable[Reed]:
     """Give the reeds that may be used in a loom, its own before those of the house."""
-    usable = Reed.objects.filter(Q(kept_with=loom) | Q(kept_with=None), retired=False)
+    usable = (reed for reed in reeds if reed.kept_with_id in {None, loom.pk})
     return sorted(usable, key=lambda reed: reed.kept_with_id is None)
 
 
