@@ -44,7 +44,11 @@ def _plain(text: str) -> str:
 
 
 def tex_of_label(text: str, units: Units | None) -> Fraction | None:
-    """Read a length for a mass, such as 3360 yd/lb, as tex; None when the label speaks otherwise."""
+    """Read a length for a mass, such as 3360 yd/lb, as tex; None when the label speaks otherwise.
+
+    Labels print thousands in groups, 3,360 yd/lb, and no yarn is sold by thousandths of a yard. So here alone a comma
+    before three digits parts thousands, where `studio.units.read_number` asks what is meant.
+    """
     found = _MEASURED.fullmatch(_plain(text))
     if not found:
         return None

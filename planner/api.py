@@ -21,6 +21,9 @@ from studio.units import UnitError, Units
 
 logger = logging.getLogger(__name__)
 
+MOST_DIGITS = 20
+"""Digits of a length that is read at all."""
+
 WHOLE_DOCUMENT = "non_field_errors"
 """Where a problem of the document as a whole stands among the fields."""
 
@@ -65,7 +68,8 @@ class PlanView(APIView):
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         """Refuse a body that is too large before anybody reads it."""
         length = request.META.get("CONTENT_LENGTH") or "0"
-        if not length.isdecimal() or int(length) > MOST_BYTES:
+        # Counted before it is read as a number: Python itself refuses thousands of digits.
+        if not length.isdecimal() or len(length) > MOST_DIGITS or int(length) > MOST_BYTES:
             raise TooLarge
         super().initial(request, *args, **kwargs)
 

@@ -82,17 +82,17 @@ class _Reading:
 
     def _items(self, depth: int) -> list[ColourRun]:
         runs: list[ColourRun] = []
+        ends = 0
         while self._here() not in {"", ")"}:
             if self._here() in _SEPARATORS:
                 self.at += 1
                 continue
             self.item += 1
-            runs += self._sized(self._one_item(depth), len(runs), sum(run.ends for run in runs))
-        return runs
-
-    def _sized(self, runs: list[ColourRun], before: int, ends_before: int) -> list[ColourRun]:
-        if before + len(runs) > MOST_RUNS or ends_before + sum(run.ends for run in runs) > MOST_ENDS:
-            raise self._error("too_many", f"that makes more than {MOST_RUNS} stripes or {MOST_ENDS} ends")
+            more = self._one_item(depth)
+            ends += sum(run.ends for run in more)
+            if len(runs) + len(more) > MOST_RUNS or ends > MOST_ENDS:
+                raise self._error("too_many", f"that makes more than {MOST_RUNS} stripes or {MOST_ENDS} ends")
+            runs += more
         return runs
 
     def _one_item(self, depth: int) -> list[ColourRun]:

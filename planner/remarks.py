@@ -104,6 +104,10 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "heddles_short": Wording(
         "Shaft {shaft} needs {needed} heddles and has {held}.", "Move or borrow {missing} heddles before threading."
     ),
+    "heddles_short_alike": Wording(
+        "Shafts {shafts} each need {needed} heddles and have {held}.",
+        "Move or borrow {missing} heddles for each, {total} in all, before threading.",
+    ),
     "heddles_unknown": Wording(
         "The heddles of {loom} are not counted.", "Count them on each shaft before winding the warp."
     ),
@@ -161,7 +165,7 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "Tape the beam before and after one section, and enter what you measured.",
     ),
     "knot_on_bar": Wording(
-        "The leader knot lands on a bar of the beam.", "Change the leader by {mend} so that it lies in a gap."
+        "The leader knot lands on a bar of the beam.", "{change} every leader by {mend} so that it lies in a gap."
     ),
     "thickness_differs": Wording(
         "{thick} and {thin} build up and take up differently.",

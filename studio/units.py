@@ -160,8 +160,27 @@ def _plain(text: str) -> str:
     return text.strip()
 
 
+_THOUSANDS_OR_PART = re.compile(r"(?P<whole>[1-9]\d{0,2}),(?P<part>\d{3})", re.ASCII)
+"""A comma that may stand for thousands: some write 1,200 for twelve hundred, others for a little over one."""
+
+
+def _refuse_unclear_comma(text: str) -> None:
+    found = _THOUSANDS_OR_PART.fullmatch(text)
+    if not found:
+        return
+    whole, part = found["whole"], found["part"]
+    small = f"{whole}.{part}".rstrip("0").rstrip(".")
+    question = f"Is {text} in the thousands or a little over {whole}?"
+    if int(part) == 0:
+        question = f"Is {text} in the thousands or exactly {whole}?"
+    raise UnitError("comma_unclear", f"{question} Write {whole}{part} or {small}.")
+
+
 def read_number(text: str) -> Fraction:
     """Read a number as people write it: 12, 12.5, 12,5, 12 1/2, 12½ or 1/2.
+
+    A comma before exactly three digits could part thousands, so it is asked about and never guessed; 0,125 and a
+    point, as in 1.200, leave no doubt here.
 
     Examples
     --------
@@ -170,7 +189,9 @@ def read_number(text: str) -> Fraction:
     >>> read_number("7,5")
     Fraction(15, 2)
     """
-    found = _NUMBER.fullmatch(_plain(text))
+    plain = _plain(text)
+    _refuse_unclear_comma(plain)
+    found = _NUMBER.fullmatch(plain)
     if not found:
         raise UnitError("not_a_number", f"“{text[:20]}” is not a number. Write it like 12, 12.5 or 12 1/2.")
     part = found.groupdict()

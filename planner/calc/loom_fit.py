@@ -4,7 +4,7 @@ Codes and their values (words: `planner.remarks`):
 width_over_loom {width, loom, room}; beam_narrow {width, room}; reed_missing {loom};
 reed_unsuitable {loom, wanted}; reed_too_short {width, reed,
 length}; reed_changes_sett {wanted, reed, sett, error}; heddles_unknown {loom}; heddles_short {shaft, needed, held,
-missing}; shafts_short {weave, needed, held}; sections_short {needed, held}; sections_overhang {over, side};
+missing}; heddles_short_alike {shafts, needed, held, missing, total}; shafts_short {weave, needed, held}; sections_short {needed, held}; sections_overhang {over, side};
 off_centre {shift, side}; edge_partial {left, right, full, shorter, share, fewer, fewer_width, more, more_width,
 moved, one_sided}; rakes_over {turns, depth, room, most, longest, parts}; rakes_by_build_up {turns, most, fewer};
 rakes_near {depth, room}.
@@ -147,7 +147,7 @@ def heddle_remarks(needed: Sequence[int], held: Sequence[int], loom: str) -> tup
     Returns
     -------
     remarks : tuple[Remark, ...]
-        WARN for each shaft that is short. [-]
+        WARN for the shafts that are short, those with the same numbers together. [-]
 
     Raises
     ------
@@ -167,20 +167,35 @@ def heddle_remarks(needed: Sequence[int], held: Sequence[int], loom: str) -> tup
         return (Remark("heddles_unknown", NOTE, {"loom": loom}),)
     if len(held) != len(needed):
         raise ValueError(f"{len(needed)} shafts need heddles, {len(held)} have them")
-    return tuple(
-        Remark(
-            "heddles_short",
-            WARN,
-            {
-                "shaft": str(shaft),
-                "needed": Quantity(wants, "count"),
-                "held": Quantity(has, "count"),
-                "missing": Quantity(wants - has, "count"),
-            },
-        )
-        for shaft, (wants, has) in enumerate(zip(needed, held, strict=True), 1)
-        if wants > has
-    )
+    short: dict[tuple[int, int], list[int]] = {}
+    for shaft, (wants, has) in enumerate(zip(needed, held, strict=True), 1):
+        if wants > has:
+            short.setdefault((wants, has), []).append(shaft)
+    return tuple(_short_of_heddles(shafts, wants, has) for (wants, has), shafts in short.items())
+
+
+def _short_of_heddles(shafts: list[int], wants: int, has: int) -> Remark:
+    values: Values = {
+        "needed": Quantity(wants, "count"),
+        "held": Quantity(has, "count"),
+        "missing": Quantity(wants - has, "count"),
+    }
+    if len(shafts) == 1:
+        return Remark("heddles_short", WARN, {"shaft": str(shafts[0]), **values})
+    total = Quantity((wants - has) * len(shafts), "count")
+    return Remark("heddles_short_alike", WARN, {"shafts": _listed(shafts), **values, "total": total})
+
+
+def _listed(shafts: list[int]) -> str:
+    """Write numbers that rise, such as 1 to 4 and 7."""
+    spans: list[list[int]] = []
+    for shaft in shafts:
+        if spans and spans[-1][-1] == shaft - 1:
+            spans[-1].append(shaft)
+        else:
+            spans.append([shaft])
+    pairs = [f"{span[0]} to {span[-1]}" if len(span) > 2 else " and ".join(map(str, span)) for span in spans]  # noqa: PLR2004
+    return " and ".join([", ".join(pairs[:-1]), pairs[-1]] if len(pairs) > 1 else pairs)
 
 
 def shaft_remarks(weave: str, needed: int, held: int) -> tuple[Remark, ...]:

@@ -54,6 +54,9 @@ MOST_LOSS = Fraction(9, 10)
 MOST_ADDED = Fraction(2)
 """A loss near the whole divides by nearly nothing; more than thrice the yarn is a slip of the finger."""
 
+CENTRE_AND_SECTIONS = "An even number of sections has a divider at the middle, an odd number a section."
+"""The sentence of the loom's own form, where a beam is entered."""
+
 NOT_IN_CODES = frozenset("(),;\n\r")
 
 _LENGTH = (Fraction(0), Fraction(MOST_LENGTH))
@@ -225,6 +228,8 @@ def _beam(brief: WarpBrief) -> Iterator[Problem]:
     elif beam.pitch * (beam.sections - 1) > beam.usable_width:
         # The outermost dividers of some beams stand outside the usable width: one section of grace.
         yield Problem("loom.beam.sections", "beam_too_narrow", "So many sections are wider than the beam.")
+    if beam.sections > 0 and (beam.sections % 2 == 1) != (beam.centre == "section"):
+        yield Problem("loom.beam.centre", "centre_and_sections", CENTRE_AND_SECTIONS)
 
 
 def _loom(brief: WarpBrief) -> Iterator[Problem]:

@@ -4,7 +4,7 @@ Codes and their values (words: `planner.remarks`):
 build_up {turns, real, nominal}; fewer_turns_would_do {turns, planned}; sections_unequal {length, share};
 selvedge_sections {extra}; density_guessed {yarn, density}; thickness_differs {thick, thin}; spools_over_rack {needed,
 held}; rethreads {setups, lost}; board_too_short {length, path}; board_path
-{length}; odd_ends {ends, at_once, odd}; comb_must_turn {angle}; comb_too_narrow {}; knot_on_bar {mend}; and without
+{length}; odd_ends {ends, at_once, odd}; comb_must_turn {angle}; comb_too_narrow {}; knot_on_bar {change, mend}; and without
 values caution_beam, caution_box, caution_long_work.
 """
 
@@ -314,8 +314,13 @@ def comb_remarks(
     if bundle is not None and section is not None and bundle < NARROW_BUNDLE * section:
         said.append(Remark("comb_too_narrow", NOTE, {}))
     if knot is not None and not knot.clear:
-        said.append(Remark("knot_on_bar", WARN, {"mend": Quantity(knot.mend, "length")}))
+        said.append(_knot_remark(knot.mend))
     return tuple(said)
+
+
+def _knot_remark(mend: float) -> Remark:
+    change = "shorten" if mend < 0 else "lengthen"
+    return Remark("knot_on_bar", WARN, {"change": change, "mend": Quantity(abs(mend), "length")})
 
 
 def caution_remarks(warp_yarn: Fraction, *, box: bool) -> tuple[Remark, ...]:

@@ -74,6 +74,21 @@ def test_another_site_cannot_ask_in_a_members_name():
     assert ask(browser, TOWELS).status_code == 403
 
 
+@pytest.mark.parametrize("length", ["9" * 5_000, "9" * 12, "-1"])
+def test_a_length_of_content_that_is_no_size_is_too_large(member, length):
+    answer = member.generic("POST", reverse("api-plan"), b"{}", content_type=JSON, CONTENT_LENGTH=length)
+    assert answer.status_code == 413
+
+
+@pytest.mark.parametrize(("sections", "centre"), [(22, "section"), (21, "divider")])
+def test_a_beam_that_cannot_be_made_is_refused(member, sections, centre):
+    beam = {**TOWELS["loom"]["beam"], "sections": sections, "centre": centre}
+    fields = fields_of(ask(member, {**TOWELS, "loom": {**TOWELS["loom"], "beam": beam}}))
+    assert fields == {
+        "loom.beam.centre": ["An even number of sections has a divider at the middle, an odd number a section."]
+    }
+
+
 def test_a_guest_may_try_a_brief():
     assert ask(cast.as_(cast.guest()), TOWELS).status_code == 200
 

@@ -134,3 +134,18 @@ def test_any_text_gives_runs_within_bounds_or_a_sentence(text):
     else:
         sentence = ""
     assert sentence.endswith(".") or 0 < total(runs) <= MOST_ENDS
+
+
+def test_each_stripe_is_counted_once_however_many_there_are(monkeypatch):
+    """Reading takes time with the stripes, not with their square: no run's ends are asked for over and over."""
+    asked = []
+
+    class Watched(ColourRun):
+        def __getattribute__(self, name):
+            if name == "ends":
+                asked.append(name)
+            return super().__getattribute__(name)
+
+    monkeypatch.setattr("planner.colour_order.ColourRun", Watched)
+    read_order(", ".join(f"1 {code}" for code in "AB" * 300), {"A": "A", "B": "B"})
+    assert len(asked) < 10 * 600

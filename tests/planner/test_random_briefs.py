@@ -84,7 +84,6 @@ def wishes(draw):
         "threading": st.sampled_from(["straight", "point"]), "rack": st.integers(4, 80),
         "grist": st.sampled_from(["8/2 cotton", "20/2 linen", "12/1 worsted", "30/2 Nm", "900 yd/lb"]),
         "method": st.sampled_from(["box", "chain"]), "width": st.sampled_from(["width_in_reed", "finished_width"]),
-        "centre": st.sampled_from(["divider", "section"]),
     }))  # fmt: skip
     return lambda units: document(inches, per_inch, counts, (sectional, pitch, sections), units)
 
@@ -97,7 +96,7 @@ def document(inches, per_inch, counts, beam, units):
         "loom": loom(lie, stand, counts, beam, units),
         "yarns": [
             {"code": code, "name": code, "grist": counts["grist"], "price": "2.40 /100 g", "on_hand": "500 g"}
-            for code in "AB"
+            for code in ("AB" if counts["order"] else "A")
         ],
         "weft": {"name": "weft", "grist": counts["grist"]},
         "sett": stand["sett"],
@@ -146,7 +145,7 @@ def loom(lie, stand, counts, beam, units):
             "usable_width": length(pitch * sections, units),
             "divider": lie["divider"],
             "rake_height": lie["rake_height"],
-            "centre": counts["centre"],
+            "centre": "section" if sections % 2 else "divider",
             "bars": 4,
             "leader": lie["leader"],
         }

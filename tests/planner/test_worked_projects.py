@@ -201,8 +201,8 @@ def test_towels_reed_and_heddles():
 
 def test_towels_on_a_loom_with_100_heddles_fail_the_check():
     found = work_out(projects.with_heddles(projects.towels(), 100, 100, 100, 100))
-    short = [remark.values["missing"].value for remark in found.remarks if remark.code == "heddles_short"]
-    assert short == [20] * 4
+    said = remark(found, "heddles_short_alike").values
+    assert (said["shafts"], said["missing"].value, said["total"].value) == ("1 to 4", 20, 80)
 
 
 def test_ninth_towel_fails_by_four_tenths_of_an_inch():

@@ -153,7 +153,7 @@ def rugs():
     """9.4, stripes that ignore the sections."""
     return WarpBrief(
         title="Five rugs",
-        loom=loom("Plover", 45, sectional(36, 2, 22, centre=Centre.SECTION), 45, reeds=reeds(12, wide=45)),
+        loom=loom("Plover", 45, sectional(36, 2, 21, centre=Centre.SECTION), 45, reeds=reeds(12, wide=45)),
         yarns=tuple(cotton(code, 1680, "8/4 cotton", colour_name=code) for code in "ABC"),
         sett=per_inch(12),
         width_in_reed=inches(30),

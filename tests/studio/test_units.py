@@ -74,6 +74,33 @@ def test_what_is_no_number_is_refused_with_a_reason(text, code):
     assert refused.value.code == code
 
 
+@pytest.mark.parametrize(
+    ("text", "question"),
+    [
+        ("1,200", "Is 1,200 in the thousands or a little over 1? Write 1200 or 1.2."),
+        (" 12,345 ", "Is 12,345 in the thousands or a little over 12? Write 12345 or 12.345."),
+        ("3,000", "Is 3,000 in the thousands or exactly 3? Write 3000 or 3."),
+    ],
+)
+def test_a_comma_that_may_part_thousands_is_asked_about(text, question):
+    with pytest.raises(UnitError) as refused:
+        read_number(text)
+    assert (refused.value.code, refused.value.message) == ("comma_unclear", question)
+
+
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [("0,125", Fraction(1, 8)), ("1.200", Fraction(6, 5)), ("7,25", Fraction(29, 4)), ("1234,500", Fraction(2469, 2))],
+)
+def test_a_comma_or_point_that_leaves_no_doubt_is_read(text, number):
+    assert read_number(text) == number
+
+
+def test_a_quantity_with_an_unclear_comma_is_refused():
+    with pytest.raises(UnitError, match="Write 1200"):
+        read("1,200 g", "mass", None)
+
+
 # International yard and pound agreement, 1959: 1 in = 2.54 cm, 1 lb = 453.59237 g exactly.
 @pytest.mark.parametrize(
     ("kind", "text", "wanted"),

@@ -69,6 +69,21 @@ def test_each_short_shaft_is_named():
     assert [(said.values["shaft"], said.values["missing"].value) for said in remarks] == [("1", 9)]
 
 
+def test_shafts_with_the_same_numbers_are_named_together():
+    remarks = loom_fit.heddle_remarks([240, 240, 240, 90, 240], [200, 200, 200, 200, 200], "Heron")
+    said = [(one.code, one.values["shafts"], one.values["missing"].value, one.values["total"].value) for one in remarks]
+    assert said == [("heddles_short_alike", "1 to 3 and 5", 40, 160)]
+
+
+@pytest.mark.parametrize(
+    ("short", "written"), [((1, 2), "1 and 2"), ((1, 2, 3), "1 to 3"), ((1, 3, 5, 6), "1, 3 and 5 and 6")]
+)
+def test_numbers_of_shafts_are_written_as_spans(short, written):
+    needed = [9 if shaft in short else 0 for shaft in range(1, 7)]
+    (remark,) = loom_fit.heddle_remarks(needed, [1] * 6, "Heron")
+    assert remark.values["shafts"] == written
+
+
 def test_a_satin_stripe_with_plain_needs_seven_shafts():
     """J. T. Taylor, Cotton Weaving and Designing, Fig. 221: five and two."""
     assert loud(loom_fit.shaft_remarks("satin stripe", 5 + 2, 4)) == [("shafts_short", "warn")]
@@ -151,6 +166,12 @@ def test_comb(angle, bundle, section, said):
 @pytest.mark.parametrize(("clear", "said"), [(True, []), (False, [("knot_on_bar", "warn")])])
 def test_knot(clear, said):
     assert loud(winding_fit.comb_remarks(None, None, None, KnotPlace(4.0, 5.0, clear, 0.5))) == said
+
+
+@pytest.mark.parametrize(("mend", "said"), [(-2.5, ("shorten", 2.5)), (2.5, ("lengthen", 2.5))])
+def test_a_knot_is_mended_by_a_length_that_is_never_below_zero(mend, said):
+    (remark,) = winding_fit.comb_remarks(None, None, None, KnotPlace(4.0, 5.0, clear=False, mend=mend))
+    assert (remark.values["change"], remark.values["mend"].value) == said
 
 
 def test_one_thickness_is_not_remarked():
@@ -245,7 +266,8 @@ def test_yarn_against_the_shelf(held, known, said):
 
 
 def test_every_code_has_its_words():
-    sources = [path.read_text(encoding="utf-8") for path in Path(calc.__file__).parent.glob("*_fit.py")]
+    home = Path(calc.__file__).parent
+    sources = [path.read_text(encoding="utf-8") for path in (*home.glob("*_fit.py"), home / "fewer_spools.py")]
     codes = {code for source in sources for code in re.findall(r'Remark\(\s*"(\w+)"|"(caution_\w+)"', source)}
     named = {one or other for one, other in codes}
     assert len(named) > 30

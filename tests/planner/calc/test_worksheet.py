@@ -373,7 +373,9 @@ def briefs(draw):
     if brief.width_in_reed is None:
         brief = replace(brief, ends=draw(st.integers(1, 2000)))
     if brief.loom.beam.pitch is not None:
-        brief = with_beam(brief, centre=draw(st.sampled_from(Centre)), divider=draw(st.sampled_from([0, IN / 4])))
+        centre, held = draw(st.sampled_from(Centre)), brief.loom.beam.sections // 2 * 2
+        held -= centre is Centre.SECTION
+        brief = with_beam(brief, centre=centre, sections=held, divider=draw(st.sampled_from([0, IN / 4])))
         brief = replace(brief, method=draw(st.sampled_from(Method)))
     return brief
 
