@@ -104,7 +104,7 @@ SETUP = (
 )
 SPOOLS = (
     *_plain("code", "first", "last", "spools", "sections"),
-    *_each("_cm", "distance", "nominal_length", "real_length", "to_wind"),
+    *_each("_cm", "distance", "nominal_length", "real_length", "lead_lost", "to_wind"),
 )
 CHAIN = (
     *_plain("number", "position", "ends", "passes", "odd_ends"),

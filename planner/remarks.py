@@ -49,6 +49,10 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "width_changed": Wording(
         "The finished width becomes about {expected}, not {wanted}.", "Change repeats, balance or sett if that matters."
     ),
+    "multiple_missed": Wording(
+        "Whole repeats of {repeat} with {balance} of balance never make a multiple of {multiple}; {ends} are planned.",
+        "Change the balance or the repeat, or wind the last pass with fewer ends.",
+    ),
     "repeat_cut": Wording(
         "After {repeats} whole repeats {balance} are left over.",
         "Plan whole repeats, with balance ends so that both edges match.",

@@ -2,7 +2,8 @@
 
 Codes and their values (words: `planner.remarks`):
 sett_above_greatest {sett, yarn, weave, greatest}; sett_closer_than_usual, sett_wider_than_usual {sett, yarn, low,
-high}; ends_changed {wanted, ends, width}; width_changed {wanted, expected}; repeat_cut {repeats, balance};
+high}; ends_changed {wanted, ends, width}; width_changed {wanted, expected}; multiple_missed {multiple, repeat,
+balance, ends}; repeat_cut {repeats, balance};
 order_not_symmetrical {first, last}; order_fits_sections {order, setups}; one_more_fits {needs, left, margin};
 one_more_short {needs, left, short, margin}; one_more_misses {needs, left}; margin_small {margin, usual};
 waste_below_loom {waste, loom, measured}; and losses_missing; sley_by_stripe {yarn, order, reed}.
@@ -131,6 +132,48 @@ def count_remarks(
         values = {"wanted": Quantity(hoped, "length"), "expected": Quantity(expected, "length")}
         said.append(Remark("width_changed", NOTE, values))
     return tuple(said)
+
+
+def multiple_remarks(multiple: int, repeat: int, balance: int, ends: int) -> tuple[Remark, ...]:
+    """Say when whole repeats with their balance can never be the multiple asked for.
+
+    Parameters
+    ----------
+    multiple : int
+        Ends should come in multiples of this. [ends]
+    repeat : int
+        Ends of one repeat. [ends]
+    balance : int
+        Ends after the last repeat. [ends]
+    ends : int
+        Ends planned, without extra selvedges. [ends]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        WARN where the count is no such multiple. [-]
+
+    Raises
+    ------
+    ValueError
+        If `multiple`, `repeat` or `ends` is not above zero, or `balance` is below.
+
+    Notes
+    -----
+    Plain comparison.
+
+    Examples
+    --------
+    >>> [remark.code for remark in multiple_remarks(2, 30, 1, 361)]
+    ['multiple_missed']
+    """
+    if multiple < 1 or repeat < 1 or ends < 1 or balance < 0:
+        raise ValueError(f"multiple {multiple}, repeat {repeat}, ends {ends} above zero, balance {balance} not below")
+    if ends % multiple == 0:
+        return ()
+    values: Values = {"multiple": Quantity(multiple, "count"), "repeat": Quantity(repeat, "ends")}
+    values |= {"balance": Quantity(balance, "ends"), "ends": Quantity(ends, "ends")}
+    return (Remark("multiple_missed", WARN, values),)
 
 
 def order_edge_remarks(pattern: Sequence[ColourRun], repeats: int, balance: int, planned: int) -> tuple[Remark, ...]:

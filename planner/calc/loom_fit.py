@@ -4,7 +4,8 @@ Codes and their values (words: `planner.remarks`):
 width_over_loom {width, loom, room}; beam_narrow {width, room}; reed_missing {loom};
 reed_unsuitable {loom, wanted}; reed_too_short {width, reed,
 length}; reed_changes_sett {wanted, reed, sett, error}; heddles_unknown {loom}; heddles_short {shaft, needed, held,
-missing}; heddles_short_alike {shafts, needed, held, missing, total}; shafts_short {weave, needed, held}; sections_short {needed, held}; sections_overhang {over, side};
+missing}; heddles_short_alike {shafts, needed, held, missing, total}; shafts_short {weave, needed, held};
+sections_short {needed, held}; sections_overhang {over, side};
 off_centre {shift, side}; edge_partial {left, right, full, shorter, share, fewer, fewer_width, more, more_width,
 moved, one_sided}; rakes_over {turns, depth, room, most, longest, parts}; rakes_by_build_up {turns, most, fewer};
 rakes_near {depth, room}.
@@ -175,11 +176,8 @@ def heddle_remarks(needed: Sequence[int], held: Sequence[int], loom: str) -> tup
 
 
 def _short_of_heddles(shafts: list[int], wants: int, has: int) -> Remark:
-    values: Values = {
-        "needed": Quantity(wants, "count"),
-        "held": Quantity(has, "count"),
-        "missing": Quantity(wants - has, "count"),
-    }
+    missing = Quantity(wants - has, "count")
+    values: Values = {"needed": Quantity(wants, "count"), "held": Quantity(has, "count"), "missing": missing}
     if len(shafts) == 1:
         return Remark("heddles_short", WARN, {"shaft": str(shafts[0]), **values})
     total = Quantity((wants - has) * len(shafts), "count")
@@ -187,15 +185,11 @@ def _short_of_heddles(shafts: list[int], wants: int, has: int) -> Remark:
 
 
 def _listed(shafts: list[int]) -> str:
-    """Write numbers that rise, such as 1 to 4 and 7."""
-    spans: list[list[int]] = []
-    for shaft in shafts:
-        if spans and spans[-1][-1] == shaft - 1:
-            spans[-1].append(shaft)
-        else:
-            spans.append([shaft])
-    pairs = [f"{span[0]} to {span[-1]}" if len(span) > 2 else " and ".join(map(str, span)) for span in spans]  # noqa: PLR2004
-    return " and ".join([", ".join(pairs[:-1]), pairs[-1]] if len(pairs) > 1 else pairs)
+    """Write rising numbers, such as 1 to 4 and 7."""
+    first = [shaft for shaft in shafts if shaft - 1 not in shafts]
+    last = [shaft for shaft in shafts if shaft + 1 not in shafts]
+    spans = [str(one) if one == end else f"{one} to {end}" for one, end in zip(first, last, strict=True)]
+    return " and ".join(filter(None, (", ".join(spans[:-1]), spans[-1])))
 
 
 def shaft_remarks(weave: str, needed: int, held: int) -> tuple[Remark, ...]:

@@ -92,7 +92,9 @@ class SpoolGroup:
     real_length : Number
         Yarn with build-up and section waste. [cm]
     to_wind : Fraction
-        Real length with the reserve, rounded up to the studio's step. [cm]
+        Real length with the reserve and the box lead lost, rounded up to the studio's step. [cm]
+    lead_lost : Fraction
+        Yarn each of them loses where the box is threaded anew. [cm]
     """
 
     code: str
@@ -102,6 +104,7 @@ class SpoolGroup:
     nominal_length: Number
     real_length: Number
     to_wind: Fraction
+    lead_lost: Fraction = Fraction(0)
 
     @property
     def spools(self) -> int:

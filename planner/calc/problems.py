@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from math import lcm
 from operator import attrgetter
 from typing import TYPE_CHECKING
 
@@ -338,7 +339,9 @@ def _size(brief: WarpBrief) -> Iterator[Problem]:
     width = brief.width_in_reed or finished / ((1 - loss.draw_in) * (1 - loss.width_shrinkage))
     setts = [yarn.sett or brief.sett for yarn in brief.yarns]
     order = sum(run.ends for run in brief.colour_order)
-    fewest = Fraction(max(brief.ends or 0, order, brief.fit.multiple))
+    fit = brief.fit
+    step = lcm(order, fit.multiple) if order and fit.whole_repeats else max(order, fit.multiple)
+    fewest = Fraction(max(brief.ends or 0, step))
     ends = max(width * max(setts), fewest) + 2 * brief.fit.selvedge + brief.fit.balance
     width = max(width, ends / min(setts))
     if ends > MOST_ENDS:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate
 from math import ceil
 
 from planner.calc.plan import ColourRun, Number, Setup, SpoolGroup
+
+ZERO = Fraction(0)
 
 STEP_TOLERANCE = 1e-9
 """Share by which a float length may pass a whole step and still be rounded to it."""
@@ -52,8 +56,8 @@ def length_per_spool(sections: int, warp_length: Number, section_waste: Number) 
     return sections * (warp_length + section_waste)
 
 
-def length_to_wind(length: Number, reserve: Fraction, step: Fraction) -> Fraction:
-    """Give what to wind on a spool: the reserve added, then up to the next step of the winder.
+def length_to_wind(length: Number, reserve: Fraction, step: Fraction, lead_lost: Fraction = ZERO) -> Fraction:
+    """Give what to wind on a spool: reserve and lost lead added, then up to the next step of the winder.
 
     Parameters
     ----------
@@ -63,6 +67,8 @@ def length_to_wind(length: Number, reserve: Fraction, step: Fraction) -> Fractio
         More than the sum asks, added on. [share]
     step : Fraction
         Grain of lengths on spools. [cm]
+    lead_lost : Fraction
+        Yarn the spool loses where the box is threaded anew. [cm]
 
     Returns
     -------
@@ -72,11 +78,12 @@ def length_to_wind(length: Number, reserve: Fraction, step: Fraction) -> Fractio
     Raises
     ------
     ValueError
-        If `length` or `reserve` is below zero, or `step` is not above zero.
+        If `length`, `reserve` or `lead_lost` is below zero, or `step` is not above zero.
 
     Notes
     -----
-    A length that passes a step by no more than `STEP_TOLERANCE` of itself counts as that step, since it comes
+    The reserve is for ends that draw differently; a lost lead is known, and bears none. A length that passes a step
+    by no more than `STEP_TOLERANCE` of itself counts as that step, since it comes
     from a circle. Plain arithmetic.
 
     Examples
@@ -84,9 +91,10 @@ def length_to_wind(length: Number, reserve: Fraction, step: Fraction) -> Fractio
     >>> length_to_wind(139.3, Fraction(3, 100), Fraction(5))
     Fraction(145, 1)
     """
-    if length < 0 or reserve < 0 or step <= 0:
-        raise ValueError(f"length {length} and reserve {reserve} must not be below zero, step {step} above")
-    steps = float(length) * float(1 + reserve) / float(step)
+    if length < 0 or reserve < 0 or lead_lost < 0 or step <= 0:
+        given = f"length {length}, reserve {reserve} and lead_lost {lead_lost}"
+        raise ValueError(f"{given} must not be below zero, step {step} above")
+    steps = (float(length) * float(1 + reserve) + float(lead_lost)) / float(step)
     return ceil(steps * (1 - STEP_TOLERANCE)) * step
 
 
@@ -176,6 +184,69 @@ def spool_groups(
             groups.append(SpoolGroup(code, first, last, served, served * nominal, lengths[served], wind))
             first = last + 1
     return tuple(groups)
+
+
+def with_lead_lost(
+    groups: Sequence[SpoolGroup], setups: Sequence[Setup], lead: Fraction, reserve: Fraction, step: Fraction
+) -> tuple[SpoolGroup, ...]:
+    """Add to each spool the lead it loses at re-threads of the box.
+
+    Parameters
+    ----------
+    groups : Sequence[SpoolGroup]
+        Spools without it. [-]
+    setups : Sequence[Setup]
+        Set-ups in the order of winding, with the ends each has threaded anew. [-]
+    lead : Fraction
+        Yarn of each end from rack to beam. [cm]
+    reserve : Fraction
+        More than the sum asks, added on. [share]
+    step : Fraction
+        Grain of lengths on spools. [cm]
+
+    Returns
+    -------
+    groups : tuple[SpoolGroup, ...]
+        The same with what each spool loses, and more to wind. [-]
+
+    Raises
+    ------
+    ValueError
+        If `lead` or `reserve` is below zero, or `step` is not above zero.
+
+    Notes
+    -----
+    A set-up that is threaded anew is threaded with all its ends: spool j of a yarn takes part when the set-up has at
+    least j ends of it. So the leads of all spools together are the lead of all ends threaded anew. The first
+    threading is counted for nobody, as the shown loss counts changes alone. Common practice, no source.
+
+    Examples
+    --------
+    Two spools of A and one of B; A is threaded again with both after a set-up of B:
+
+    >>> two, one = (ColourRun("A", 2),), (ColourRun("B", 1),)
+    >>> order = [Setup(1, one, (2,)), Setup(2, two, (1,), threaded=2)]
+    >>> groups = [SpoolGroup("A", 1, 2, 1, 90, 90, Fraction(90)), SpoolGroup("B", 1, 1, 1, 90, 90, Fraction(90))]
+    >>> found = with_lead_lost(groups, order, Fraction(5), Fraction(0), Fraction(1))
+    >>> [(group.code, str(group.lead_lost), str(group.to_wind)) for group in found]
+    [('A', '5', '95'), ('B', '0', '90')]
+    """
+    if lead < 0:
+        raise ValueError(f"lead {lead} must not be below zero")
+    anew = [_counts(setup.runs) for setup in setups if setup.threaded]
+    found = []
+    for group in groups:
+        lost = sum(held[group.code] >= group.first for held in anew) * lead
+        wind = length_to_wind(group.real_length, reserve, step, lost)
+        found.append(replace(group, to_wind=wind, lead_lost=lost))
+    return tuple(found)
+
+
+def _counts(runs: tuple[ColourRun, ...]) -> Counter[str]:
+    held: Counter[str] = Counter()
+    for run in runs:
+        held[run.code] += run.ends
+    return held
 
 
 def group_setups(layouts: Sequence[tuple[int, tuple[ColourRun, ...]]]) -> tuple[Setup, ...]:

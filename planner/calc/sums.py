@@ -6,7 +6,8 @@ braces; `line` refuses a line whose inputs are not exactly those named.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from string import Formatter
 from types import MappingProxyType
 
@@ -33,6 +34,7 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "width_wanted": ("width", "Width in reed", "{finished} ÷ ((1 − {draw_in}) × (1 − {shrinkage}))", _PLAIN),
     "mean_sett": ("width", "Mean sett of one repeat", "{ends} ÷ {width}", _PLAIN),
     "ends_across": ("width", "Ends across", "{width} × {sett}, as a multiple of {multiple}", _PLAIN),
+    "ends_filling": ("width", "Ends that fill the width", "{width} × {sett}", _PLAIN),
     "ends_in_repeats": ("width", "Ends in whole repeats", "{repeats} × {repeat} + {balance}", _PLAIN),
     "ends": ("width", "Ends on the beam", "{ends} + 2 × {selvedge}", _PLAIN),
     "width_in_reed": ("width", "True width in reed", "{ends} ÷ {sett}", _PLAIN),
@@ -47,9 +49,9 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "length_wanted": ("length", "Warp length wanted",
                       "{pieces} + {gaps} + {fringe} + {demo} + {sampling} + {waste} + {margin}", _PLAIN),
     "turns": ("length", "Turns, by the empty beam", "{length} ÷ {circumference}, rounded up", _PLAIN),
-    "turns_calibrated": ("length", "Turns, by the depth measured on this beam",
+    "turns_calibrated": ("length", "Turns, by the depth measured on this beam, in its shallowest section",
                          "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", _GEOMETRY),
-    "turns_with_build_up": ("length", "Turns that would do, counting the build-up",
+    "turns_with_build_up": ("length", "Turns that would do, counting the build-up of the shallowest section",
                             "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", _DENSITY),
     "warp_by_turns": ("length", "Warp length by the empty beam", "{turns} × {circumference}", _PLAIN),
     "warp_by_board": ("length", "Warp length to wind", "{length}, up to whole steps of {step}", _PLAIN),
@@ -79,8 +81,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "spools": ("winding", "Spools in all", "fullest section of each yarn, added", _VOGL),
     "spool_nominal": ("winding", "On each spool, by the empty beam", "{sections} × ({length} + {waste})", _VOGL),
     "spool_real": ("winding", "On each spool, with build-up", "{sections} × ({length} + {waste})", _VOGL),
-    "spool_to_wind": ("winding", "To wind on each spool", "{length} × (1 + {reserve}), up to whole steps of {step}",
-                      _COMMON),
+    "spool_to_wind": ("winding", "To wind on each spool, lead lost at re-threads with it",
+                      "{length} × (1 + {reserve}) + {lead}, up to whole steps of {step}", _COMMON),
     "slots_changed": ("winding", "Slots of the rack changed, in the order of winding",
                       "over {setups} set-ups, where no order does with fewer than {fewest}", _SETUPS),
     "box_lead_lost": ("winding", "Lost at re-threading the box", "{ends} × {lead}", _COMMON),
@@ -90,8 +92,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "chains": ("winding", "Chains", "{ends} ends, at most {most} in a chain", _PLAIN),
     "passes": ("winding", "Passes of a full chain", "{ends} ÷ {at_once}", _PLAIN),
     "chain_mass": ("winding", "Mass of a full chain", "{ends} × {length}, each yarn by its count", _PLAIN),
-    "warp_yarn_spools": ("winding", "Warp yarn to wind", "all spools as wound", _PLAIN),
-    "warp_yarn_chains": ("winding", "Warp yarn to wind", "{ends} × {length}", _PLAIN),
+    "warp_yarn_spools": ("winding", "Warp yarn to wind", "{number} × {length}", _PLAIN),
+    "warp_yarn_chains": ("winding", "Warp yarn to wind", "{number} × {length}", _PLAIN),
     "warp_mass": ("winding", "Mass of the warp yarn", "{length} × {count}", _PLAIN),
     "weft_length": ("weft", "Weft yarn", "{picks} × {woven} × {width} × (1 + {allowance})", _PLAIN),
     "weft_mass": ("weft", "Mass of the weft yarn", "{length} × {count}", _PLAIN),
@@ -141,6 +143,57 @@ def line(key: str, result: Quantity, inputs: Mapping[str, Quantity], about: str 
     if inputs.keys() != _named(formula):
         raise ValueError(f"{key} names {sorted(_named(formula))}, inputs are {sorted(inputs)}")
     return Sum(key, group, f"{label}, {about}" if about else label, formula, tuple(inputs.items()), result, source)
+
+
+def added(key: str, result: Quantity, parts: Sequence[tuple[Quantity, Quantity]], about: str = "") -> Sum:
+    """Make one shown line that adds up products, as many as there are.
+
+    Parameters
+    ----------
+    key : str
+        A key of `WORDS` whose formula is one such product, of a number and a length. [-]
+    result : Quantity
+        What comes out. [-]
+    parts : Sequence[tuple[Quantity, Quantity]]
+        Number and length of each product, at least one. [-]
+    about : str
+        Code of the yarn or other words the label ends with. [-]
+
+    Returns
+    -------
+    line : Sum
+        The line with its words, its inputs numbered where there are several. [-]
+
+    Raises
+    ------
+    ValueError
+        If there are no products.
+
+    Notes
+    -----
+    Plain words; no arithmetic happens here.
+
+    Examples
+    --------
+    >>> spools = (Quantity(40, "count"), Quantity(90, "distance"))
+    >>> floating = (Quantity(2, "ends"), Quantity(80, "distance"))
+    >>> added("warp_yarn_spools", Quantity(3760, "distance"), [spools, floating]).formula
+    '{number_1} × {length_1} + {number_2} × {length_2}'
+    """
+    if not parts:
+        raise ValueError(f"{key} adds no parts")
+    number, length = parts[0]
+    first = line(key, result, {"number": number, "length": length}, about)
+    if len(parts) == 1:
+        return first
+    numbered = range(1, len(parts) + 1)
+    formula = " + ".join(f"{{number_{at}}} × {{length_{at}}}" for at in numbered)
+    inputs = [
+        pair
+        for at, (number, length) in zip(numbered, parts, strict=True)
+        for pair in ((f"number_{at}", number), (f"length_{at}", length))
+    ]
+    return replace(first, formula=formula, inputs=tuple(inputs))
 
 
 def _named(formula: str) -> set[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import floor
+from math import floor, gcd
 
 HALF = Fraction(1, 2)
 
@@ -131,17 +131,58 @@ def ends_across(width_in_reed: Fraction, sett: Fraction, multiple: int = 1) -> i
     return max(1, floor(width_in_reed * sett / multiple + HALF)) * multiple
 
 
-def ends_in_repeats(ends: int, repeat: int, balance: int = 0) -> tuple[int, int]:
+def multiple_fits_repeats(repeat: int, balance: int, multiple: int) -> bool:
+    """Tell whether some number of whole repeats with the balance is a multiple, such as pairs.
+
+    Parameters
+    ----------
+    repeat : int
+        Ends of one repeat. [ends]
+    balance : int
+        Ends added after the last repeat. [ends]
+    multiple : int
+        Ends come in multiples of this. [ends]
+
+    Returns
+    -------
+    fits : bool
+        Some number of repeats comes out so. [-]
+
+    Raises
+    ------
+    ValueError
+        If `repeat` or `multiple` is not above zero, or `balance` is below.
+
+    Notes
+    -----
+    k x repeat + balance is a multiple for some k exactly when the greatest common divisor of repeat and multiple
+    divides the balance. Plain arithmetic.
+
+    Examples
+    --------
+    Thirty ends and one more are never even; 31 and one more are, at every odd number of repeats:
+
+    >>> multiple_fits_repeats(30, 1, 2), multiple_fits_repeats(31, 1, 2)
+    (False, True)
+    """
+    if repeat < 1 or balance < 0 or multiple < 1:
+        raise ValueError(f"repeat {repeat} and multiple {multiple} must be above zero, balance {balance} not below")
+    return balance % gcd(repeat, multiple) == 0
+
+
+def ends_in_repeats(ends: int | Fraction, repeat: int, balance: int = 0, multiple: int = 1) -> tuple[int, int]:
     """Settle a count of ends on whole repeats of the colour order.
 
     Parameters
     ----------
-    ends : int
-        Ends that would fill the width. [ends]
+    ends : int | Fraction
+        Ends that would fill the width, not rounded. [ends]
     repeat : int
         Ends of one repeat. [ends]
     balance : int
         Ends added after the last repeat so that the edges match. [ends]
+    multiple : int
+        Ends come in multiples of this, such as pairs; 1 for any number. [ends]
 
     Returns
     -------
@@ -153,11 +194,13 @@ def ends_in_repeats(ends: int, repeat: int, balance: int = 0) -> tuple[int, int]
     Raises
     ------
     ValueError
-        If `ends` or `repeat` is not above zero, or `balance` is below.
+        If `ends`, `repeat` or `multiple` is not above zero, `balance` is below, or no number of repeats gives the
+        multiple.
 
     Notes
     -----
-    Plain arithmetic: the nearest number of repeats, a half upward.
+    Plain arithmetic: of the numbers of repeats that give the multiple, the nearest, a half upward. They lie
+    lcm(repeat, multiple) ends apart, and the count is rounded once.
 
     Examples
     --------
@@ -165,10 +208,20 @@ def ends_in_repeats(ends: int, repeat: int, balance: int = 0) -> tuple[int, int]
 
     >>> ends_in_repeats(400, 12, 0)
     (396, 33)
+
+    The same in eights steps by 24 ends:
+
+    >>> ends_in_repeats(400, 12, 0, 8)
+    (408, 34)
     """
-    if ends < 1 or repeat < 1 or balance < 0:
+    if ends <= 0 or repeat < 1 or balance < 0:
         raise ValueError(f"ends {ends} and repeat {repeat} must be above zero, balance {balance} not below")
-    repeats = max(1, floor(Fraction(ends - balance, repeat) + HALF))
+    if not multiple_fits_repeats(repeat, balance, multiple):
+        raise ValueError(f"no repeats of {repeat} with balance {balance} are a multiple of {multiple}")
+    every = multiple // gcd(repeat, multiple)
+    fewest = next(count for count in range(1, every + 1) if (count * repeat + balance) % multiple == 0)
+    beyond = Fraction(ends - balance, repeat) - fewest
+    repeats = fewest + max(0, floor(beyond / every + HALF)) * every
     return repeats * repeat + balance, repeats
 
 

@@ -4,8 +4,8 @@ Codes and their values (words: `planner.remarks`):
 build_up {turns, real, nominal}; fewer_turns_would_do {turns, planned}; sections_unequal {length, share};
 selvedge_sections {extra}; density_guessed {yarn, density}; thickness_differs {thick, thin}; spools_over_rack {needed,
 held}; rethreads {setups, lost}; board_too_short {length, path}; board_path
-{length}; odd_ends {ends, at_once, odd}; comb_must_turn {angle}; comb_too_narrow {}; knot_on_bar {change, mend}; and without
-values caution_beam, caution_box, caution_long_work.
+{length}; odd_ends {ends, at_once, odd}; comb_must_turn {angle}; comb_too_narrow {}; knot_on_bar {change, mend}; and
+without values caution_beam, caution_box, caution_long_work.
 """
 
 from __future__ import annotations

@@ -22,7 +22,7 @@ from planner.calc import (
 from planner.calc.brief import BeamKind, Layout, Method, WarpBrief, YarnChoice
 from planner.calc.plan import OneMore, Remark, Severity, YarnNeed
 from planner.calc.worksheet_beam import Beaming
-from planner.calc.worksheet_cloth import Cloth, Length
+from planner.calc.worksheet_cloth import Cloth, Length, names_of_yarns
 from planner.calc.worksheet_reed import Sleying
 from planner.calc.worksheet_sections import density_of
 from planner.calc.worksheet_winding import Winding
@@ -93,14 +93,11 @@ def cloth_advice(brief: WarpBrief, cloth: Cloth, length: Length, one_more: OneMo
     >>> [remark.code for remark in cloth_advice(brief, cloth_of(brief), length_of(brief), None)]
     ['sett_above_greatest', 'sett_closer_than_usual']
     """
-    yarn = brief.yarns[0]
-    weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
-    yield from cloth_fit.sett_remarks(
-        cloth.setts[yarn.code], cloth.greatest_sett, _usual_setts(brief, yarn), _name(yarn), weave.name
-    )
+    yield from _sett_advice(brief, cloth)
     finished = (brief.finished_width, cloth.finished_width)
     main = colours.total(cloth.main)
     yield from cloth_fit.count_remarks(_ends_of_width(brief, cloth), main, cloth.width_in_reed, finished)
+    yield from _multiple_advice(brief, cloth)
     planned = brief.fit.balance
     if brief.colour_layout in {Layout.REPEAT, Layout.CENTRED}:
         yield from cloth_fit.order_edge_remarks(cloth.pattern, cloth.repeats, cloth.balance, planned)
@@ -115,8 +112,28 @@ def cloth_advice(brief: WarpBrief, cloth: Cloth, length: Length, one_more: OneMo
     yield from cloth_fit.one_more_remarks(one_more)
 
 
+def _sett_advice(brief: WarpBrief, cloth: Cloth) -> Iterator[Remark]:
+    """Hold each yarn against its own sett; yarns that differ by colour alone are named together."""
+    weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
+    kinds: dict[tuple[Fraction, str, Fraction], list[YarnChoice]] = {}
+    for yarn in brief.yarns:
+        if yarn.code in cloth.greatest_setts:
+            kinds.setdefault((yarn.tex, yarn.fibre, cloth.setts[yarn.code]), []).append(yarn)
+    for (_, _, wanted), alike in kinds.items():
+        greatest = cloth.greatest_setts[alike[0].code]
+        usual = _usual_setts(brief, alike[0])
+        yield from cloth_fit.sett_remarks(wanted, greatest, usual, names_of_yarns(alike), weave.name)
+
+
+def _multiple_advice(brief: WarpBrief, cloth: Cloth) -> Iterator[Remark]:
+    fit = brief.fit
+    if fit.whole_repeats and brief.ends is None:
+        repeat = colours.total(brief.colour_order)
+        yield from cloth_fit.multiple_remarks(fit.multiple, repeat, fit.balance, colours.total(cloth.main))
+
+
 def _name(yarn: YarnChoice) -> str:
-    return " ".join(word for word in (yarn.code, yarn.name, yarn.colour_name) if word)
+    return names_of_yarns([yarn])
 
 
 def _usual_setts(brief: WarpBrief, yarn: YarnChoice) -> tuple[Fraction, Fraction] | None:
@@ -355,5 +372,6 @@ def _fewer_ends(brief: WarpBrief, winding: Winding, need: YarnNeed, yarn: YarnCh
     if not need.short or need.weft or [group.sections for group in groups] != [1] or yarn.on_hand is None:
         return None
     held = float(yarn.on_hand / yarn.tex) * 100_000
-    real = float(groups[0].real_length)
-    return floor(held / (real * float(1 + brief.allowances.spool_reserve))), floor(held / real)
+    real, lead = float(groups[0].real_length), float(groups[0].lead_lost)
+    reserved = real * float(1 + brief.allowances.spool_reserve)
+    return floor(held / (reserved + lead)), floor(held / (real + lead))

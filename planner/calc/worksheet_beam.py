@@ -33,7 +33,7 @@ class Beaming:
     turns_exact : float | None
         Turns of the length with build-up. [turns]
     turns_with_build_up : int | None
-        Whole turns that would do. [turns]
+        Whole turns that would do, in the shallowest section too. [turns]
     warp_length : Fraction
         Warp length planned, without build-up. [cm]
     real_length : float | None
@@ -128,7 +128,8 @@ def _board_length(brief: WarpBrief, length: Length) -> tuple[Fraction, Sum]:
 
 def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place, ...], ordinary: Fraction) -> Beaming:
     empty = brief.loom.beam.circumference
-    build_up = beam.whole_turns(length.wanted, empty, ordinary)
+    least = _extremes(places)[1]  # the shallowest section comes out shortest, and it too must be long enough
+    build_up = beam.whole_turns(length.wanted, empty, least)
     if brief.turns is not None:
         turns = brief.turns
     elif brief.loom.beam.depth_per_turn is not None:
@@ -151,7 +152,7 @@ def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place,
         turn_table=beam.turn_table(turns, empty, ordinary),
         difference=_difference(places, turns, empty),
         sums=(
-            *_turn_sums(brief, length, ordinary, turns, build_up),
+            *_turn_sums(brief, length, least, turns, build_up),
             *section_sums(brief, cloth, places),
             *_depth_sums(brief, places, ordinary),
             *_wound_sums(brief, places, ordinary, turns, most),
@@ -225,10 +226,10 @@ def _difference(places: tuple[Place, ...], turns: int, empty: Fraction) -> tuple
     return beam.mismatch(turns, deep, shallow, empty)
 
 
-def _turn_sums(brief: WarpBrief, length: Length, ordinary: Fraction, turns: int, build_up: int) -> Iterator[Sum]:
+def _turn_sums(brief: WarpBrief, length: Length, least: Fraction, turns: int, build_up: int) -> Iterator[Sum]:
     empty = of(brief.loom.beam.circumference, "length")
     wanted = {"length": of(length.wanted, "distance"), "circumference": empty}
-    with_depth = {"circumference": empty, "depth": of(ordinary, "depth"), "length": of(length.wanted, "distance")}
+    with_depth = {"circumference": empty, "depth": of(least, "depth"), "length": of(length.wanted, "distance")}
     if brief.turns is None and brief.loom.beam.depth_per_turn is None:
         yield line("turns", of(turns, "turns"), wanted)
         yield line("turns_with_build_up", of(build_up, "turns"), with_depth)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -36,8 +36,8 @@ class Cloth:
         True width in reed. [cm]
     finished_width : Fraction
         Finished width to expect. [cm]
-    greatest_sett : Fraction
-        Greatest sett of the first yarn in this weave. [ends/cm]
+    greatest_setts : Mapping[str, Fraction]
+        Greatest sett of each yarn of the pattern in this weave. [ends/cm]
     sums : tuple[Sum, ...]
         Lines shown. [-]
     """
@@ -51,7 +51,7 @@ class Cloth:
     main_width: Fraction
     width_in_reed: Fraction
     finished_width: Fraction
-    greatest_sett: Fraction
+    greatest_setts: Mapping[str, Fraction]
     sums: tuple[Sum, ...]
 
     @property
@@ -128,7 +128,8 @@ def cloth_of(brief: WarpBrief) -> Cloth:
     width = _width_of(pattern, setts)
     loss = brief.allowances
     finished = warp_width.finished_width_of(width, loss.draw_in, loss.width_shrinkage)
-    greatest, sett_sums = _sett_advice(brief)
+    used = {run.code for run in pattern}
+    greatest, sett_sums = _sett_advice(brief, [yarn for yarn in brief.yarns if yarn.code in used])
     total = ends + 2 * brief.fit.selvedge
     sums = (*sett_sums, *sums, *_width_sums(brief, total, width, finished))
     main_width = _width_of(main, setts)
@@ -159,21 +160,26 @@ def _main_ends(brief: WarpBrief, order: tuple[ColourRun, ...], mean: Fraction) -
     if brief.finished_width is None and brief.width_in_reed is None:
         return colours.total(order), ()
     width, sums = _wanted_width(brief)
-    ends = warp_width.ends_across(width, mean, brief.fit.multiple)
     if mean != brief.sett:
         parts = {"ends": of(colours.total(order), "ends"), "width": of(colours.total(order) / mean, "length")}
         sums += (line("mean_sett", of(mean, "sett"), parts),)
-    put_in = {"width": of(width, "length"), "sett": of(mean, "sett"), "multiple": of(brief.fit.multiple, "count")}
-    sums += (line("ends_across", of(ends, "ends"), put_in),)
-    if not brief.fit.whole_repeats:
-        return ends, sums
-    ends, repeats = warp_width.ends_in_repeats(ends, colours.total(order), brief.fit.balance)
-    put_in = {
-        "repeats": of(repeats, "count"),
-        "repeat": of(colours.total(order), "ends"),
-        "balance": of(brief.fit.balance, "ends"),
-    }
-    return ends, (*sums, line("ends_in_repeats", of(ends, "ends"), put_in))
+    put_in = {"width": of(width, "length"), "sett": of(mean, "sett")}
+    if brief.fit.whole_repeats:
+        filling = line("ends_filling", of(width * mean, "ends"), put_in)
+        ends, in_repeats = _in_repeats(brief, width * mean, colours.total(order))
+        return ends, (*sums, filling, in_repeats)
+    ends = warp_width.ends_across(width, mean, brief.fit.multiple)
+    put_in["multiple"] = of(brief.fit.multiple, "count")
+    return ends, (*sums, line("ends_across", of(ends, "ends"), put_in))
+
+
+def _in_repeats(brief: WarpBrief, filling: Fraction, repeat: int) -> tuple[int, Sum]:
+    """Settle the count once, from what fills the width exactly; a multiple that cannot be had is left to a remark."""
+    fit = brief.fit
+    multiple = fit.multiple if warp_width.multiple_fits_repeats(repeat, fit.balance, fit.multiple) else 1
+    ends, repeats = warp_width.ends_in_repeats(filling, repeat, fit.balance, multiple)
+    put_in = {"repeats": of(repeats, "count"), "repeat": of(repeat, "ends"), "balance": of(fit.balance, "ends")}
+    return ends, line("ends_in_repeats", of(ends, "ends"), put_in)
 
 
 def _wanted_width(brief: WarpBrief) -> tuple[Fraction, tuple[Sum, ...]]:
@@ -208,36 +214,78 @@ def _width_sums(brief: WarpBrief, ends: int, width: Fraction, finished: Fraction
     yield line("finished_width", of(finished, "length"), put_in)
 
 
-def _sett_advice(brief: WarpBrief) -> tuple[Fraction, tuple[Sum, ...]]:
-    """Give the greatest sett by the yarn's thickness, and beside it what wraps, when measured, propose.
+def _sett_advice(brief: WarpBrief, yarns: list[YarnChoice]) -> tuple[Mapping[str, Fraction], tuple[Sum, ...]]:
+    """Give the greatest sett by each yarn's thickness, the lines once for yarns of one thickness."""
+    weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
+    kinds: dict[tuple[Fraction, Fraction, Fraction | None], list[YarnChoice]] = {}
+    for yarn in yarns:
+        kinds.setdefault((yarn.tex, sett.yarn_constant(yarn.fibre), yarn.wraps), []).append(yarn)
+    greatest: dict[str, Fraction] = {}
+    sums: list[Sum] = []
+    for (tex, constant, _), alike in kinds.items():
+        found = sett.greatest_sett(sett.diameters(tex, constant), weave.ends, weave.intersections)
+        greatest |= {yarn.code: found for yarn in alike}
+        about = names_of_yarns(alike) if len(kinds) > 1 else ""
+        sums += _sett_sums(alike[0], weave, found, brief.tolerances.sett_share, about)
+    return greatest, tuple(sums)
+
+
+def names_of_yarns(yarns: Sequence[YarnChoice]) -> str:
+    """Name yarns that are alike but for their colour.
+
+    Parameters
+    ----------
+    yarns : Sequence[YarnChoice]
+        The yarns. [-]
+
+    Returns
+    -------
+    names : str
+        Code, name and colour of one; codes and names of several. [-]
+
+    Notes
+    -----
+    Plain words; no arithmetic happens here.
+
+    Examples
+    --------
+    >>> blue = YarnChoice("A", "8/2 cotton", Fraction(148), colour_name="blue")
+    >>> white = YarnChoice("B", "8/2 cotton", Fraction(148), colour_name="white")
+    >>> names_of_yarns([blue]), names_of_yarns([blue, white])
+    ('A 8/2 cotton blue', 'A, B 8/2 cotton')
+    """
+    if len(yarns) == 1:
+        yarn = yarns[0]
+        return " ".join(word for word in (yarn.code, yarn.name, yarn.colour_name) if word)
+    codes, names = ", ".join(yarn.code for yarn in yarns), dict.fromkeys(yarn.name for yarn in yarns if yarn.name)
+    return " ".join(word for word in (codes, ", ".join(names)) if word)
+
+
+def _sett_sums(yarn: YarnChoice, weave: sett.Weave, greatest: Fraction, share: Fraction, about: str) -> Iterator[Sum]:
+    """Show the greatest sett, and beside it what wraps, when measured, propose.
 
     Wraps round a ruler lie far looser than yarns side by side in the rule of diameters: half the wraps of 8/2 cotton
     is 14 to the inch where charts print 20. So wraps propose a sett and never say which is too close.
     """
-    yarn, weave = brief.yarns[0], sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
     crossing = {"ends": of(weave.ends, "count"), "intersections": of(weave.intersections, "count")}
-    constant, share = sett.yarn_constant(yarn.fibre), brief.tolerances.sett_share
+    constant = sett.yarn_constant(yarn.fibre)
     side_by_side = sett.diameters(yarn.tex, constant)
-    greatest = sett.greatest_sett(side_by_side, weave.ends, weave.intersections)
-    working = sett.working_sett(greatest, share)
-    sums = [
-        _diameter_sum(yarn, constant, side_by_side),
-        line("greatest_sett", of(greatest, "sett"), {"diameters": of(side_by_side, "wraps"), **crossing}),
-        line("working_sett", of(working, "sett"), {"greatest": of(greatest, "sett"), "share": of(share, "share")}),
-    ]
+    yield _diameter_sum(yarn, constant, side_by_side, about)
+    yield line("greatest_sett", of(greatest, "sett"), {"diameters": of(side_by_side, "wraps"), **crossing}, about)
+    put_in = {"greatest": of(greatest, "sett"), "share": of(share, "share")}
+    yield line("working_sett", of(sett.working_sett(greatest, share), "sett"), put_in, about)
     if yarn.wraps is not None:
         by_wraps = sett.sett_from_wraps(yarn.wraps, weave.ends, weave.intersections)
-        sums.append(line("sett_from_wraps", of(by_wraps, "sett"), {"wraps": of(yarn.wraps, "wraps"), **crossing}))
-    return greatest, tuple(sums)
+        yield line("sett_from_wraps", of(by_wraps, "sett"), {"wraps": of(yarn.wraps, "wraps"), **crossing}, about)
 
 
-def _diameter_sum(yarn: YarnChoice, constant: Fraction, result: Fraction) -> Sum:
+def _diameter_sum(yarn: YarnChoice, constant: Fraction, result: Fraction, about: str) -> Sum:
     put_in = {
-        "constant": of(constant, "ratio"),
+        "constant": of(constant / sett.CM_IN_INCH, "sett"),  # K is printed for the inch; a metric reader needs its own
         "tex_yards": of(sett.TEX_YARDS_PER_POUND, "ratio"),
         "count": of(yarn.tex, "tex"),
     }
-    return line("diameters", of(result, "wraps"), put_in)
+    return line("diameters", of(result, "wraps"), put_in, about)
 
 
 def length_of(brief: WarpBrief) -> Length:
@@ -270,7 +318,8 @@ def length_of(brief: WarpBrief) -> Length:
         return _length_of_pieces(brief, brief.finished_length)
     given = brief.warp_length or (brief.turns or 0) * brief.loom.beam.circumference
     loss = brief.allowances
-    woven = max(Fraction(0), given - loss.waste - loss.sampling) * (1 - loss.take_up)
+    apart = warp_length.gap_count(brief.pieces, loss.gaps) * loss.gap + brief.pieces * loss.fringe
+    woven = max(Fraction(0), given - loss.waste - loss.sampling - apart) * (1 - loss.take_up)
     return Length(None, woven, Fraction(0), given, ())
 
 

@@ -154,7 +154,9 @@ def _by_box(
     rack = rack_of(found, brief.allowances.box_lead)
     numbers = {setup.runs: setup.number for setup in rack.setups}
     numbered = tuple(replace(section, setup=numbers[section.runs]) for section in beaming.sections)
-    groups = tuple(_spool_groups(brief, beaming))
+    loss, step = brief.allowances, brief.bench.spool_step
+    bare = tuple(_spool_groups(brief, beaming))
+    groups = spools.with_lead_lost(bare, rack.setups, loss.box_lead, loss.spool_reserve, step)
     return Winding(
         sections=numbered,
         setups=rack.setups,
@@ -203,6 +205,7 @@ def _spool_sums(brief: WarpBrief, beaming: Beaming, groups: tuple[SpoolGroup, ..
         put_in = {
             "length": of(group.real_length, "distance"),
             "reserve": of(loss.spool_reserve, "share"),
+            "lead": of(group.lead_lost, "distance"),
             "step": of(brief.bench.spool_step, "distance"),
         }
         yield line("spool_to_wind", of(group.to_wind, "distance"), put_in, about)

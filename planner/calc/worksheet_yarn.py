@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -9,7 +10,7 @@ from fractions import Fraction
 from planner.calc import colours, warp_length, weft
 from planner.calc.brief import Method, WarpBrief, YarnChoice
 from planner.calc.plan import OneMore, Sum, YarnNeed
-from planner.calc.sums import line, of
+from planner.calc.sums import added, line, of
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth, Length
 from planner.calc.worksheet_winding import Winding
@@ -58,7 +59,7 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
     Notes
     -----
     With the box the warp yarn is what is wound on the spools; with chains it is ends times length. Floating
-    selvedges are wound apart and counted with the yarn at the edge.
+    selvedges are wound apart, half of them counted with the yarn of each edge.
 
     Examples
     --------
@@ -76,18 +77,23 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
     342.9
     """
     woven, weft_sums = _weft(brief, cloth, length)
-    counted = colours.counts(cloth.pattern)
+    counted, floating = colours.counts(cloth.pattern), _floating(brief, cloth)
     needs = []
     for yarn in brief.yarns:
-        nominal, real = _warp_of(brief, yarn, counted.get(yarn.code, 0), beaming, winding)
-        if yarn.code == cloth.pattern[0].code:
-            floating = brief.fit.floating_selvedge * beaming.warp_length
-            nominal, real = nominal + floating, real + floating
+        ends, apart = counted.get(yarn.code, 0), floating[yarn.code] * beaming.warp_length
+        nominal, real = _warp_of(brief, yarn, ends, beaming, winding)
         own_weft = woven if _is_weft(brief, yarn) else Fraction(0)
-        needs.append(_need(yarn, counted.get(yarn.code, 0), nominal, real, own_weft))
+        needs.append(_need(yarn, ends, nominal + apart, real + apart, own_weft))
+    warp_sums = tuple(_warp_sums(brief, beaming, winding, needs, floating))
     if brief.weft is not None and woven and not any(_is_weft(brief, yarn) for yarn in brief.yarns):
         needs.append(_need(brief.weft, 0, Fraction(0), Fraction(0), woven))
-    return Yarn(tuple(needs), (*_warp_sums(brief, beaming, needs), *weft_sums, *_cost_sums(brief, needs)))
+    return Yarn(tuple(needs), (*warp_sums, *weft_sums, *_cost_sums(brief, needs)))
+
+
+def _floating(brief: WarpBrief, cloth: Cloth) -> Counter[str]:
+    """Share the floating selvedges between the yarns at the edges, an odd one to the seat's left."""
+    right, left = brief.fit.floating_selvedge // 2, (brief.fit.floating_selvedge + 1) // 2
+    return Counter({cloth.pattern[0].code: left}) + Counter({cloth.pattern[-1].code: right})
 
 
 def _weft(brief: WarpBrief, cloth: Cloth, length: Length) -> tuple[Fraction, tuple[Sum, ...]]:
@@ -143,18 +149,22 @@ def _need(yarn: YarnChoice, ends: int, nominal: Fraction, real: Fraction, woven:
     )
 
 
-def _warp_sums(brief: WarpBrief, beaming: Beaming, needs: list[YarnNeed]) -> Iterator[Sum]:
-    count = {yarn.code: of(yarn.tex, "tex") for yarn in brief.yarns}
-    for need in needs:
+def _warp_sums(
+    brief: WarpBrief, beaming: Beaming, winding: Winding, needs: list[YarnNeed], floating: Counter[str]
+) -> Iterator[Sum]:
+    length = of(beaming.warp_length, "distance")
+    for need, yarn in zip(needs, brief.yarns, strict=True):
         if not need.ends:
             continue
         needed = of(need.warp_real, "distance")
-        if brief.method is Method.CHAIN:
-            put_in = {"ends": of(need.ends, "ends"), "length": of(beaming.warp_length, "distance")}
-            yield line("warp_yarn_chains", needed, put_in, need.code)
-        else:
-            yield line("warp_yarn_spools", needed, {}, need.code)
-        put_in = {"length": needed, "count": count[need.code]}
+        groups = [group for group in winding.spools if group.code == need.code]
+        parts = [(of(group.spools, "count"), of(group.to_wind, "distance")) for group in groups]
+        key = "warp_yarn_spools" if parts else "warp_yarn_chains"
+        parts = parts or [(of(need.ends, "ends"), length)]
+        if floating[need.code]:
+            parts.append((of(floating[need.code], "ends"), length))
+        yield added(key, needed, parts, need.code)
+        put_in = {"length": needed, "count": of(yarn.tex, "tex")}
         yield line("warp_mass", of(need.warp_mass, "mass"), put_in, need.code)
 
 
@@ -208,7 +218,6 @@ def one_more_of(brief: WarpBrief, length: Length, beaming: Beaming) -> tuple[One
     loss = brief.allowances
     needs = warp_length.warp_of_one_more(length.woven, loss.take_up, loss.gap, loss.fringe)
     shortest = min((section.real_length for section in beaming.sections), default=beaming.warp_length)
-    shortest = max(shortest, length.wanted)  # a shallow section may fall short of it; then nothing is left
     found = warp_length.one_more_piece(needs, shortest, length.wanted, length.margin)
     put_in = {
         "woven": of(length.woven, "length"),

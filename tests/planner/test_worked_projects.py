@@ -300,6 +300,20 @@ def test_rugs_lose_240_yards_at_re_threads():
     assert value(plan("rugs"), "rethreads", "lost") == 240 * YD
 
 
+def test_rugs_spools_hold_the_240_yards_that_re_threads_lose():
+    found = plan("rugs")
+    assert sum(group.spools * group.lead_lost for group in found.spools) == 240 * YD
+
+
+def test_rugs_need_the_yarn_that_re_threads_lose():
+    """What is wound is 240 yd more than with a box that loses none, whole centimetres of each spool apart."""
+    brief = projects.rugs()
+    none_lost = work_out(replace(brief, allowances=replace(brief.allowances, box_lead=Fraction(0))))
+    more = sum(need.warp_real for need in plan("rugs").yarn) - sum(need.warp_real for need in none_lost.yarn)
+    assert abs(more - 240 * YD) <= sum(group.spools for group in none_lost.spools)
+    assert sum(need.warp_nominal for need in none_lost.yarn) == 4860 * YD
+
+
 def test_rugs_are_wound_in_the_order_that_changes_fewest_slots():
     """From left to right 60 slots change; by trying every order of the five, nothing below 54."""
     found = plan("rugs")
@@ -367,6 +381,14 @@ def test_section_fourteen_needs_472_yards():
 def test_hand_dyed_yarn_is_short():
     """472.0 yd weigh 127.5 g; 84 g are held: 43.5 g short."""
     assert printed(value(plan("waiting_section"), "yarn_short", "short"), "43.5")
+
+
+def test_section_fourteen_threaded_anew_needs_90_yards_more():
+    """Trade notes 3.5: 36 ends lose 2 1/2 yd each when the box is threaded with another colour; 472 + 90."""
+    brief = projects.waiting_section()
+    found = work_out(replace(brief, allowances=replace(brief.allowances, box_lead=Fraction("2.5") * YD)))
+    need = next(need for need in found.yarn if need.code == "H")
+    assert printed(need.warp_real / YD, "562")
 
 
 def test_the_cone_suffices_for_23_ends_or_24_with_no_reserve():

@@ -174,7 +174,7 @@ def rugs():
 
 
 def waiting_section():
-    """9.5, section 14 waits for a hand-dyed colour."""
+    """9.5, section 14 waits for a hand-dyed colour; worked by hand without the lead of its own threading."""
     return WarpBrief(
         title="A section waiting",
         loom=loom("Plover", 45, sectional(36, 2, 18), 36),
@@ -184,6 +184,7 @@ def waiting_section():
         turns=12,
         colour_order=(ColourRun("G", 13 * 36), ColourRun("H", 36), ColourRun("G", 4 * 36)),
         bench=FINE_BENCH,
+        allowances=Allowances(box_lead=Fraction(0)),
     )
 
 

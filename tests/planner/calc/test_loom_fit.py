@@ -76,7 +76,7 @@ def test_shafts_with_the_same_numbers_are_named_together():
 
 
 @pytest.mark.parametrize(
-    ("short", "written"), [((1, 2), "1 and 2"), ((1, 2, 3), "1 to 3"), ((1, 3, 5, 6), "1, 3 and 5 and 6")]
+    ("short", "written"), [((1, 2), "1 to 2"), ((1, 2, 3), "1 to 3"), ((1, 3, 5, 6), "1, 3 and 5 to 6")]
 )
 def test_numbers_of_shafts_are_written_as_spans(short, written):
     needed = [9 if shaft in short else 0 for shaft in range(1, 7)]

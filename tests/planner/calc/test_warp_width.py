@@ -6,7 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.calc.warp_width import ends_across, ends_in_repeats, finished_width_of, width_in_reed, width_of_ends
+from planner.calc.warp_width import (
+    ends_across,
+    ends_in_repeats,
+    finished_width_of,
+    multiple_fits_repeats,
+    width_in_reed,
+    width_of_ends,
+)
 
 INCH = Fraction(254, 100)
 NONE = Fraction(0)
@@ -156,6 +163,8 @@ def test_balance_ends_stand_beside_whole_repeats():
         (lambda: ends_in_repeats(0, 4), "ends"),
         (lambda: ends_in_repeats(4, 0), "repeat"),
         (lambda: ends_in_repeats(4, 4, -1), "balance"),
+        (lambda: ends_in_repeats(40, 4, 1, 2), "multiple"),
+        (lambda: multiple_fits_repeats(0, 0, 1), "repeat"),
         (lambda: width_of_ends(0, INCH), "ends"),
         (lambda: width_of_ends(4, NONE), "sett"),
     ],
@@ -163,3 +172,14 @@ def test_balance_ends_stand_beside_whole_repeats():
 def test_misuse_names_the_argument(misuse, named):
     with pytest.raises(ValueError, match=named):
         misuse()
+
+
+@given(ends=st.fractions(1, 3000), repeat=st.integers(1, 60), balance=st.integers(0, 30), multiple=st.integers(1, 12))
+def test_repeats_in_multiples_are_the_nearest_there_are(ends, repeat, balance, multiple):
+    possible = [count * repeat + balance for count in range(1, 4000 // repeat + 800)]
+    fitting = [total for total in possible if total % multiple == 0]
+    assert bool(fitting) == multiple_fits_repeats(repeat, balance, multiple)
+    if fitting:
+        found, repeats = ends_in_repeats(ends, repeat, balance, multiple)
+        assert found == repeats * repeat + balance
+        assert found == min(fitting, key=lambda total: (abs(total - ends), -total))

@@ -18,6 +18,7 @@ from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.worked_projects import IN, YD, inches, per_inch, share, yards
 
+ORDERS = st.lists(st.tuples(st.sampled_from("ABC"), st.integers(1, 30)), min_size=1, max_size=5)
 LOUDNESS = [Severity.STOP, Severity.WARN, Severity.NOTE]
 
 
@@ -97,6 +98,41 @@ def test_length_wanted_is_the_sum_of_its_shown_parts():
     assert sum(quantity.value for _, quantity in found.inputs) == found.result.value
 
 
+# --- Sett ---
+
+
+def mixed_with_rug_wool():
+    """Six ends of 8/2 beside 70 of a wool of 600 yd/lb, all at 20 to the inch."""
+    wool = projects.cotton("T", 600, "rug wool", fibre="wool")
+    order = (ColourRun("A", 6), ColourRun("T", 70))
+    return replace(projects.towels(), yarns=(projects.towels().yarns[0], wool), colour_order=order)
+
+
+def test_every_yarn_is_held_against_its_own_greatest_sett():
+    said = [one.values["yarn"] for one in work_out(mixed_with_rug_wool()).remarks if one.code == "sett_above_greatest"]
+    assert said == ["T rug wool"]
+
+
+def test_a_yarn_at_a_sett_of_its_own_is_held_against_that():
+    brief = mixed_with_rug_wool()
+    open_wool = replace(brief, yarns=(brief.yarns[0], replace(brief.yarns[1], sett=per_inch(6))))
+    assert "sett_above_greatest" not in codes(work_out(open_wool))
+
+
+def test_greatest_setts_are_shown_once_for_each_thickness_with_the_yarn():
+    labels = [found.label for found in work_out(mixed_with_rug_wool()).sums if found.key == "greatest_sett"]
+    assert labels == ["Greatest sett, A 8/2 cotton", "Greatest sett, T rug wool"]
+    assert [found.label for found in work_out(projects.rugs()).sums if found.key == "greatest_sett"] == [
+        "Greatest sett"
+    ]
+
+
+def test_yarns_of_one_thickness_are_warned_of_once():
+    said = [one.values["yarn"] for one in work_out(replace(projects.rugs(), sett=per_inch(30))).remarks
+            if one.code == "sett_above_greatest"]  # fmt: skip
+    assert said == ["A, B, C 8/4 cotton"]
+
+
 # --- Width, ends, selvedges ---
 
 
@@ -124,6 +160,40 @@ def test_floating_selvedges_are_wound_apart_and_need_yarn():
     plain = work_out(projects.runner())
     floating = work_out(replace(projects.runner(), fit=Fit(floating_selvedge=2)))
     assert (floating.ends, floating.yarn[0].warp_real - plain.yarn[0].warp_real) == (282, 2 * plain.warp_length)
+
+
+def test_floating_selvedges_are_of_the_yarns_at_their_edges():
+    """A warp that starts with A and ends with C floats one end of each."""
+    brief = replace(projects.rugs(), method=Method.CHAIN)
+    plain, floating = work_out(brief), work_out(replace(brief, fit=Fit(whole_repeats=True, floating_selvedge=2)))
+    more = [one.warp_real - other.warp_real for one, other in zip(floating.yarn, plain.yarn, strict=True)]
+    assert more == [plain.warp_length, 0, plain.warp_length]
+
+
+def test_the_sum_of_a_chain_names_its_floating_selvedges():
+    found = shown(work_out(replace(projects.runner(), fit=Fit(floating_selvedge=2))), "warp_yarn_chains")
+    assert [quantity.value for _, quantity in found.inputs][::2] == [282, 2]
+
+
+def test_whole_repeats_keep_the_multiple():
+    """Fifteen-end repeats in pairs go by thirty: 365 ends fill the width, 360 are the nearest."""
+    order = (ColourRun("A", 9), ColourRun("B", 6))
+    brief = replace(projects.rugs(), width_in_reed=inches("30.5"), colour_order=order)
+    plan = work_out(replace(brief, fit=Fit(multiple=2, whole_repeats=True)))
+    assert (plan.ends, plan.repeats) == (360, 24)
+
+
+def test_repeats_are_rounded_once():
+    """374.6 ends are nearer to seven fifties than to eight; rounded to 375 first, they would be eight."""
+    order = (ColourRun("A", 30), ColourRun("B", 20))
+    brief = replace(projects.rugs(), width_in_reed=inches(Fraction("374.6") / 12), colour_order=order)
+    assert work_out(replace(brief, fit=Fit(whole_repeats=True))).ends == 350
+
+
+def test_a_multiple_that_repeats_and_balance_never_make_is_remarked():
+    brief = replace(projects.rugs(), fit=Fit(multiple=2, whole_repeats=True, balance=15))
+    plan = work_out(brief)
+    assert (plan.ends, "multiple_missed" in codes(plan)) == (375, True)
 
 
 def test_pairs_make_the_count_even():
@@ -164,6 +234,31 @@ def test_a_calibrated_beam_counts_its_build_up():
     assert plan.real_length > plan.length_wanted
 
 
+def uneven_and_calibrated():
+    """A calibrated beam with sections of 8 and of 7 ends, and a length that lies between what both hold."""
+    brief = with_beam(projects.throws(), depth_per_turn=inches("0.1"))
+    deep = beam.length_of_turns(9, 36 * IN, inches("0.1"))
+    return replace(brief, finished_length=None, warp_length=Fraction(deep) - IN / 10)
+
+
+def test_a_calibrated_beam_is_long_enough_in_its_shallowest_section():
+    plan = work_out(uneven_and_calibrated())
+    assert plan.turns == 10
+    assert min(section.real_length for section in plan.sections) >= plan.length_wanted
+
+
+def test_the_turns_of_a_calibrated_beam_show_the_least_depth():
+    plan = work_out(uneven_and_calibrated())
+    depth = dict(shown(plan, "turns_calibrated").inputs)["depth"].value
+    assert float(depth) == min(section.depth_per_turn for section in plan.sections)
+
+
+def test_what_is_left_is_what_the_shortest_section_leaves():
+    plan = work_out(with_beam(projects.throws(), depth_per_turn=inches("0.1")))
+    shortest = min(section.real_length for section in plan.sections)
+    assert float(plan.one_more.left) == pytest.approx(shortest - float(plan.length_wanted), abs=1e-6)
+
+
 def test_a_calibrated_depth_is_no_guess():
     plan = work_out(with_beam(projects.towels(), depth_per_turn=inches("0.0102")))
     assert "density_guessed" not in codes(plan)
@@ -189,7 +284,7 @@ def test_thicker_dividers_make_the_yarn_deeper():
 def test_turns_with_build_up_reach_the_length_and_one_less_does_not(make):
     brief = make()
     plan = work_out(brief)
-    depth = max(section.depth_per_turn for section in plan.sections)
+    depth = min(section.depth_per_turn for section in plan.sections)
     empty, turns = brief.loom.beam.circumference, plan.turns_with_build_up
     goal = float(plan.length_wanted) * (1 - beam.LENGTH_TOLERANCE)
     assert beam.length_of_turns(turns - 1, empty, depth) < goal <= beam.length_of_turns(turns, empty, depth)
@@ -238,6 +333,15 @@ def test_every_section_names_its_set_up():
     for setup in plan.setups:
         held = {section.position for section in plan.sections if section.setup == setup.number}
         assert held == set(setup.positions)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(order=ORDERS)
+def test_what_all_spools_lose_is_what_the_re_threads_lose(order):
+    runs = tuple(ColourRun(code, ends) for code, ends in order)
+    yarns = tuple(projects.cotton(code, 3360) for code in "ABC")
+    plan = work_out(replace(projects.towels(), yarns=yarns, colour_order=runs))
+    assert sum(group.spools * group.lead_lost for group in plan.spools) == sum(rack.lead_lost for rack in plan.setups)
 
 
 def test_a_small_rack_is_remarked_and_counts_one_set_up():
@@ -326,6 +430,18 @@ def test_a_weft_on_the_shelf_is_weighed_too():
     assert "yarn_short" in codes(plan)
 
 
+@pytest.mark.parametrize("given_as", ["warp_length", "turns"])
+def test_gaps_and_fringes_are_not_woven_where_the_length_is_given(given_as):
+    """Three pieces, two gaps of 10 in and three fringes of 4 in: 32 in of the warp take no weft."""
+    lengths = {"warp_length": yards(10), "turns": 10}
+    weft = {"weft": projects.cotton("W", 3360), "picks": per_inch(18)}
+    brief = replace(projects.towels(), finished_length=None, pieces=3, **{given_as: lengths[given_as]}, **weft)
+    plain = with_losses(brief, gap=Fraction(0), gaps=None, fringe=Fraction(0))
+    apart = with_losses(brief, gap=inches(10), gaps=None, fringe=inches(4))
+    woven = [dict(shown(work_out(one), "weft_length").inputs)["woven"].value for one in (plain, apart)]
+    assert woven[0] - woven[1] == inches(32) * (1 - brief.allowances.take_up)
+
+
 def test_cost_is_mass_times_price():
     brief = projects.towels()
     (need,) = work_out(replace(brief, yarns=(replace(brief.yarns[0], price=Fraction(3, 100)),))).yarn
@@ -344,8 +460,6 @@ def test_shelf(held, short):
 
 
 # --- Whatever is asked ---
-
-ORDERS = st.lists(st.tuples(st.sampled_from("ABC"), st.integers(1, 30)), min_size=1, max_size=5)
 
 
 @st.composite
