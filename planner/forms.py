@@ -73,15 +73,21 @@ SILENT = {"threading_kind": "straight", "margin_on": "all"}
 """What these say when nobody chose; not worth a word in the folded line."""
 
 
+def _words_in(field: BoundField) -> str:
+    """Give what a field says; a box that is ticked says it with True, and one that is not with False."""
+    data = field.data
+    return ("yes" if data else "") if isinstance(data, bool) else str(data or "").strip()
+
+
 def _tells(field: BoundField) -> bool:
-    said = (field.data or "").strip()
+    said = _words_in(field)
     return bool(said) and said != SILENT.get(field.name)
 
 
 def _shown(field: BoundField) -> str:
     """Write what a field says, a choice in its words."""
-    choices = getattr(field.field.widget, "choices", ())
-    return str(dict(choices).get(field.data, field.data)) if choices else "yes" if field.data == "on" else field.data
+    said = _words_in(field)
+    return str(dict(getattr(field.field.widget, "choices", ())).get(said, said))
 
 
 class BriefForm(forms.Form):
