@@ -16,6 +16,11 @@ LENGTH_TOLERANCE = 1e-9
 """Share by which a float length may miss its goal and still be taken as reaching it."""
 
 
+def _refuse_no_beam(name: str, value: Number, circumference: Number, depth_per_turn: Number) -> None:
+    if value < 0 or circumference <= 0 or depth_per_turn < 0:
+        raise ValueError(f"{name} {value}, circumference {circumference}, depth_per_turn {depth_per_turn} are no beam")
+
+
 def length_of_turns(turns: Number, circumference: Number, depth_per_turn: Number) -> float:
     """Give the length that a number of turns winds on.
 
@@ -50,8 +55,7 @@ def length_of_turns(turns: Number, circumference: Number, depth_per_turn: Number
     >>> round(length_of_turns(11, 36, 0.01017), 1)
     399.9
     """
-    if turns < 0 or circumference <= 0 or depth_per_turn < 0:
-        raise ValueError(f"turns {turns}, circumference {circumference}, depth_per_turn {depth_per_turn} are no beam")
+    _refuse_no_beam("turns", turns, circumference, depth_per_turn)
     count = float(turns)
     return count * (float(circumference) + pi * float(depth_per_turn) * count)
 
@@ -88,8 +92,7 @@ def turns_of_length(length: Number, circumference: Number, depth_per_turn: Numbe
     >>> round(turns_of_length(360, 27, 0.0130), 1)
     13.1
     """
-    if length < 0 or circumference <= 0 or depth_per_turn < 0:
-        raise ValueError(f"length {length}, circumference {circumference}, depth_per_turn {depth_per_turn} are no beam")
+    _refuse_no_beam("length", length, circumference, depth_per_turn)
     goal, empty = float(length), float(circumference)
     return 2 * goal / (empty + sqrt(empty * empty + 4 * pi * float(depth_per_turn) * goal))
 
@@ -203,8 +206,7 @@ def end_circumference(turns: Number, circumference: Number, depth_per_turn: Numb
     >>> round(end_circumference(12, 36, 0.0183), 2)
     37.38
     """
-    if turns < 0 or circumference <= 0 or depth_per_turn < 0:
-        raise ValueError(f"turns {turns}, circumference {circumference}, depth_per_turn {depth_per_turn} are no beam")
+    _refuse_no_beam("turns", turns, circumference, depth_per_turn)
     return float(circumference) + 2 * pi * float(depth_per_turn) * float(turns)
 
 
@@ -239,8 +241,7 @@ def turn_table(turns: int, circumference: Number, depth_per_turn: Number) -> tup
     >>> [round(row.length, 2) for row in turn_table(3, 36, 0.01)]
     [36.03, 72.13, 108.28]
     """
-    if turns < 0 or circumference <= 0 or depth_per_turn < 0:
-        raise ValueError(f"turns {turns}, circumference {circumference}, depth_per_turn {depth_per_turn} are no beam")
+    _refuse_no_beam("turns", turns, circumference, depth_per_turn)
     empty, layer = float(circumference), float(depth_per_turn)
     return tuple(
         TurnRow(turn, turn * (empty + pi * layer * turn), empty + 2 * pi * layer * turn, layer * turn)
