@@ -137,22 +137,18 @@ def cards_with_state(project: Project) -> list[tuple[IssuedCard, CardState]]:
         brief, _ = _Asked(project, beam, facts, reeds).brief()
         return deeds_digest(plan_as_data(work_out(brief), Units.METRIC)) if brief else ""
 
-    latest: dict[int, IssuedCard] = {}
-    found = []
-    for card in cards_of(project):
-        newest = latest.setdefault(card.beam_id or 0, card)
-        found.append((card, _state(card, newest, done_now(card.beam) if card.beam and newest is card else "")))
-    return found
+    cards = list(cards_of(project))
+    return [(card, _state(card, cards, done_now(card.beam) if card.beam else None)) for card in cards]
 
 
-def _state(card: IssuedCard, newest: IssuedCard, done_now: str) -> CardState:
-    if newest is not card:
-        return CardState(current=False, newest=newest)
-    if card.beam is None:
+def _state(card: IssuedCard, cards: list[IssuedCard], done_now: str | None) -> CardState:
+    """Hold a card against what is to be done now on its beam; a reprint of the same plan takes no card's place."""
+    if done_now is None:
         return CardState(current=False, reason=NO_BEAM)
-    if not done_now:
+    if done_now == "":
         return CardState(current=False, reason=IN_THE_MAKING)
-    return CardState(current=done_now == card.digest, reason=CHANGED)
+    newest = next((other for other in cards if (other.beam_id, other.digest) == (card.beam_id, done_now)), None)
+    return CardState(current=done_now == card.digest, newest=newest, reason=CHANGED)
 
 
 def card_figures(card: IssuedCard) -> list[tuple[str, str]]:

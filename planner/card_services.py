@@ -21,6 +21,7 @@ from studio.units import Units
 def issue_card(*, project: Project, fit: LoomFit, by: Member, paper: str, lay_out: Callable[[int], str]) -> IssuedCard:
     """Give what a warp becomes on one beam the next card number, and keep it with its print page.
 
+    Where the very same card was issued before, that one is given back: a reprint needs no new number.
     `lay_out` writes the page once the number is known; it must not touch the database.
 
     Raises
@@ -34,18 +35,18 @@ def issue_card(*, project: Project, fit: LoomFit, by: Member, paper: str, lay_ou
         raise StudioError("not_yours", "This warp belongs to another member; copy it to print a card of your own.")
     if fit.brief is None or fit.plan is None or fit.refusal:
         raise CardRefused("card_refused", f"No card for {fit.label}: {fit.refusal}")
-    plan = plan_as_data(fit.plan, Units(by.units))
+    plan, brief = plan_as_data(fit.plan, Units(by.units)), write_brief(fit.brief)
+    same = {"beam": fit.beam, "digest": deeds_digest(plan), "units": by.units, "paper": paper, "loom_name": fit.label}
+    before = IssuedCard.objects.filter(project=project, version=project.version, **same).first()
+    if before is not None and before.brief == brief:
+        return before
     card = IssuedCard(
         project=project,
         version=project.version,
-        digest=deeds_digest(plan),
-        beam=fit.beam,
-        loom_name=fit.label,
-        brief=write_brief(fit.brief),
+        brief=brief,
         plan=plan,
-        units=by.units,
-        paper=paper,
         issued_by=by,
+        **same,
     )
     return _numbered(card, lay_out)
 

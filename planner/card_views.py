@@ -71,7 +71,7 @@ def _layout(words: CardWords, fit: LoomFit, member: Member) -> Callable[[int], s
 
 def _announce(request: HttpRequest, cards: list[IssuedCard]) -> None:
     numbers = ", ".join(str(card.number) for card in cards)
-    messages.success(request, f"Card {numbers} issued." if len(cards) == 1 else f"Cards {numbers} issued.")
+    messages.success(request, f"Card {numbers} is ready." if len(cards) == 1 else f"Cards {numbers} are ready.")
 
 
 def _with_paper(card: IssuedCard) -> IssuedCard | None:

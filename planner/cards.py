@@ -10,8 +10,17 @@ from urllib.parse import quote
 import segno
 from django.template.loader import render_to_string
 
+from planner.card_room import (
+    BLANK_LINES,
+    FAULTS,
+    LONGEST_ROW,
+    MOST_IN_TWO,
+    ROOM_FOR_A_REMARK,
+    remark_height,
+    room_for_remarks,
+)
 from planner.card_selectors import CardWords
-from planner.shown import ShownPlan, ShownReed, ShownRun, ShownYarn
+from planner.shown import ShownPlan, ShownReed, ShownRun, ShownSection, ShownYarn
 
 CAUTIONS = (
     "Follow this studio's rules and the maker's manual for this loom; they come first. Hold the wheel or handle "
@@ -26,13 +35,6 @@ CHAIN_CROSS = (
     "raddle cross to the beam, threading cross to the SEAT; sticks through the same side of every cross, tops up."
 )
 SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
-MOST_REMARKS = 7
-ROWS_FOR_A_REMARK = 8
-"""So many lines of tables take the room of one remark: a card of 24 sections stays on two pages."""
-SHORT_PAPER = {"Letter": 1}
-BLANK_LINES = 3
-LONGEST_ROW = 48
-"""Characters of colour runs that fit one line of the section table; longer ones refer to their set-up instead."""
 STRIP_WIDTH, STRIP_TOP, STRIP_BOTTOM = 1000, 11, 58
 NARROWEST_LETTER = 14
 """Width of a run, in thousandths of the warp, below which its letter would not fit."""
@@ -124,20 +126,17 @@ def _key(yarns: Iterable[ShownYarn]) -> list[_Key]:
     return [_Key(yarn.code, yarn.name, yarn.colour_name, _swatch(yarn)) for yarn in yarns]
 
 
-def _remarks(plan: ShownPlan, paper: str) -> list[dict[str, str]]:
-    """Give the loudest remarks there is room for; the warp's page has them all, the cautions have their own lines."""
-    rows = len(plan.sections) + len(plan.chains) + len(plan.spools) // 2
-    most = max(2, MOST_REMARKS - rows // ROWS_FOR_A_REMARK - SHORT_PAPER.get(paper, 0))
-    spoken = [remark for remark in plan.remarks if not remark.code.startswith("caution")]
-    return [
-        {
-            "severity": str(remark.severity),
-            "word": SEVERITY_WORDS[str(remark.severity)],
-            "text": remark.text,
-            "advice": remark.advice,
-        }
-        for remark in spoken[:most]
-    ]
+def _spoken(plan: ShownPlan, room: float) -> tuple[list[dict[str, str]], int]:
+    """Give the loudest remarks there is room for, and how many more the warp's page has; cautions have their own."""
+    advice = [remark for remark in plan.remarks if not remark.code.startswith("caution")]
+    said = []
+    for remark in advice:
+        room -= remark_height(f"{remark.text} {remark.advice}")
+        if room < 0:
+            break
+        word = SEVERITY_WORDS[str(remark.severity)]
+        said.append({"severity": str(remark.severity), "word": word, "text": remark.text, "advice": remark.advice})
+    return said, len(advice) - len(said)
 
 
 def _lines(plan: ShownPlan) -> Iterator[tuple[str, str]]:
@@ -166,6 +165,19 @@ def _pictures(words: CardWords, plan: ShownPlan) -> dict[str, object]:
     }
 
 
+def _rows(plan: ShownPlan) -> list[tuple[ShownSection, str]]:
+    """Give each section with its colours in the view of whoever winds; by codes alone where words would not fit."""
+    words = [row.back_text if plan.box else row.seat_text for row in plan.sections]
+    if max(map(len, words), default=0) > LONGEST_ROW:
+        words = [_in_codes(row, text, back=plan.box) for row, text in zip(plan.sections, words, strict=True)]
+    return list(zip(plan.sections, words, strict=True))
+
+
+def _in_codes(row: ShownSection, text: str, *, back: bool) -> str:
+    codes = ", ".join(run.text for run in (row.back if back else row.seat))
+    return codes if len(codes) < len(text) else text
+
+
 def _by_setup(plan: ShownPlan) -> bool:
     """Say whether the section table points to its set-ups: rows too long for a line, and few set-ups for many rows."""
     long_rows = any(len(row.seat_text) > LONGEST_ROW for row in plan.sections)
@@ -173,22 +185,30 @@ def _by_setup(plan: ShownPlan) -> bool:
 
 
 def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
+    lines, by_setup = tuple(_lines(plan)), _by_setup(plan)
+    cautions = f"{words.local_rules} {CAUTIONS}".strip()
+    room = room_for_remarks(words, plan, (*lines, ("", cautions)), by_setup=by_setup)
+    crowded = room < ROOM_FOR_A_REMARK  # then the lines for faults make way
+    remarks, more = _spoken(plan, room + (FAULTS if crowded else 0))
     return {
         **_pictures(words, plan),
         "words": words,
         "plan": plan,
-        "cautions": f"{words.local_rules} {CAUTIONS}".strip(),
+        "cautions": cautions,
         "order": ", ".join(run.text for run in plan.order[:40]),
-        "lines": list(_lines(plan)),
+        "lines": lines,
         "many_setups": len({row.setup for row in plan.sections}) > 1,
         "back": plan.box,
-        "by_setup": _by_setup(plan),
+        "by_setup": by_setup,
+        "rows": _rows(plan),
+        "dense": len(plan.spools) > MOST_IN_TWO,
         "turns": any(row.turns for row in plan.sections),
         "first": plan.sections[0].position if plan.sections else 1,
         "partial": any(row.partial for row in plan.sections),
         "ties": "; ".join(plan.ties),
-        "remarks": _remarks(plan, words.paper),
-        "blank_lines": range(BLANK_LINES),
+        "remarks": remarks,
+        "more_remarks": more,
+        "blank_lines": range(0 if crowded else BLANK_LINES),
     }
 
 

@@ -7,6 +7,7 @@ No sum is made here: numbers come from the plan, `Reader` writes them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from itertools import groupby
 
 from planner.calc.brief import BeamKind, Method, WarpBrief, YarnChoice
@@ -22,6 +23,7 @@ from planner.calc.plan import (
     WarpPlan,
     YarnNeed,
 )
+from planner.colour_order import write_order
 from planner.reading import Reader
 from planner.showing_choices import (
     change_text,
@@ -131,7 +133,13 @@ FEW_RUNS = 3
 def _text(runs: tuple[ShownRun, ...]) -> str:
     if len(runs) <= FEW_RUNS:
         return ", ".join(f"{run.text} {run.yarn.colour_name}".strip() for run in runs)
-    return ", ".join(run.text for run in runs)
+    return _order(tuple(ColourRun(run.yarn.code, run.ends) for run in runs))
+
+
+@lru_cache(maxsize=256)
+def _order(runs: tuple[ColourRun, ...]) -> str:
+    """Write many runs as short as they can be read back: many sections of a warp are alike, so the words are kept."""
+    return write_order(runs)
 
 
 def _check_total(plan: WarpPlan) -> str:

@@ -39,11 +39,11 @@ def change(project, member, **fields):
     return save_project(owner=member, typed=typed, project=project, by=member)
 
 
-def issue(project, member, beam=None, lay_out=lambda _: "<p>card</p>"):
+def issue(project, member, beam=None, lay_out=lambda _: "<p>card</p>", paper="A4"):
     """Print for one beam of the register, the warp's own unless another is named."""
     keys = [str((beam or project.beam).pk)]
     fit = fits_of(project, member, beams_for_cards(project, keys))[0]
-    return issue_card(project=project, fit=fit, by=member, paper="A4", lay_out=lay_out)
+    return issue_card(project=project, fit=fit, by=member, paper=paper, lay_out=lay_out)
 
 
 def state(card):
@@ -51,7 +51,17 @@ def state(card):
 
 
 def test_cards_are_numbered_in_turn(project, member):
-    assert [issue(project, member).number, issue(project, member).number] == [1, 2]
+    first = issue(project, member)
+    assert [first.number, issue(change(project, member, width_in_reed="20"), member).number] == [1, 2]
+
+
+def test_the_same_card_again_is_a_reprint_under_its_number(project, member):
+    assert issue(project, member).pk == issue(project, member).pk
+
+
+def test_the_other_paper_is_a_card_of_its_own_and_supersedes_nothing(project, member):
+    first, letter = issue(project, member), issue(project, member, paper="Letter")
+    assert (first.number, letter.number, state(first).current, state(letter).current) == (1, 2, True, True)
 
 
 def test_layout_knows_the_number_of_its_card(project, member):
@@ -93,8 +103,9 @@ def test_the_first_paper_stays_for_ever(project, member):
     assert bytes(keep_pdf(card=card, pdf=b"second").pdf) == b"first"
 
 
-def test_a_new_card_for_the_same_beam_supersedes_the_old(project, member):
-    old, new = issue(project, member), issue(project, member)
+def test_the_card_of_a_changed_warp_supersedes_the_old(project, member):
+    old = issue(project, member)
+    new = issue(change(project, member, width_in_reed="20"), member)
     assert (state(old).current, state(old).newest, state(new).current) == (False, new, True)
 
 
@@ -107,7 +118,8 @@ def test_a_card_for_another_beam_supersedes_nothing(project, member):
 def test_a_card_follows_its_beam_when_the_loom_gets_another_name(project, member, beam):
     old = issue(project, member)
     Loom.objects.filter(pk=beam.loom_id).update(nickname="a new name")
-    new = issue(project, member)
+    assert state(old).current
+    new = issue(change(project, member, width_in_reed="20"), member)
     assert (state(old).newest, state(new).current) == (new, True)
 
 

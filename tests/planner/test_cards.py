@@ -7,6 +7,8 @@ import pytest
 from django.core.exceptions import SuspiciousFileOperation
 from pypdf import PdfReader
 
+from planner.calc.brief import Centre, Fit, ReedFacts
+from planner.calc.plan import ColourRun
 from planner.calc.worksheet import work_out
 from planner.card_selectors import CardWords
 from planner.cards import card_html, qr_address, strip_address
@@ -122,3 +124,36 @@ def test_title_of_another_does_no_harm(towels):
 
 def test_spans_join_neighbours():
     assert spans((1, 2, 3, 5)) == "1–3, 5"
+
+
+def fullest(paper, order):
+    """A card with everything at its longest: 24 sections, six yarns, a long title and long rules of the house."""
+    rugs = worked_projects.rugs()
+    pitch, names = (
+        rugs.loom.beam.pitch,
+        ("deep indigo", "straw yellow", "walnut brown", "sea green", "cochineal", "natural"),
+    )
+    beam = replace(rugs.loom.beam, sections=24, usable_width=pitch * 24, centre=Centre.DIVIDER)
+    yarns = tuple(
+        replace(rugs.yarns[0], code=code, name="8/2 cotton with a long name", colour_name=colour)
+        for code, colour in zip("ABCDEF", names, strict=True)
+    )
+    loom = replace(
+        rugs.loom, beam=beam, weaving_width=beam.usable_width, reeds=(ReedFacts("12 dpi", rugs.sett, pitch * 24),)
+    )
+    return replace(rugs, loom=loom, yarns=yarns, colour_order=order, width_in_reed=pitch * 24, fit=Fit())
+
+
+REPEAT = tuple(ColourRun(code, ends) for code, ends in zip("ABCDEF", (15, 9, 6, 7, 11, 4), strict=True))
+UNLIKE = tuple(ColourRun("ABCDEF"[(7 * n * n + n) % 6], 3 + (5 * n) % 7) for n in range(60))
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("order", [REPEAT, UNLIKE], ids=["repeat", "unlike"])
+def test_the_fullest_card_of_24_sections_takes_two_pages(paper, order):
+    words = replace(
+        WORDS, paper=paper, title="Eight towels and a runner for the harbour fair in autumn", local_rules="Mind. " * 50
+    )
+    brief = fullest(paper, order)
+    assert len(work_out(brief).sections) == 24
+    assert len(pages_of(brief, words)) == 2
