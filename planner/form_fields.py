@@ -112,7 +112,7 @@ YARN_WORDS: Mapping[str, Words] = MappingProxyType({
 
 USUAL_CHOICES: Choices = tuple((key, f"{losses.name} ({losses.standing})") for key, losses in USUAL_LOSSES.items())
 
-_WEFT_YARN = Words("Weft yarn", "From the yarn room, or the code of a warp yarn such as A.")
+_WEFT_YARN = Words("Weft yarn", "From the yarn room, the code of a warp yarn such as A, or a count.")
 
 
 def words_of(name: str) -> Words:

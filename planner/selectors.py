@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 from typing import Any
 
 from django.db.models import Count, Q, QuerySet
@@ -14,7 +16,16 @@ from planner.brief_text import Reading, read_brief
 from planner.calc.brief import Problem
 from planner.facts import bench_document, loom_document, rules_document, yarn_document
 from planner.models import IssuedCard, Project
-from planner.typed_brief import Document, KnownFacts, document_of, field_of_problem, still_needed, yarn_keys, yarn_label
+from planner.typed_brief import (
+    Document,
+    KnownFacts,
+    document_of,
+    field_of_problem,
+    names_typed,
+    still_needed,
+    yarn_keys,
+)
+from planner.yarn_names import meant, printed, which_one, yarn_label
 from studio.models import Beam, Loom, Member, Station
 from studio.rights import Act, may
 from studio.selectors import rules
@@ -23,6 +34,7 @@ MOST_YARNS_OFFERED = 600
 """Labels sent with a sheet; a larger yarn room is still reached by typing a label in full."""
 
 MOST_DIGITS = 15
+NO_COUNT = "Give the count of this yarn, such as 8/2 cotton, or choose one of the yarn room."
 RACKS = (Station.Kind.RACK, Station.Kind.BOX)
 BOARDS = (Station.Kind.BOARD, Station.Kind.MILL)
 
@@ -39,9 +51,11 @@ def facts_for(typed: Mapping[str, Any]) -> KnownFacts:
     """Give what the studio's tables know about a sheet; as many queries for a large warp as for a small one."""
     form = typed["form"]
     beam = _beam(form.get("beam", ""))
+    called = {label: next(iter(found)) for label, found in _called(form).items() if len(found) == 1}
     return KnownFacts(
         loom=loom_document(beam.loom, beam) if beam else None,
-        yarns=_yarns(yarn_keys(form)),
+        yarns=_yarns(yarn_keys(form) | set(called.values())),
+        meant=called,
         rules=rules_document(rules()),
         bench=_bench(form),
     )
@@ -61,6 +75,17 @@ def _yarns(keys: set[int]) -> dict[int, Document]:
     found = list(Yarn.objects.filter(pk__in=keys)) if keys else []
     on_hand = net_weight_on_hand(found) if found else {}
     return {yarn.pk: yarn_document(yarn, on_hand[yarn.pk]) for yarn in found}
+
+
+def _called(form: Mapping[str, str]) -> dict[str, dict[int, str]]:
+    """Give the yarns that each typed name may mean, in one question for all; a comma comes after a yarn's name."""
+    labels = set(names_typed(form).values())
+    if not labels:
+        return {}
+    begins = (Q(name__istartswith=label.partition(",")[0].strip()) for label in labels)
+    kept = Yarn.objects.filter(reduce(or_, begins), retired=False).values_list("pk", "name", "colour_name")
+    names = {key: printed(name, colour_name) for key, name, colour_name in kept[:MOST_YARNS_OFFERED]}
+    return {label: {key: names[key] for key in meant(label, names)} for label in labels}
 
 
 def _bench(form: Mapping[str, str]) -> Document:
@@ -94,7 +119,7 @@ def _fault(field: str, problem: Problem) -> Fault:
     if problem.code == "not_whole":
         return Fault(field, "Give a whole number, such as 8.")
     if problem.code == "missing" and field.endswith("-grist"):
-        return Fault(field, "Give the count of this yarn, such as 8/2 cotton, or choose one of the yarn room.")
+        return Fault(field, NO_COUNT)
     return Fault(field, problem.message)
 
 
@@ -102,8 +127,17 @@ def faults_of(reading: Reading, typed: Mapping[str, Any]) -> tuple[Fault, ...]:
     """Give each mistake beside its field, in the order of the document; what is only missing is no mistake."""
     form = typed["form"]
     missing = set(still_needed(form))
-    found = (_fault(field_of_problem(problem.field, form), problem) for problem in reading.problems)
-    return tuple(dict.fromkeys(fault for fault in found if fault.field not in missing))
+    found = [_fault(field_of_problem(problem.field, form), problem) for problem in reading.problems]
+    unclear = _unclear(form) if any(fault.text == NO_COUNT for fault in found) else {}
+    said = (unclear.get(fault.field, fault) for fault in found if fault.field not in missing)
+    return tuple(dict.fromkeys(said))
+
+
+def _unclear(form: Mapping[str, str]) -> dict[str, Fault]:
+    """Ask which yarn is meant, in place of asking for the count of a name that several yarns share."""
+    called = _called(form)
+    several = {prefix: called[label] for prefix, label in names_typed(form).items() if len(called[label]) > 1}
+    return {f"{prefix}grist": Fault(f"{prefix}yarn", which_one(names)) for prefix, names in several.items()}
 
 
 def may_change(project: Project, member: Member) -> bool:

@@ -8,8 +8,8 @@ What people type is kept as they typed it. `typed` is always
 Field names are those of FIELDS below; a yarn of the warp adds `yarns-0-code`, `yarns-0-yarn`,
 `yarns-0-grist`, `yarns-0-colour_name`, `yarns-0-sett`, `yarns-0-fibre`, `yarns-0-colour` (rows count up),
 the weft the same with `weft-` (no code). `yarn` is the label of a yarn of the yarn room, such as
-"8/2 cotton, navy (yarn 12)", or any name, and then `grist` says how fine it is. `beam` is the key of a beam;
-it names the loom too. `typed_from_document` makes such a mapping from a brief document.
+"8/2 cotton, navy (yarn 12)", a part of it (see `planner.yarn_names`), or any name with its `grist`. `beam` is the
+key of a beam; it names the loom too. `typed_from_document` makes such a mapping from a brief document.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
+from planner.yarn_names import is_count, yarn_key, yarn_label
 from studio.units import KINDS, Units
 
 Form = Mapping[str, str]
@@ -89,7 +90,6 @@ STEERING = frozenset({"beam", "width_by", "length_by", "rack", "board", "threadi
 YARN_PARTS = ("code", "yarn", "grist", "colour_name", "sett", "fibre", "colour")
 WEFT_PARTS = ("yarn", "grist", "colour_name", "fibre", "colour")
 _ROW = re.compile(r"yarns-(\d{1,2})-([a-z_]+)", re.ASCII)
-_LABEL = re.compile(r"\(yarn (\d{1,9})\)\s*\Z", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +98,14 @@ class KnownFacts:
 
     loom: Document | None = None
     yarns: Mapping[int, Document] = field(default_factory=dict)
+    meant: Mapping[str, int] = field(default_factory=dict)
+    """Names typed without a count, each with the one yarn of the yarn room it leads to."""
     rules: Document = field(default_factory=dict)
     bench: Document = field(default_factory=dict)
+
+    def key_of(self, label: str, grist: str) -> int | None:
+        """Give the yarn of the yarn room that is meant; one typed with its count is one's own."""
+        return yarn_key(label) or (None if grist else self.meant.get(label))
 
 
 def keep_typed(posted: Mapping[str, object]) -> dict[str, Any]:
@@ -143,33 +149,19 @@ def rows_used(form: Form) -> list[int]:
     return [row for row in range(rows(form)) if any(_said(form, f"yarns-{row}-{part}") for part in ("yarn", "grist"))]
 
 
-def yarn_label(name: str, colour_name: str, key: int) -> str:
-    """Name a yarn of the yarn room so that it can be found by typing and told from its neighbours.
-
-    Examples
-    --------
-    >>> yarn_label("8/2 cotton", "navy", 12)
-    '8/2 cotton, navy (yarn 12)'
-    """
-    return f"{name}, {colour_name} (yarn {key})" if colour_name else f"{name} (yarn {key})"
-
-
-def yarn_key(label: str) -> int | None:
-    """Give the yarn that a label names; None for a name that is not of the yarn room.
-
-    Examples
-    --------
-    >>> yarn_key("8/2 cotton, navy (yarn 12)"), yarn_key("handspun")
-    (12, None)
-    """
-    found = _LABEL.search(label)
-    return int(found[1]) if found else None
-
-
 def yarn_keys(form: Form) -> set[int]:
-    """Give every yarn of the yarn room that a sheet names."""
-    labels = [form.get(f"yarns-{row}-yarn", "") for row in range(rows(form))] + [form.get("weft-yarn", "")]
-    return {key for key in map(yarn_key, labels) if key is not None}
+    """Give every yarn of the yarn room that a sheet names by its label."""
+    return {key for _, label, _ in _named(form) if (key := yarn_key(label)) is not None}
+
+
+def names_typed(form: Form) -> dict[str, str]:
+    """Give the names that may be yarns of the yarn room, each by its row: no label of the list, and no count beside."""
+    return {prefix: label for prefix, label, grist in _named(form) if label and not grist and yarn_key(label) is None}
+
+
+def _named(form: Form) -> Iterator[tuple[str, str, str]]:
+    for prefix in (*(f"yarns-{row}-" for row in range(rows(form))), "weft-"):
+        yield prefix, _said(form, f"{prefix}yarn"), _said(form, f"{prefix}grist")
 
 
 def document_of(typed: Mapping[str, Any], facts: KnownFacts) -> Document:
@@ -248,10 +240,11 @@ def _yarn(form: Form, prefix: str, parts: tuple[str, ...], facts: KnownFacts) ->
     """Give one yarn: the yarn room's facts, and over them what was typed."""
     said = {part: _said(form, prefix + part) for part in parts}
     label = said.pop("yarn")
-    known = facts.yarns.get(yarn_key(label) or 0)
+    known = facts.yarns.get(facts.key_of(label, said["grist"]) or 0)
     if known is not None:
         own = {part: said[part] for part in ("code", "sett", "grist", "colour_name") if said.get(part)}
         return {**known, **own}
+    said["grist"] = said["grist"] or (label if is_count(label) else "")
     return {"name": label or said["grist"], **{part: value for part, value in said.items() if value}}
 
 
@@ -260,11 +253,9 @@ def _weft(form: Form, yarns: list[Document], facts: KnownFacts) -> Document | No
     said = _said(form, "weft-yarn")
     if not said and not _said(form, "weft-grist"):
         return None
-    key = yarn_key(said)
-    same = (
-        yarn for yarn in yarns if yarn["code"].casefold() == said.casefold() or (key and yarn.get("yarn_id") == key)
-    )
-    twin = next(same, None)
+    key = facts.key_of(said, _said(form, "weft-grist"))
+    coded = (yarn for yarn in yarns if yarn["code"].casefold() == said.casefold())
+    twin = next(coded, None) or next((yarn for yarn in yarns if key and yarn.get("yarn_id") == key), None)
     if twin is not None and not _said(form, "weft-grist"):
         return {name: value for name, value in twin.items() if name != "sett"}
     return _yarn(form, "weft-", WEFT_PARTS, facts)

@@ -20,7 +20,8 @@ NAMES = (*FIELDS, *(f"weft-{part}" for part in WEFT_PARTS), *(f"yarns-0-{part}" 
 WELL = {
     "colour_order": "3 A, 1 B", "threading": "1, 2, 3, 4", "picks": "18", "finished_width": "20", "shift": "1",
     "ends": "400", "warp_length": "9 yd", "turns": "8", "multiple": "2", "balance": "3", "selvedge": "2",
-    "whole_repeats": "on", "floating_selvedge": "2", "margin_on": "woven", "draw_in": "8 %", "width_shrinkage": "5 %", "fringe": "1", "demo_woven": "2",
+    "whole_repeats": "on", "floating_selvedge": "2", "margin_on": "woven",
+    "draw_in": "8 %", "width_shrinkage": "5 %", "fringe": "1", "demo_woven": "2",
     "spool_reserve": "3 %", "weft_allowance": "8 %", "section_waste": "20", "box_lead": "10", "rack_spools": "60",
     "ends_at_once": "4", "chain_ends_max": "80", "board_path_max": "12 yd", "board_step": "1 yd",
     "yarns-1-code": "B", "yarns-1-yarn": "linen", "yarns-1-grist": "3000 yd/lb", "yarns-0-colour_name": "natural",

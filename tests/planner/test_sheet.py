@@ -23,7 +23,7 @@ def test_cautions_are_never_folded_up():
 
 
 def test_everything_louder_than_a_note_is_in_plain_sight():
-    beam = a_beam(a_loom(heddles=[10, 10, 10, 10]))
+    beam = a_beam(a_loom(heddles=[10, 20, 30, 40]))
     plan = picture(towels(beam))
     assert len([remark for remark in plan.loud if remark.severity.value != "note"]) >= 4
     assert {remark.severity.value for remark in plan.quiet} <= {"note"}

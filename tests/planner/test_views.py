@@ -261,5 +261,5 @@ def test_a_user_without_a_member_is_turned_away(client):
 def test_a_stale_sheet_comes_back_with_all_that_was_typed(owner, project):
     client, url, stale = cast.as_(owner), project.get_absolute_url(), project.stamp
     client.post(url, posted(project.typed, sett="22", opened_at=stale))
-    answer = client.post(url, posted({**project.typed, "form": {**project.typed["form"], "sett": "18"}}, opened_at=stale))
+    answer = client.post(url, posted(towels(project.beam, sett="18"), opened_at=stale))
     assert 'name="sett" value="18"' in page(answer, 409)

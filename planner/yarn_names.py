@@ -1,0 +1,100 @@
+"""Which yarn of the yarn room somebody means by what she typed, and when it is a yarn of her own instead.
+
+Four ways lead to a yarn: its label in the list, "8/2 cotton, navy (yarn 12)"; the same as a plan prints it,
+"8/2 cotton, navy"; the beginning of that, when no other yarn begins so; and no yarn at all, but a count such as
+"8/2 cotton", which is then a yarn of one's own. A yarn whose count was typed beside it is always one's own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from inventory.yarn_count import read_grist
+from studio.units import UnitError
+
+MOST_NAMED = 3
+_LABEL = re.compile(r"\(yarn (\d{1,9})\)\s*\Z", re.ASCII)
+
+
+def yarn_label(name: str, colour_name: str, key: int) -> str:
+    """Name a yarn of the yarn room so that it can be found by typing and told from its neighbours.
+
+    Examples
+    --------
+    >>> yarn_label("8/2 cotton", "navy", 12)
+    '8/2 cotton, navy (yarn 12)'
+    """
+    return f"{printed(name, colour_name)} (yarn {key})"
+
+
+def printed(name: str, colour_name: str) -> str:
+    """Name a yarn as plans and cards print it.
+
+    Examples
+    --------
+    >>> printed("8/2 cotton", "navy"), printed("jute", "")
+    ('8/2 cotton, navy', 'jute')
+    """
+    return f"{name}, {colour_name}" if colour_name else name
+
+
+def yarn_key(label: str) -> int | None:
+    """Give the yarn that a label names; None for a name that is not of the yarn room.
+
+    Examples
+    --------
+    >>> yarn_key("8/2 cotton, navy (yarn 12)"), yarn_key("handspun")
+    (12, None)
+    """
+    found = _LABEL.search(label)
+    return int(found[1]) if found else None
+
+
+def is_count(text: str) -> bool:
+    """Say whether a text alone tells how fine a yarn is.
+
+    Examples
+    --------
+    >>> is_count("8/2 cotton"), is_count("3360 yd/lb"), is_count("handspun")
+    (True, True, False)
+    """
+    try:
+        read_grist(text, None)
+    except UnitError:
+        return False
+    return True
+
+
+def meant(text: str, names: Mapping[int, str]) -> tuple[int, ...]:
+    """Give the yarns that may be meant: those called exactly so, else, unless it is a count, those that begin so.
+
+    Examples
+    --------
+    >>> shelf = {12: "8/2 cotton, navy", 13: "8/2 cotton, natural", 14: "jute"}
+    >>> meant("8/2 Cotton,  navy", shelf), meant("8/2 cotton, na", shelf), meant("8/2 cotton", shelf), meant("j", shelf)
+    ((12,), (12, 13), (), (14,))
+    """
+    said = _plain(text)
+    exactly = tuple(key for key, name in names.items() if _plain(name) == said)
+    if exactly or is_count(text):
+        return exactly
+    return tuple(key for key, name in names.items() if _plain(name).startswith(said))
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.casefold().split())
+
+
+def which_one(names: Mapping[int, str]) -> str:
+    """Ask which of several yarns is meant.
+
+    Examples
+    --------
+    >>> which_one({12: "jute", 13: "jute, dark"})
+    'There are 2 yarns called so: jute; jute, dark. Type more of the name, or choose one from the list.'
+    """
+    named = [name if list(names.values()).count(name) == 1 else f"{name} (yarn {key})" for key, name in names.items()]
+    more = f" and {len(named) - MOST_NAMED} more" if len(named) > MOST_NAMED else ""
+    listed = "; ".join(named[:MOST_NAMED]) + more
+    return f"There are {len(named)} yarns called so: {listed}. Type more of the name, or choose one from the list."
