@@ -202,6 +202,9 @@ def _spool_sums(brief: WarpBrief, beaming: Beaming, groups: tuple[SpoolGroup, ..
         mean = group.real_length / group.sections - float(loss.section_waste)
         put_in = {"sections": served, "length": of(mean, "distance"), "waste": waste}
         yield line("spool_real", of(group.real_length, "distance"), put_in, about)
+        if group.lead_lost:
+            put_in = {"times": of(group.lead_lost / loss.box_lead, "count"), "lead": of(loss.box_lead, "distance")}
+            yield line("spool_lead", of(group.lead_lost, "distance"), put_in, about)
         put_in = {
             "length": of(group.real_length, "distance"),
             "reserve": of(loss.spool_reserve, "share"),

@@ -305,6 +305,13 @@ def test_rugs_spools_hold_the_240_yards_that_re_threads_lose():
     assert sum(group.spools * group.lead_lost for group in found.spools) == 240 * YD
 
 
+def test_the_lead_each_spool_loses_is_a_sum_of_its_own():
+    """A 1 to 9 are in all five set-ups, so in four re-threads: 10 yd."""
+    found = next(line for line in plan("rugs").sums if line.key == "spool_lead")
+    shown = dict(found.inputs)
+    assert (found.label.endswith("A 1–9"), shown["times"].value, found.result.value) == (True, 4, 10 * YD)
+
+
 def test_rugs_need_the_yarn_that_re_threads_lose():
     """What is wound is 240 yd more than with a box that loses none, whole centimetres of each spool apart."""
     brief = projects.rugs()
