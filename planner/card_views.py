@@ -8,6 +8,8 @@ from django.contrib import messages
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.html import format_html, format_html_join
 from django.views.decorators.http import require_GET
 
 from planner.card_forms import CardForm
@@ -70,8 +72,12 @@ def _layout(words: CardWords, fit: LoomFit, member: Member) -> Callable[[int], s
 
 
 def _announce(request: HttpRequest, cards: list[IssuedCard]) -> None:
-    numbers = ", ".join(str(card.number) for card in cards)
-    messages.success(request, f"Card {numbers} is ready." if len(cards) == 1 else f"Cards {numbers} are ready.")
+    links = format_html_join(", ", '<a href="{}">card {}</a>', [(_pdf_url(card), card.number) for card in cards])
+    messages.success(request, format_html("Ready to print: {}.", links))
+
+
+def _pdf_url(card: IssuedCard) -> str:
+    return reverse("card-pdf", args=[card.number])
 
 
 def _with_paper(card: IssuedCard) -> IssuedCard | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import accumulate
@@ -20,7 +21,7 @@ from planner.card_room import (
     room_for_remarks,
 )
 from planner.card_selectors import CardWords
-from planner.shown import ShownPlan, ShownReed, ShownRun, ShownSection, ShownYarn
+from planner.shown import ShownPlan, ShownReed, ShownSection, ShownYarn
 
 CAUTIONS = (
     "Follow this studio's rules and the maker's manual for this loom; they come first. Hold the wheel or handle "
@@ -36,6 +37,7 @@ CHAIN_CROSS = (
 )
 SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
 STRIP_WIDTH, STRIP_TOP, STRIP_BOTTOM = 1000, 11, 58
+MOST_STRIPES = 500
 NARROWEST_LETTER = 14
 """Width of a run, in thousandths of the warp, below which its letter would not fit."""
 
@@ -83,18 +85,26 @@ def _box(left: float, right: float) -> str:
     return f"M{left:.1f} {STRIP_TOP}H{right:.1f}V{STRIP_BOTTOM}H{left:.1f}Z"
 
 
-def _edges(order: tuple[ShownRun, ...], ends: int) -> list[float]:
-    """Give where runs begin and end across the strip."""
-    return [STRIP_WIDTH * done / ends for done in accumulate((run.ends for run in order), initial=0)]
+Span = tuple[ShownYarn, float, float]
+"""A yarn of the strip with its left and right edge."""
+
+
+def _spans(plan: ShownPlan) -> list[Span]:
+    """Give the stripes of the strip; more than ink can show are looked at where the columns of the picture fall."""
+    edges = [STRIP_WIDTH * done / plan.ends for done in accumulate((run.ends for run in plan.order), initial=0)]
+    if len(plan.order) <= MOST_STRIPES:
+        return [(run.yarn, left, right) for run, left, right in zip(plan.order, edges, edges[1:], strict=False)]
+    width = STRIP_WIDTH / MOST_STRIPES
+    seen = [plan.order[bisect_right(edges, width * (at + 0.5)) - 1].yarn for at in range(MOST_STRIPES)]
+    return [(yarn, width * at, width * (at + 1)) for at, yarn in enumerate(seen)]
 
 
 def strip_address(plan: ShownPlan) -> str:
     """Draw the colours across the warp with the section bounds, seen from the seat, as one image."""
-    edges = _edges(plan.order, plan.ends)
-    spans = list(zip(plan.order, edges, edges[1:], strict=False))
+    spans = _spans(plan)
     paths: dict[str, list[str]] = {}
-    for run, left, right in spans:
-        paths.setdefault(run.yarn.code, []).append(_box(left, right))
+    for yarn, left, right in spans:
+        paths.setdefault(yarn.code, []).append(_box(left, right))
     yarns = [
         {"path": "".join(paths[yarn.code]), "colour": yarn.colour, "pattern": yarn.pattern}
         for yarn in plan.yarns
@@ -103,8 +113,8 @@ def strip_address(plan: ShownPlan) -> str:
     bounds = accumulate((section.ends for section in plan.sections), initial=0)
     ticks = "".join(f"M{STRIP_WIDTH * bound / plan.ends:.1f} 0V{STRIP_TOP}" for bound in bounds)
     letters = [
-        {"x": f"{(left + right) / 2:.1f}", "text": run.yarn.code}
-        for run, left, right in spans
+        {"x": f"{(left + right) / 2:.1f}", "text": yarn.code}
+        for yarn, left, right in spans
         if right - left >= NARROWEST_LETTER
     ]
     context = {"patterns": PATTERNS, "yarns": yarns, "ticks": ticks, "letters": letters}
