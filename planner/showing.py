@@ -6,7 +6,7 @@ No sum is made here: numbers come from the plan, `Reader` writes them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from itertools import groupby
 
@@ -14,6 +14,7 @@ from planner.calc.brief import BeamKind, Method, WarpBrief, YarnChoice
 from planner.calc.plan import (
     Chain,
     ColourRun,
+    KnotPlace,
     Quantity,
     ReedChoice,
     Section,
@@ -63,6 +64,8 @@ GROUPS: Mapping[str, str] = {
     "weft": "Weft and cost",
     "fit": "On this loom",
 }
+KNOT = "knot_on_bar"
+"""The remark that says what `ShownPlan.knot` says with its figures, where the leader is tied; once is enough."""
 MOST_TURN_ROWS = 14
 """Lines of the short turn table; the whole table opens below it."""
 
@@ -80,12 +83,12 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         floating_selvedge=plan.floating_selvedge,
         check_total=_check_total(plan),
         figures=tuple(_figures(plan, reader)),
-        remarks=tuple(reader.sentence(remark) for remark in plan.remarks),
+        remarks=tuple(reader.sentence(remark) for remark in plan.remarks if remark.code != KNOT),
         stopped=bool(plan.stops),
         yarns=tuple(yarns.values()),
         order=_runs(plan.pattern, yarns),
-        sections=tuple(_section(section, plan, yarns, reader) for section in plan.sections),
-        setups=tuple(_setup(setup, yarns, reader) for setup in plan.setups),
+        sections=tuple(_sections(plan, yarns, reader)),
+        setups=tuple(_setups(plan, yarns, reader)),
         spools=tuple(_spools(group, yarns, reader) for group in plan.spools),
         spool_count=_spool_count(plan),
         chains=tuple(_chains(plan, yarns, reader)),
@@ -126,12 +129,17 @@ def _runs(runs: tuple[ColourRun, ...], yarns: Mapping[str, ShownYarn]) -> tuple[
     return tuple(ShownRun(run.ends, yarns[run.code]) for run in runs)
 
 
-FEW_RUNS = 3
-"""Up to so many runs are written with their colours in words; more would not fit a line."""
+FEW_RUNS = 2
+"""While no row of a table has more runs, colours stand in words; else all rows use the codes of the key beside."""
 
 
-def _text(runs: tuple[ShownRun, ...]) -> str:
-    if len(runs) <= FEW_RUNS:
+def _named(rows: Iterable[tuple[ColourRun, ...]]) -> bool:
+    """Say whether a table names its colours: one rule for all its rows, so that they read alike and keep one line."""
+    return all(len(runs) <= FEW_RUNS for runs in rows)
+
+
+def _text(runs: tuple[ShownRun, ...], *, named: bool) -> str:
+    if named:
         return ", ".join(f"{run.text} {run.yarn.colour_name}".strip() for run in runs)
     return _order(tuple(ColourRun(run.yarn.code, run.ends) for run in runs))
 
@@ -181,17 +189,25 @@ def _length(value: float | None, reader: Reader) -> str:
     return "" if value is None else reader.say(Quantity(value, "length"))
 
 
-def _section(section: Section, plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> ShownSection:
+def _sections(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownSection]:
+    named = _named(section.runs for section in plan.sections)
+    turns = "" if plan.turns is None else str(plan.turns)
+    for section in plan.sections:
+        yield _section(section, yarns, reader, turns=turns, named=named)
+
+
+def _section(
+    section: Section, yarns: Mapping[str, ShownYarn], reader: Reader, *, turns: str, named: bool
+) -> ShownSection:
     seat, back = _runs(section.runs, yarns), _runs(section.runs_from_back, yarns)
-    counted = plan.turns is not None
     return ShownSection(
         position=section.position,
         ends=section.ends,
         seat=seat,
         back=back,
-        seat_text=_text(seat),
-        back_text=_text(back),
-        turns=str(plan.turns) if counted else "",
+        seat_text=_text(seat, named=named),
+        back_text=_text(back, named=named),
+        turns=turns,
         depth=reader.say(Quantity(section.depth, "depth")),
         real_length=reader.say(Quantity(section.real_length, "distance")),
         setup=section.setup,
@@ -199,14 +215,19 @@ def _section(section: Section, plan: WarpPlan, yarns: Mapping[str, ShownYarn], r
     )
 
 
-def _setup(setup: Setup, yarns: Mapping[str, ShownYarn], reader: Reader) -> ShownSetup:
+def _setups(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownSetup]:
+    named = _named(setup.runs for setup in plan.setups)
+    yield from (_setup(setup, yarns, reader, named=named) for setup in plan.setups)
+
+
+def _setup(setup: Setup, yarns: Mapping[str, ShownYarn], reader: Reader, *, named: bool) -> ShownSetup:
     seat = _runs(setup.runs, yarns)
     return ShownSetup(
         number=setup.number,
         ends=sum(run.ends for run in seat),
         positions=spans(setup.positions),
-        seat_text=_text(seat),
-        back_text=_text(seat[::-1]),
+        seat_text=_text(seat, named=named),
+        back_text=_text(seat[::-1], named=named),
         moved=setup.moved,
         changes=tuple(change_text(change, yarns[change.code]) for change in setup.changes),
         lead_lost=reader.say(Quantity(setup.lead_lost, "distance")) if setup.lead_lost else "",
@@ -231,6 +252,7 @@ def _spool_count(plan: WarpPlan) -> int:
 
 def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownChain]:
     """Give chains, neighbours that are alike on one line."""
+    named = _named(chain.runs for chain in plan.chains)
     for _, same in groupby(plan.chains, key=lambda chain: (chain.ends, chain.runs, chain.groups)):
         alike: tuple[Chain, ...] = tuple(same)
         first = alike[0]
@@ -241,7 +263,7 @@ def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> I
             ends=first.ends,
             passes=f"{first.passes} + {first.odd_ends} ends" if first.odd_ends else str(first.passes),
             groups=_groups(first.groups),
-            seat_text=_text(_runs(first.runs, yarns)),
+            seat_text=_text(_runs(first.runs, yarns), named=named),
             count=len(alike),
             mass=reader.say(Quantity(first.mass, "mass")),
         )
@@ -327,9 +349,18 @@ def _knot(plan: WarpPlan, reader: Reader) -> str:
     """Write where the leader knot lands and what to do about it."""
     if plan.knot is None:
         return ""
-    past = reader.say(Quantity(plan.knot.past_bar, "length"))
+    place = _knot_place(plan.knot, reader)
     if plan.knot.clear:
-        return f"The leader knot lands {past} past a bar, clear in the gap."
+        return f"The leader knot lands {place}, clear in the gap."
     change = "Shorten" if plan.knot.mend < 0 else "Lengthen"
     mend = reader.say(Quantity(abs(plan.knot.mend), "length"))
-    return f"The leader knot lands {past} past a bar, on or near it. {change} every leader by {mend}."
+    return f"The leader knot lands {place}. {change} every leader by {mend}."
+
+
+def _knot_place(knot: KnotPlace, reader: Reader) -> str:
+    """Write how far the knot is from the bar it is nearest to."""
+    before = knot.to_next_bar < knot.past_bar
+    away = reader.say(Quantity(knot.to_next_bar if before else knot.past_bar, "length"))
+    if away.startswith("0 "):
+        return "on a bar"
+    return f"{away} before a bar" if before else f"{away} past a bar"

@@ -70,7 +70,7 @@ class Kind:
 
 _LENGTHS = MappingProxyType({
     "in": "inch", "inch": "inch", "inches": "inch", '"': "inch", "″": "inch",
-    "ft": "foot", "feet": "foot", "foot": "foot",
+    "ft": "foot", "feet": "foot", "foot": "foot", "'": "foot", "’": "foot", "′": "foot",
     "yd": "yard", "yds": "yard", "yard": "yard", "yards": "yard",
     "mm": "millimeter", "cm": "centimeter", "m": "meter", "metre": "meter", "metres": "meter",
 })  # fmt: skip
@@ -84,6 +84,19 @@ _MASSES = MappingProxyType({
     "g": "gram", "gram": "gram", "grams": "gram", "kg": "kilogram",
 })  # fmt: skip
 _SHARES = MappingProxyType({"%": "percent", "per cent": "percent", "percent": "percent"})
+
+
+def _counted(word: str) -> Mapping[str, str]:
+    """Give the labels of a count to a length, also with what is counted: ends per inch, ends/cm.
+
+    Examples
+    --------
+    >>> {"/in", "ends/in", "ends per inch"} <= set(_counted("ends"))
+    True
+    """
+    said = {f"{word}{label}": unit for label, unit in _PER_LENGTH.items() if label.startswith("/")}
+    said |= {f"{word} {label}": unit for label, unit in _PER_LENGTH.items() if label.startswith("per ")}
+    return MappingProxyType({**_PER_LENGTH, **said})
 
 
 def _kind(name: str, canonical: str, labels: Mapping[str, str], inch: tuple[str, int], metric: tuple[str, int]) -> Kind:
@@ -102,10 +115,10 @@ KINDS: Mapping[str, Kind] = MappingProxyType({
         _kind("length", "centimeter", _LENGTHS, ("in", 2), ("cm", 1)),
         _kind("distance", "centimeter", _LENGTHS, ("yd", 2), ("m", 2)),
         _kind("depth", "centimeter", _LENGTHS, ("in", 3), ("mm", 2)),
-        _kind("sett", "1/centimeter", _PER_LENGTH, ("/in", 2), ("/cm", 2)),
-        _kind("picks", "1/centimeter", _PER_LENGTH, ("/in", 2), ("/cm", 2)),
-        _kind("wraps", "1/centimeter", _PER_LENGTH, ("/in", 1), ("/cm", 1)),
-        _kind("dents", "1/centimeter", _PER_LENGTH, ("/in", 2), ("/10 cm", 2)),
+        _kind("sett", "1/centimeter", _counted("ends"), ("/in", 2), ("/cm", 2)),
+        _kind("picks", "1/centimeter", _counted("picks"), ("/in", 2), ("/cm", 2)),
+        _kind("wraps", "1/centimeter", _counted("wraps"), ("/in", 1), ("/cm", 1)),
+        _kind("dents", "1/centimeter", _counted("dents"), ("/in", 2), ("/10 cm", 2)),
         _kind("mass", "gram", _MASSES, ("oz", 2), ("g", 1)),
         _kind("density", "gram/centimeter**3", MappingProxyType({"g/cm3": "gram/centimeter**3"}),
               ("g/cm3", 2), ("g/cm3", 2)),
@@ -149,6 +162,7 @@ _NUMBER = re.compile(
 _SPLIT = re.compile(
     r"\s*(?P<number>\d{1,6}/\d{1,6}|\d[\d.,]*(?:\s+\d{1,4}/\d{1,4})?)\s*(?P<unit>\D.*|)", re.ASCII | re.DOTALL
 )
+_BELOW = re.compile(r"\s*[-\u2212\u2013]\s*\d", re.ASCII)
 _PER_TEN_CM = re.compile(r"\s*(?P<number>\d[\d.,]*)\s*/\s*10\s*(?P<unit>cm)?\s*", re.ASCII | re.IGNORECASE)
 
 
@@ -225,7 +239,7 @@ def read(text: str, kind: str, units: Units | None) -> Fraction:
     known = KINDS[kind]
     found = _SPLIT.fullmatch(_unfractioned(_plain(text), known))
     if not found:
-        raise UnitError("not_a_number", f"“{text[:20]}” is not a number with a unit.")
+        raise _refusal(text)
     label = " ".join(found["unit"].lower().split())
     if not label:
         if units is None:
@@ -234,6 +248,13 @@ def read(text: str, kind: str, units: Units | None) -> Fraction:
     if label not in known.labels:
         raise UnitError("unit_unknown", f"“{label[:20]}” is not a unit of {kind}; try “{usual(kind)}”.")
     return read_number(found["number"]) * factor(known.labels[label], known.canonical)
+
+
+def _refusal(text: str) -> UnitError:
+    """Say why a text is no quantity; a number below nothing is a number all the same."""
+    if _BELOW.match(text):
+        return UnitError("not_above_zero", f"“{text.strip()[:20]}” must be more than nothing.")
+    return UnitError("not_a_number", f"“{text[:20]}” is not a number with a unit.")
 
 
 def _unfractioned(text: str, known: Kind) -> str:

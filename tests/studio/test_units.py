@@ -108,6 +108,8 @@ def test_a_quantity_with_an_unclear_comma_is_refused():
         ("length", "1 in", "2.54"),
         ("length", '12"', "30.48"),
         ("length", "36 inches", "91.44"),
+        ("length", "2'", "60.96"),
+        ("length", "2 ′", "60.96"),
         ("length", "1 yd", "91.44"),
         ("length", "1 m", "100"),
         ("length", "5 mm", "0.5"),
@@ -130,6 +132,22 @@ def test_a_quantity_is_read_exactly(kind, text, wanted):
 
 def test_ends_to_the_inch_are_read_exactly():
     assert canonical("sett", "20 epi") == canonical("sett", "20 PER  inch") == Fraction(2000, 254)
+
+
+@pytest.mark.parametrize("text", ["20 ends per inch", "20 ends/in", "20ends per in", "20 Ends Per Inch"])
+def test_ends_may_be_named_beside_their_number(text):
+    assert canonical("sett", text) == canonical("sett", "20 /in")
+
+
+def test_ends_may_be_named_in_centimetres_too():
+    assert canonical("sett", "8 ends per cm") == canonical("sett", "80 ends/10 cm") == 8
+
+
+@pytest.mark.parametrize("text", ["-4", "−4 in", " - 4 cm"])
+def test_less_than_nothing_is_told_so(text):
+    with pytest.raises(UnitError, match="must be more than nothing") as refused:
+        read(text, "length", Units.INCH)
+    assert refused.value.code == "not_above_zero"
 
 
 @pytest.mark.parametrize(("kind", "label"), ASKED)
