@@ -163,4 +163,4 @@ def test_a_strip_of_thousands_of_stripes_is_drawn_no_finer_than_ink_shows():
     brief = replace(fullest("A4", (ColourRun("A", 1), ColourRun("B", 1))), sett=worked_projects.per_inch(80))
     shown = shown_of(brief)
     assert len(shown.order) > 3000
-    assert strip_address(shown).count("V58H") == 500
+    assert strip_address(shown).count("V58H") == 2 * 500  # colour and hatch
