@@ -1,0 +1,265 @@
+"""How it is worked out: the data sheet of every calculator, read from its own docstring.
+
+The page and the code can never disagree, because the page is made from the code's own words: what it is for, the
+rule, each symbol with its unit, what it refuses, where the rule comes from, and an example that runs as a test.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from doctest import DocTestParser, Example
+from functools import cache
+from importlib import import_module
+
+from planner.calc.sums import WORDS
+from planner.explained_facts import Figure, Table, figures_named, tables_named
+from planner.explained_parts import PARTS, SUM_CALCULATORS
+
+Words = tuple[tuple[bool, str], ...]
+"""A sentence in pieces: whether each is a name from the code, and its text."""
+
+_DASHES = re.compile(r"-{3,}")
+_UNIT = re.compile(r"\s*\[([^\]]*)\]\s*$")
+_NAMES = re.compile(r"`([^`]+)`")
+_SOURCE = re.compile(
+    r"\b(?:1[5-9]|20)\d\d\b|\bed\.|\bISO\b|[Nn]o source|[Cc]ommon practice|[Nn]o arithmetic"
+    r"|[Pp]lain (?:arithmetic|geometry|algebra|logic|reading|words|comparison)|\bDefinitions?\b"
+    r"|\bsources?\b|\bBrooks\b|\bTaylor\b|\bPeirce\b|\bVogl\b|\bForum\b",
+)
+_SENTENCE_END = re.compile(r"(?<=[a-z0-9)`\u201d][.])\s+(?=[A-Z0-9`])")
+_TYPESET = (
+    (re.compile(r"\bpi\b"), "π"),
+    (re.compile(r"\bsqrt\b ?"), "√"),
+    (re.compile(r"(?<=[\w)]) x (?=[\w(])"), " × "),
+    (re.compile(r"(?<=[\w)]) / (?=[\w(])"), " ÷ "),
+    (re.compile(r" - "), " − "),
+    (re.compile(r">="), "≥"),
+    (re.compile(r"(?<=\w)\^2\b"), "²"),
+    (re.compile(r"\*(\w+)\*"), r"\1"),
+)
+_ABBREVIATED = ("ed.", "vol.", "par.", "p.", "pp.", "no.", "Dr.")
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """One thing put in or coming out: its name, what it is, and its unit."""
+
+    name: str
+    meaning: Words
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One step of an example: words before it, what is asked, and the answer."""
+
+    words: Words
+    asked: str
+    answer: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetLine:
+    """A line of the warp sheet that this calculator stands behind."""
+
+    label: str
+    formula: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Calculator:
+    """The data sheet of one calculator, ready to be shown."""
+
+    key: str
+    slug: str
+    title: str
+    part: str
+    part_title: str
+    purpose: Words
+    more: tuple[Words, ...]
+    rule: tuple[Words, ...]
+    source: tuple[Words, ...]
+    inputs: tuple[Symbol, ...]
+    results: tuple[Symbol, ...]
+    limits: tuple[Words, ...]
+    examples: tuple[Worked, ...]
+    figures: tuple[Figure, ...]
+    tables: tuple[Table, ...]
+    lines: tuple[SheetLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of the bench with its calculators."""
+
+    key: str
+    title: str
+    calculators: tuple[Calculator, ...]
+
+
+@cache
+def parts() -> tuple[Part, ...]:
+    """Give every calculator, part by part; read once, since docstrings do not change while a server runs."""
+    known = list(_found())
+    several = {name for name, count in Counter(function.__name__ for _, function in known).items() if count > 1}
+    made = [_calculator(part, function, alone=function.__name__ not in several) for part, function in known]
+    return tuple(
+        Part(key, title, tuple(one for one in made if one.part == key)) for key, (title, _modules) in PARTS.items()
+    )
+
+
+@cache
+def by_slug() -> Mapping[str, Calculator]:
+    """Give every calculator by the name in its address."""
+    return {one.slug: one for part in parts() for one in part.calculators}
+
+
+@cache
+def by_key() -> Mapping[str, Calculator]:
+    """Give every calculator by its module and name."""
+    return {one.key: one for one in by_slug().values()}
+
+
+def slug_of_sum(key: str) -> str:
+    """Give the address name of the calculator behind a sum; empty for a line that an old plan kept."""
+    calculator = by_key().get(SUM_CALCULATORS.get(key, ""))
+    return calculator.slug if calculator else ""
+
+
+def _found() -> Iterator[tuple[str, Callable[..., object]]]:
+    for key, (_title, modules) in PARTS.items():
+        for name in modules:
+            yield from ((key, function) for function in public_functions(name))
+
+
+def public_functions(module: str) -> Iterator[Callable[..., object]]:
+    """Give the public calculators of a module, in the order they are written."""
+    for name, thing in vars(import_module(module)).items():
+        if inspect.isfunction(thing) and thing.__module__ == module and not name.startswith("_"):
+            yield thing
+
+
+def _calculator(part: str, function: Callable[..., object], *, alone: bool) -> Calculator:
+    module, name = function.__module__.rsplit(".", 1)[1], function.__name__
+    summary, sections = sections_of(inspect.getdoc(function) or "")
+    key, rule = f"{module}.{name}", _paragraphs(sections.get("Notes", [])) + _paragraphs(sections.get("References", []))
+    return Calculator(
+        key=key,
+        slug=(name if alone else f"{module}-{name}").replace("_", "-"),
+        title=name.replace("_", " ").capitalize(),
+        part=part,
+        part_title=PARTS[part][0],
+        purpose=_words(summary[0] if summary else ""),
+        more=tuple(_words(text) for text in summary[1:]),
+        rule=tuple(_words(typeset(text)) for text in rule),
+        source=tuple(_words(typeset(text)) for text in sources_in(rule)),
+        inputs=tuple(_symbols(sections.get("Parameters", []))),
+        results=tuple(_symbols(sections.get("Returns", sections.get("Yields", [])))),
+        limits=tuple(_words(text) for _heading, text in _entries(sections.get("Raises", []))),
+        examples=tuple(_worked(sections.get("Examples", []))),
+        figures=tuple(figures_named(function)),
+        tables=tuple(tables_named(function)),
+        lines=tuple(_lines(key)),
+    )
+
+
+def sections_of(text: str) -> tuple[tuple[str, ...], dict[str, list[str]]]:
+    """Part a data sheet: the paragraphs above the first heading, and the lines under each."""
+    lines = text.splitlines()
+    sections: dict[str, list[str]] = {}
+    current = sections.setdefault("", [])
+    for line, below in zip(lines, [*lines[1:], ""], strict=True):
+        if line.strip() and _DASHES.fullmatch(below):
+            current = sections.setdefault(line.strip(), [])
+        elif not _DASHES.fullmatch(line):
+            current.append(line)
+    return _paragraphs(sections.pop("")), sections
+
+
+def _paragraphs(lines: list[str]) -> tuple[str, ...]:
+    blocks = "\n".join(lines).split("\n\n")
+    return tuple(" ".join(block.split()) for block in blocks if block.strip())
+
+
+def _entries(lines: list[str]) -> list[tuple[str, str]]:
+    """Give each heading at the margin with the words below it."""
+    found: list[tuple[str, str]] = []
+    for line in filter(str.strip, lines):
+        if line.startswith(" ") and found:
+            heading, words = found[-1]
+            found[-1] = (heading, f"{words} {line.strip()}".strip())
+        else:
+            found.append((line.strip(), ""))
+    return found
+
+
+def _symbols(lines: list[str]) -> Iterator[Symbol]:
+    for heading, words in _entries(lines):
+        unit = _UNIT.search(words)
+        name = heading.split(" : ")[0].strip("* ")
+        yield Symbol(name, _words(_UNIT.sub("", words)), "" if not unit or unit[1] == "-" else unit[1])
+
+
+def _words(text: str) -> Words:
+    """Part words from names of the code, which stand between grave accents."""
+    pieces = enumerate(_NAMES.split(text))
+    return tuple((at % 2 == 1, piece) for at, piece in pieces if piece)
+
+
+def typeset(text: str) -> str:
+    """Write a rule with the signs a book would print.
+
+    Examples
+    --------
+    >>> typeset("L = T (C0 + pi b T), T >= 0; wide x long / (1 - loss)")
+    'L = T (C0 + π b T), T ≥ 0; wide × long ÷ (1 − loss)'
+    """
+    for sign, printed in _TYPESET:
+        text = sign.sub(printed, text)
+    return text
+
+
+def sources_in(paragraphs: tuple[str, ...]) -> tuple[str, ...]:
+    """Pick the sentences that say where a rule comes from; of a rule that names none, all of it.
+
+    Examples
+    --------
+    >>> sources_in(("A = b c. Plain geometry: a layer adds.",))
+    ('Plain geometry: a layer adds.',)
+    """
+    sentences = [sentence for text in paragraphs for sentence in _sentences(text)]
+    return tuple(sentence for sentence in sentences if _SOURCE.search(sentence)) or tuple(sentences)
+
+
+def _sentences(text: str) -> list[str]:
+    """Part sentences, but not behind "6th ed." or "par."."""
+    found: list[str] = []
+    for piece in _SENTENCE_END.split(text):
+        if found and found[-1].endswith(_ABBREVIATED):
+            found[-1] = f"{found[-1]} {piece}"
+        else:
+            found.append(piece)
+    return found
+
+
+def _worked(lines: list[str]) -> Iterator[Worked]:
+    words = ""
+    for piece in DocTestParser().parse("\n".join(lines)):
+        if isinstance(piece, Example):
+            yield Worked(_words(words), piece.source.rstrip(), piece.want.rstrip())
+            words = ""
+        else:
+            words = " ".join(piece.split()) or words
+
+
+def _lines(key: str) -> Iterator[SheetLine]:
+    for line, calculator in SUM_CALCULATORS.items():
+        if calculator == key and line in WORDS:
+            _group, label, formula, source = WORDS[line]
+            named = re.sub(r"\{(\w+)\}", lambda found: found[1].replace("_", " "), formula)
+            yield SheetLine(label, named, source)

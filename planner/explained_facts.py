@@ -1,0 +1,96 @@
+"""The figures and tables that a data sheet names: count systems, usual setts, tolerances, with their sources.
+
+A name in capitals between grave accents is looked up in the calculator's own module, so the page shows what is used.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import inspect
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from studio.units import rounded
+
+_NAMED = re.compile(r"`([A-Z][A-Z_]+)`")
+_UNIT = re.compile(r"(?m)^ *(\w+) : [^\n]*\n[^\[\]]*\[([^\]]+)\]")
+PLACES = 4
+WORDS_FOR = {True: "yes", False: "no", None: ""}
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One number that a rule uses, by the name the rule calls it."""
+
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One table that a rule uses: what stands above its columns, and its rows."""
+
+    name: str
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+def figures_named(function: Callable[..., object]) -> Iterator[Figure]:
+    """Give the numbers that a data sheet names."""
+    for name, thing in _named(function):
+        if isinstance(thing, int | float | Fraction):
+            yield Figure(name, cell(thing))
+
+
+def tables_named(function: Callable[..., object]) -> Iterator[Table]:
+    """Give the tables that a data sheet names: those whose rows are dataclasses."""
+    for name, thing in _named(function):
+        rows = list(thing.values() if isinstance(thing, Mapping) else thing if isinstance(thing, tuple) else ())
+        if rows and dataclasses.is_dataclass(rows[0]):
+            yield _table(name, rows)
+
+
+def _named(function: Callable[..., object]) -> Iterator[tuple[str, object]]:
+    known = vars(inspect.getmodule(function))
+    for name in dict.fromkeys(_NAMED.findall(inspect.getdoc(function) or "")):
+        if name in known:
+            yield name, known[name]
+
+
+def _table(name: str, rows: list[object]) -> Table:
+    units = dict(_UNIT.findall(inspect.getdoc(type(rows[0])) or ""))
+    names = [field.name for field in dataclasses.fields(rows[0]) if field.name != "key"]  # type: ignore[arg-type]
+    return Table(
+        name=name,
+        title=name.replace("_", " ").capitalize(),
+        columns=tuple(_column(field, units.get(field, "-")) for field in names),
+        rows=tuple(tuple(cell(getattr(row, field)) for field in names) for row in rows),
+    )
+
+
+def _column(field: str, unit: str) -> str:
+    words = field.replace("_", " ").capitalize()
+    return words if unit in {"-", field} else f"{words}, {unit}"
+
+
+def cell(value: object) -> str:
+    """Write one figure of a table.
+
+    Examples
+    --------
+    >>> cell(Fraction(1, 3)), cell(True), cell(None), cell(Fraction(1, 10**9))
+    ('0.3333', 'yes', '', '1/1000000000')
+    >>> cell((Fraction(5), Fraction(5))), cell((Fraction(5), Fraction(6)))
+    ('5', '5 to 6')
+    """
+    if isinstance(value, tuple):
+        return " to ".join(dict.fromkeys(map(cell, value)))
+    if value is None or isinstance(value, bool):
+        return WORDS_FOR[value]
+    if isinstance(value, int | Fraction | float):
+        short = rounded(value, PLACES)
+        return str(value) if short == "0" and value else short
+    return str(value)
