@@ -5,7 +5,7 @@ ratios within one run say something.
 """
 
 import sys
-from dataclasses import replace
+from pathlib import Path
 from time import process_time
 
 from planner.calc.brief import WarpBrief
@@ -14,6 +14,7 @@ from planner.calc.worksheet import work_out
 from tests.planner.worked_projects import cotton, loom, per_inch, reeds, sectional
 
 ROUNDS = 15
+CHART = Path(__file__).with_name("growth.svg")
 
 
 def striped(ends: int, sections: int, stripe: int = 20) -> WarpBrief:
@@ -42,22 +43,61 @@ def best_time(brief: WarpBrief) -> float:
     return min(taken)
 
 
+GROWTHS = {
+    "ends (24 sections)": [(ends, striped(ends, 24, max(2, ends // 50))) for ends in (100, 300, 1_000, 3_000, 10_000)],
+    "sections (6,000 ends)": [(sections, striped(6_000, sections)) for sections in (10, 20, 60, 120, 200)],
+    "colour runs (6,000 ends)": [(stripe, striped(6_000, 24, stripe)) for stripe in (600, 200, 60, 20, 6)],
+}
+"""What grows, and the briefs of it; runs are counted from the plan."""
+
+WIDE, HIGH, LEFT, TOP = 300, 180, 44, 26
+
+
+def measured(name: str) -> list[tuple[int, float]]:
+    """Give how large and how long, in ms, for each brief of a growth."""
+    points = []
+    for size, brief in GROWTHS[name]:
+        count = len(work_out(brief).pattern) if name.startswith("colour") else size
+        points.append((count, 1000 * best_time(brief)))
+    return points
+
+
+def panel(name: str, points: list[tuple[int, float]], at: int, most: float) -> str:
+    """Draw one growth on plain axes; a straight line from the origin would be growth in proportion."""
+    largest = max(size for size, _ in points)
+    place = [(LEFT + at + WIDE * size / largest, TOP + HIGH * (1 - taken / most)) for size, taken in points]
+    line = " ".join(f"{x:.1f},{y:.1f}" for x, y in place)
+    dots = "".join(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3"/>' for x, y in place)
+    x, floor = LEFT + at, TOP + HIGH
+    return (
+        f'<path d="M{x} {TOP}V{floor}H{x + WIDE}" fill="none" stroke="#666"/><g fill="#27406b">{dots}</g>'
+        f'<polyline points="{line}" fill="none" stroke="#27406b" stroke-width="1.5"/>'
+        f'<text x="{x + WIDE}" y="{floor + 16}" text-anchor="end">{largest:,} {name}</text>'
+        f'<text x="{x - 6}" y="{TOP + 5}" text-anchor="end">{most:.0f}</text>'
+        f'<text x="{x - 6}" y="{TOP - 12}" text-anchor="end">ms</text>'
+    )
+
+
+def draw(found: dict[str, list[tuple[int, float]]]) -> str:
+    """Draw the growths side by side, all to one scale of time."""
+    most = max(taken for points in found.values() for _, taken in points)
+    panels = "".join(panel(name, points, i * (WIDE + 70), most) for i, (name, points) in enumerate(found.items()))
+    size = f"0 0 {len(found) * (WIDE + 70)} {TOP + HIGH + 26}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{size}" font-family="sans-serif" font-size="12" '
+        f'role="img"><title>Time of a plan as ends, sections and colour runs grow</title>{panels}</svg>\n'
+    )
+
+
 def main() -> None:
     budget = best_time(striped(1_000, 24))
     lines = [f"1,000 ends, 24 sections, striped: {1000 * budget:.2f} ms (budget 5 ms)"]
-    small = best_time(striped(100, 24, 2))
-    for ends in (100, 1_000, 10_000):
-        stripe = max(2, ends // 50)
-        brief = striped(ends, 24, stripe)
-        taken = best_time(brief)
-        lines.append(f"{ends:>6} ends, 24 sections, {len(work_out(brief).pattern):>5} runs: {taken / small:6.2f} times")
-    few = best_time(striped(6_000, 10))
-    for sections in (10, 60, 200):
-        taken = best_time(striped(6_000, sections))
-        lines.append(f"  6000 ends, {sections:>3} sections: {taken / few:6.2f} times that of 10 sections")
-    for stripe in (600, 60, 6):
-        brief = replace(striped(6_000, 24, stripe))
-        lines.append(f"  6000 ends, {len(work_out(brief).pattern):>5} runs: {best_time(brief) / few:6.2f} times")
+    found = {name: measured(name) for name in GROWTHS}
+    for name, points in found.items():
+        least = points[0][1]
+        lines += [f"{size:>8,} {name}: {taken:6.2f} ms, {taken / least:5.2f} times" for size, taken in points]
+    CHART.write_text(draw(found), encoding="utf-8")
+    lines.append(f"The chart of growth is {CHART.name}.")
     sys.stdout.write("\n".join(lines) + "\n")
 
 
