@@ -107,19 +107,20 @@ def _fit(asked: _Asked, reader: Reader) -> LoomFit:
         return LoomFit(beam, None, None, "", wrong)
     plan = work_out(brief)
     refusal = " ".join(reader.sentence(remark).text for remark in plan.stops)
-    return LoomFit(beam, brief, plan, _figures(plan), refusal)
+    return LoomFit(beam, brief, plan, _figures(plan, reader), refusal)
 
 
-def _figures(plan: WarpPlan) -> str:
-    """Say in a few words what the warp becomes here."""
+def _figures(plan: WarpPlan, reader: Reader) -> str:
+    """Say in a few words what the warp becomes here, and the first thing to take care of."""
     parts = [f"{plan.ends} ends"]
     if plan.sections:
         parts.append(f"{len(plan.sections)} sections")
     if plan.turns is not None:
         parts.append(f"{plan.turns} turns")
-    warnings = sum(remark.severity is Severity.WARN for remark in plan.remarks)
+    warnings = [reader.sentence(remark).text for remark in plan.remarks if remark.severity is Severity.WARN]
     if warnings:
-        parts.append("1 warning" if warnings == 1 else f"{warnings} warnings")
+        count = "1 warning" if len(warnings) == 1 else f"{len(warnings)} warnings, first"
+        parts.append(f"{count}: {warnings[0]}")
     return ", ".join(parts)
 
 

@@ -86,6 +86,7 @@ FIELDS: Mapping[str, TypedField] = MappingProxyType({
     )
 })  # fmt: skip
 
+_COME_FILLED_IN = ("-code", "-fibre", "-colour")
 STEERING = frozenset({"beam", "width_by", "length_by", "rack", "board", "threading_kind"})
 YARN_PARTS = ("code", "yarn", "grist", "colour_name", "sett", "fibre", "colour")
 WEFT_PARTS = ("yarn", "grist", "colour_name", "fibre", "colour")
@@ -106,6 +107,13 @@ class KnownFacts:
     def key_of(self, label: str, grist: str) -> int | None:
         """Give the yarn of the yarn room that is meant; one typed with its count is one's own."""
         return yarn_key(label) or (None if grist else self.meant.get(label))
+
+
+def says_nothing(form: Form) -> bool:
+    """Say whether nothing was typed: no choice counts, since lists and colours come filled in, and no usual start."""
+    usual = blank_typed(Units.INCH)["form"]
+    typed = (name for name in form if _kind_of(name) not in {"choice", "flag"} and not name.endswith(_COME_FILLED_IN))
+    return all(_said(form, name) == usual.get(name, "") for name in typed if _said(form, name))
 
 
 def keep_typed(posted: Mapping[str, object]) -> dict[str, Any]:

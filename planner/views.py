@@ -18,7 +18,7 @@ from planner.models import Project
 from planner.selectors import cards_issued, cards_of, first_beam, may_change, warps_in_order, warps_to_show
 from planner.services import archive_project, copy_project, delete_project, save_project
 from planner.sheet import Sheet, sheet_form, work_sheet
-from planner.typed_brief import blank_typed, keep_typed
+from planner.typed_brief import blank_typed, keep_typed, says_nothing
 from planner.warp_list import WHOSE, rows_of
 from studio.doors import member_of, needs, signed_in
 from studio.errors import StudioError
@@ -52,11 +52,12 @@ def warp_new(request: HttpRequest) -> HttpResponse:
     """Start a warp: an empty sheet, then save it."""
     member = member_of(request)
     if request.method == "POST":
-        project = save_project(owner=member, typed=_typed(request), by=member)
-        return _saved(request, project)
-    beam = first_beam()
-    typed = blank_typed(member.reads_in, beam)
-    return _page(request, typed, None, quiet=True)
+        typed = _typed(request)
+        if says_nothing(typed["form"]):
+            messages.warning(request, "Nothing is saved yet, since nothing is typed. What a plan needs is marked.")
+            return _page(request, typed, None, status=422)
+        return _saved(request, save_project(owner=member, typed=typed, by=member))
+    return _page(request, blank_typed(member.reads_in, first_beam()), None, quiet=True)
 
 
 @signed_in
@@ -86,8 +87,9 @@ def plan(request: HttpRequest) -> HttpResponse:
     typed = _typed(request)
     if not request.htmx or request.htmx.target != "plan":  # type: ignore[attr-defined]
         return _page(request, typed, _project_named(request), quiet=True)
-    sheet = work_sheet(typed, member_of(request).reads_in, sums=request.POST.get("sums") == "open")
-    response = HttpResponse(render_to_string("planner/_live.html", {"sheet": sheet}))  # no page frame to ask for
+    sheet = work_sheet(typed, member_of(request).reads_in, **_folds(request))
+    context = {"sheet": sheet, "asked": "work_out" in request.POST}
+    response = HttpResponse(render_to_string("planner/_live.html", context))  # no page frame to ask for
     if sheet.plan is None:
         response["HX-Reswap"] = "none"  # the last good plan stays while a number is half typed
     return response
@@ -139,6 +141,11 @@ def warp_delete(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _typed(request: HttpRequest) -> dict[str, Any]:
     return steered(keep_typed(request.POST), request.POST)
+
+
+def _folds(request: HttpRequest) -> dict[str, bool]:
+    """Say which folded parts of the plan stand open, so that a live answer must bring their words."""
+    return {part: request.POST.get(part) == "open" for part in ("sums", "choices")}
 
 
 def _project_named(request: HttpRequest) -> Project | None:

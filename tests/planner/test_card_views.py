@@ -1,5 +1,7 @@
 """Pages of cards: printing for chosen looms, the page behind the QR code, paper and print page, rights."""
 
+import re
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -41,6 +43,13 @@ def issue(person, project, *beams, size="A4"):
 
 def words(answer):
     return " ".join(answer.content.decode().split())
+
+
+def test_a_loom_says_which_warning_it_comes_with(owner):
+    beam = factories.a_beam(factories.a_loom(heddles=[10, 20, 30, 40]))
+    project = save_project(owner=owner, typed=towels(beam), by=owner)
+    text = words(cast.as_(owner).get(reverse("cards-issue", args=[project.pk])))
+    assert re.search(r"warnings?(, first)?: Shaft \d needs", text)
 
 
 def test_one_loom_leads_to_its_card(owner, project):

@@ -1,5 +1,6 @@
 """Pages of warps: the sheet live and without scripts, the list, and who may do what."""
 
+import gzip
 import re
 
 import pytest
@@ -10,6 +11,8 @@ from django.urls import reverse
 
 from planner.models import IssuedCard, Project
 from planner.services import save_project
+from planner.typed_brief import blank_typed
+from studio.units import Units
 from tests import cast
 from tests.factories import a_beam
 from tests.planner.sheets import a_yarn, posted, towels
@@ -249,8 +252,46 @@ def test_nothing_typed_breaks_the_page(owner, field):
     assert answers == {200}
 
 
-def test_an_empty_post_is_a_draft(owner):
-    assert "Saved as a draft" in page(cast.as_(owner).post(reverse("warp-new"), {}, follow=True))
+@pytest.mark.parametrize(
+    "sheet", [{}, posted(blank_typed(Units.INCH), **{"yarns-0-colour": "#000000", "weave": "twill"})]
+)
+def test_a_sheet_on_which_nothing_is_typed_is_not_stored(owner, sheet):
+    text = page(cast.as_(owner).post(reverse("warp-new"), sheet), 422)
+    assert text.count("This is still needed.") == 5
+    assert not Project.objects.exists()
+
+
+def test_a_name_alone_is_worth_keeping(owner):
+    text = page(cast.as_(owner).post(reverse("warp-new"), {"title": "An idea"}, follow=True))
+    assert "Saved as a draft" in text
+    assert Project.objects.get().title == "An idea"
+
+
+@pytest.mark.parametrize(("button", "seen"), [({}, False), ({"work_out": "yes"}, True)])
+def test_the_list_of_mistakes_keeps_out_of_the_way_while_one_types(owner, button, seen):
+    text = page(live(owner, towels(sett="1x"), **button))
+    assert ('<div id="mistakes" hx-swap-oob="true" hidden>' not in text) is seen
+    assert 'To mend: <a href="#id_sett">Sett</a>' in text
+
+
+def test_a_live_answer_is_sent_pressed_and_small(owner):
+    client, url = cast.as_(owner), reverse("warp-plan")
+    answer = client.post(url, posted(towels(sums="open")), headers={**LIVE, "Accept-Encoding": "gzip"})
+    assert answer["Content-Encoding"] == "gzip"
+    assert len(answer.content) < 30_000
+    assert "480" in gzip.decompress(answer.content).decode()
+
+
+def test_the_latest_three_cards_are_in_sight_with_their_papers(owner, project):
+    for number in range(1, 6):
+        IssuedCard.objects.create(
+            number=number, project=project, version=1, digest=project.digest, loom_name="Heron", brief={}, plan={},
+            units="inch", beam=project.beam, paper="A4", html="", issued_by=owner,
+        )  # fmt: skip
+    text = page(cast.as_(owner).get(project.get_absolute_url()))
+    seen, folded = text[text.index("cards-title") : text.index('id="sheet-page"')].split("<summary>Earlier cards")
+    assert [seen.count(reverse(name, args=[5])) for name in ("card-pdf", "card-print")] == [1, 1]
+    assert ([seen.count(f">Card {n}</a>") for n in range(1, 6)], folded.count("<li>")) == ([0, 0, 1, 1, 1], 2)
 
 
 def test_a_user_without_a_member_is_turned_away(client):

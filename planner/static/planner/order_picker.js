@@ -15,8 +15,20 @@ const append = (field, ends, code) => {
   field.dispatchEvent(new Event("input", { bubbles: true }));
 };
 
+// Where the last stripe begins; a bracket, with how many times it stands, is one stripe.
+const lastStripe = (text) => {
+  let depth = 0;
+  for (let at = text.length - 1; at >= 0; at -= 1) {
+    if (text[at] === ")") depth += 1;
+    if (text[at] === "(") depth -= 1;
+    if (depth <= 0 && ",;\n".includes(text[at])) return at;
+  }
+  return 0;
+};
+
 const undo = (field) => {
-  field.value = field.value.trim().replace(/[,;\n]?[^,;\n]*$/, "").trim();
+  const text = field.value.trim().replace(/[,;]+$/, "");
+  field.value = text.slice(0, lastStripe(text)).trim();
   field.dispatchEvent(new Event("input", { bubbles: true }));
 };
 

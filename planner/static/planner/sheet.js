@@ -29,14 +29,15 @@ const keepOpen = (event) => {
   const key = event.target.dataset?.key;
   if (!key) return;
   opened[event.target.open ? "add" : "delete"](key);
-  if (key === "sums") askForSums(event.target);
+  if (event.target.dataset.asks) askFor(event.target);
 };
 
-// While they are folded up the sums are left out of live answers; opened, they are asked for.
-const askForSums = (part) => {
-  const wish = sheet().elements.sums;
-  wish.value = part.open ? "open" : "";
-  if (part.open && !part.querySelector(".sum")) wish.dispatchEvent(new Event("input", { bubbles: true }));
+// While they are folded up sums and choices are left out of live answers; opened, they are asked for.
+const askFor = (part) => {
+  const { asks } = part.dataset;
+  const wish = sheet().elements[asks];
+  wish.value = document.querySelector(`details[open][data-asks="${asks}"]`) ? "open" : "";
+  if (part.open && part.querySelector("[data-awaited]")) wish.dispatchEvent(new Event("input", { bubbles: true }));
 };
 const openAgain = (place) => {
   for (const part of place.querySelectorAll("details[data-key]")) if (opened.has(part.dataset.key)) part.open = true;
@@ -63,7 +64,7 @@ document.addEventListener("click", (event) => {
   control.focus();
 });
 // A button that redraws the whole sheet would lose the cursor; it goes on to what the button was for.
-const AFTER = { add_yarn: ".yarn-row:last-of-type [name$='-yarn']", remove_yarn: "[name='add_yarn']", fill: "#id_draw_in" };
+const AFTER = { try_width: "#plan-pane", add_yarn: ".yarn-row:last-of-type [name$='-yarn']", remove_yarn: "[name='add_yarn']", fill: "#id_draw_in" };
 
 document.addEventListener("htmx:afterSwap", (event) => {
   const next = AFTER[event.detail.requestConfig?.elt?.name];
