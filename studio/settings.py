@@ -111,6 +111,9 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    # Pages carry secrets, yet may be pressed together: Django masks the CSRF token anew in each answer and pads each
+    # pressed answer with random bytes, against guessing by length (BREACH).
+    "django.middleware.gzip.GZipMiddleware",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -224,5 +227,10 @@ LOGGING = {
     "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
     "root": {"handlers": ["stderr"], "level": "INFO"},
     # Django's own handlers would print a second time, and send mail that nobody set up.
-    "loggers": {"django": {"handlers": [], "level": "INFO", "propagate": True}},
+    "loggers": {
+        "django": {"handlers": [], "level": "INFO", "propagate": True},
+        # Ten lines of progress for each card would bury what matters.
+        "weasyprint": {"level": "WARNING"},
+        "fontTools": {"level": "WARNING"},
+    },
 }
