@@ -5,6 +5,7 @@ from typing import Any
 from django import forms
 
 from inventory.models import Fibre, Package, Yarn
+from studio.fields import PlainWords
 from studio.units import UnitError, Units, exact_text, read, usual
 
 GRIST_UNIT = {Units.INCH: "yd/lb", Units.METRIC: "m/kg"}
@@ -38,7 +39,7 @@ class ShelfFilter(forms.Form):
         return {name: self.cleaned_data[name] for name in self.fields if name in self.cleaned_data}
 
 
-class YarnForm(forms.ModelForm):  # type: ignore[type-arg]  # Django itself takes no type here
+class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django itself takes no type here
     """A yarn, as its label describes it."""
 
     class Meta:
@@ -89,7 +90,7 @@ class YarnForm(forms.ModelForm):  # type: ignore[type-arg]  # Django itself take
         return with_unit(self.cleaned_data["wraps_text"], usual("wraps", self.units))
 
 
-class PackageForm(forms.ModelForm):  # type: ignore[type-arg]  # Django itself takes no type here
+class PackageForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django itself takes no type here
     """A package on the scale."""
 
     class Meta:

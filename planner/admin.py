@@ -2,28 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import admin
-from django.http import HttpRequest
 
 from planner.models import IssuedCard, Project
-
-
-class LookOnly(admin.ModelAdmin[Any]):
-    """A list that can be read and searched."""
-
-    def has_add_permission(self, request: HttpRequest) -> bool:
-        """Nothing is added behind the sheet's back."""
-        return False
-
-    def has_change_permission(self, request: HttpRequest, obj: object = None) -> bool:
-        """Nothing is changed behind the sheet's back."""
-        return False
-
-    def has_delete_permission(self, request: HttpRequest, obj: object = None) -> bool:
-        """Nothing is deleted behind the sheet's back."""
-        return False
+from studio.admin import LookOnly
 
 
 @admin.register(Project)

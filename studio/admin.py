@@ -1,16 +1,35 @@
 """The steward's back room: raw tables, for what no page covers yet."""
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from django.contrib import admin
+from django.http import HttpRequest
 
+from studio.forms import BackRoomForm
 from studio.models import Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
 
+admin.site.login_form = BackRoomForm
 
-class BeamInline(admin.TabularInline[Beam, Loom]):
+
+class OnlyToLook:
+    """Can be read, not changed: the pages' deeds check what a raw table cannot, and keep the day beside a figure."""
+
+    def has_add_permission(self, request: HttpRequest, obj: object = None) -> bool:
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: object = None) -> bool:
+        return False
+
+    def has_delete_permission(self, request: HttpRequest, obj: object = None) -> bool:
+        return False
+
+
+class LookOnly(OnlyToLook, admin.ModelAdmin[Any]):
+    """A list that can be read and searched."""
+
+
+class BeamInline(OnlyToLook, admin.TabularInline[Beam, Loom]):
     model = Beam
-    extra = 0
-    show_change_link = True
 
 
 @admin.register(Loom)
@@ -20,9 +39,13 @@ class LoomAdmin(admin.ModelAdmin[Loom]):
     search_fields = ("nickname", "notes")
     inlines: ClassVar = [BeamInline]
 
+    def has_delete_permission(self, request: HttpRequest, obj: object = None) -> bool:
+        """Looms go by their own page, which refuses while warps hang on them."""
+        return False
+
 
 @admin.register(BeamRound)
-class BeamRoundAdmin(admin.ModelAdmin[BeamRound]):
+class BeamRoundAdmin(LookOnly):
     list_display = ("beam", "circumference_cm", "measured_on", "measured_by")
     list_select_related = ("beam__loom", "measured_by")
 
@@ -40,7 +63,7 @@ class StationAdmin(admin.ModelAdmin[Station]):
 
 
 @admin.register(Member)
-class MemberAdmin(admin.ModelAdmin[Member]):
+class MemberAdmin(LookOnly):
     list_display = ("name", "role", "units", "paper")
     list_filter = ("role",)
     search_fields = ("name",)
@@ -53,5 +76,5 @@ class BriefingAdmin(admin.ModelAdmin[Briefing]):
 
 
 @admin.register(StudioRules)
-class StudioRulesAdmin(admin.ModelAdmin[StudioRules]):
+class StudioRulesAdmin(LookOnly):
     list_display = ("name", "units")

@@ -5,13 +5,15 @@ keeps. On a mistake the box keeps the words that were typed.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.core.validators import ProhibitNullCharactersValidator
 
 from studio.models.looms import MOST_HEDDLES
 from studio.units import KINDS, LONGEST_TEXT, UnitError, Units, in_units, read, read_number, rounded, to_decimal, usual
@@ -24,6 +26,51 @@ SMALLEST_PART = 64
 """Rulers are marked down to sixty-fourths; a finer fraction is shown in the unit the column keeps instead."""
 
 CANONICAL_LABELS = {"centimeter": "cm", "gram": "g", "1/centimeter": "/cm", "gram/centimeter**3": "g/cm3"}
+
+
+OUR_WORDS: Mapping[str, str] = MappingProxyType({
+    "required": "Fill in this box.",
+    "invalid_choice": "Choose one of those offered.",
+    "min_value": "This must be at least %(limit_value)s.",
+    "max_value": "This must be at most %(limit_value)s.",
+    "max_length": "Write at most %(limit_value)s characters; these are %(show_value)s.",
+    "max_digits": "Write at most %(max)s digits.",
+    "max_decimal_places": "Write at most %(max)s digits after the point.",
+    "max_whole_digits": "Write at most %(max)s digits before the point.",
+    "null_characters_not_allowed": "There is a sign in it that cannot be kept; type it anew.",
+})  # fmt: skip
+"""What is wrong, by Django's codes: said to a weaver and not to a programmer."""
+
+WRONG_KIND: tuple[tuple[type[forms.Field], str], ...] = (
+    (forms.IntegerField, "Write a whole number, such as 8."),
+    (forms.DecimalField, "Write a number, such as 2.5."),
+    (forms.DateField, "Write the day as year, month and day, such as 2026-03-02."),
+)
+"""The more special kind comes later, and wins."""
+
+
+class PlainWords(forms.BaseForm):
+    """A form that says every mistake in our words, save where a field has words of its own."""
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        for made in self.fields.values():
+            _say_it_plainly(made)
+
+
+def _say_it_plainly(made: forms.Field) -> None:
+    plain = dict(OUR_WORDS)
+    plain.update(("invalid", words) for kind, words in WRONG_KIND if isinstance(made, kind))
+    usual_words: dict[str, Any] = {}
+    for kind in reversed(type(made).__mro__):
+        usual_words |= getattr(kind, "default_error_messages", {})
+    for code, words in plain.items():
+        said = made.error_messages.get(code)
+        if said is None or said == usual_words.get(code):
+            made.error_messages[code] = words
+    if isinstance(made, forms.ModelChoiceField):  # it asks this one aside, past its own words
+        no_such_sign = ProhibitNullCharactersValidator(message=OUR_WORDS["null_characters_not_allowed"])
+        made.validate_no_null_characters = no_such_sign  # type: ignore[attr-defined]
 
 
 def text_for(value: Decimal, kind: str, units: Units) -> str:

@@ -1,16 +1,21 @@
 """Forms of the house. Each reads a member's units and says every mistake in a sentence beside its field."""
 
 from collections.abc import Iterator
+from datetime import timedelta
 from decimal import Decimal
 from typing import Any, ClassVar
 
 from django import forms
+from django.contrib.admin.forms import AdminAuthenticationForm
 from django.contrib.auth import get_user_model, password_validation
-from django.contrib.auth.forms import AuthenticationForm, UsernameField
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm, UsernameField
+from django.core.exceptions import ValidationError
 from django.forms import BoundField
+from django.http import HttpRequest
 from django.utils import timezone
 
-from studio.fields import HeddlesField, NumberField, QuantityField
+from studio.brake_services import forget_wrong_passwords, note_wrong_password, time_to_wait
+from studio.fields import HeddlesField, NumberField, PlainWords, QuantityField
 from studio.models import Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
 from studio.units import Units
 
@@ -18,6 +23,9 @@ Groups = tuple[tuple[str, tuple[str, ...]], ...]
 MOST_CM = Decimal(100_000)
 WIDEST_CM = Decimal(2_000)
 """Twenty metres: wider than any handloom, so a wrong unit is caught."""
+
+OWN_ADDRESSES = frozenset({"", "127.0.0.1", "::1"})
+"""A request from here comes through the studio's own proxy; on a Unix socket there is no address at all."""
 
 DIRECTIONS = ((True, "clockwise"), (False, "anticlockwise"))
 DATE = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
@@ -28,7 +36,7 @@ def a_length(kind: str = "length", **options: Any) -> QuantityField:
     return QuantityField(kind, **{"most": WIDEST_CM, **options})
 
 
-class Grouped(forms.BaseForm):
+class Grouped(PlainWords):
     """A form whose fields stand in named groups, in the order of the bench."""
 
     groups: ClassVar[Groups] = ()
@@ -95,26 +103,24 @@ class BeamForm(Grouped, forms.ModelForm[Beam]):
     groups = (
         ("The beam", ("name", "kind", "circumference_cm", "measured_on", "usable_width_cm")),
         ("Its sections (leave empty on a plain beam)",
-         ("pitch_cm", "divider_cm", "sections", "centre", "rake_height_cm")),
+         ("pitch_cm", "divider_cm", "sections", "rake_height_cm")),
         ("Bars and leaders", ("bars", "leader_cm")),
         ("The way it turns", ("clockwise", "turning")),
     )  # fmt: skip
-    segmented = frozenset({"kind", "centre", "clockwise", "turning"})
+    segmented = frozenset({"kind", "clockwise", "turning"})
 
     class Meta:
         model = Beam
         fields: tuple[str, ...] = (
-            "name", "kind", "usable_width_cm", "pitch_cm", "divider_cm", "sections", "centre", "rake_height_cm",
+            "name", "kind", "usable_width_cm", "pitch_cm", "divider_cm", "sections", "rake_height_cm",
             "bars", "leader_cm", "clockwise", "turning",
         )  # fmt: skip
         labels: ClassVar = {"kind": "Plain or sectional", "bars": "Number of bars"}
         help_texts: ClassVar = {
             "bars": "Bars the empty beam is made of; 0 for a solid roller.",
-            "centre": "Sit at the loom: a divider or the middle of a section before you?",
+            "sections": "An odd number has a section at the middle of the beam, an even number a divider.",
         }
-        widgets: ClassVar = {
-            "kind": forms.RadioSelect, "centre": forms.RadioSelect, "turning": forms.RadioSelect,
-        }  # fmt: skip
+        widgets: ClassVar = {"kind": forms.RadioSelect, "turning": forms.RadioSelect}
 
     def __init__(self, *args: Any, units: Units, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -266,25 +272,39 @@ class SettingsForm(Grouped, forms.ModelForm[Member]):
 
 
 class MemberForm(Grouped, forms.ModelForm[Member]):
-    groups = (("The member", ("name", "role")), ("Signing in", ("username", "password")))
+    may_sign_in = forms.BooleanField(
+        label="May sign in", required=False,
+        help_text="Take the tick away when a member leaves: the warps and cards stay, and the door is shut at once.",
+    )  # fmt: skip
+    groups: ClassVar[Groups] = (("The member", ("name", "role", "may_sign_in")),)
 
     class Meta:
         model = Member
         fields = ("name", "role")
 
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        if self.instance.pk and "may_sign_in" in self.fields:
+            self.fields["may_sign_in"].initial = self.instance.user.is_active
+
 
 class NewMemberForm(MemberForm):
+    may_sign_in = None  # type: ignore[assignment]  # Django's own way to leave a field out
     username = UsernameField(label="User name", max_length=150, widget=forms.TextInput(attrs={"autocomplete": "off"}))
     password = forms.CharField(
         label="First password", strip=False, widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
         help_text="At least 8 characters. Ask the member to change it under Settings.",
     )  # fmt: skip
+    groups = (("The member", ("name", "role")), ("Signing in", ("username", "password")))
 
     def clean_username(self) -> str:
         """Say at once that a name is taken, beside its box."""
         username: str = self.cleaned_data["username"]
         users = get_user_model()
-        users.username_validator(username)
+        try:
+            users.username_validator(username)
+        except ValidationError as trouble:
+            raise forms.ValidationError("A user name has letters, digits and @ . + - _ only, no spaces.") from trouble
         if users.objects.filter(username__iexact=username).exists():
             raise forms.ValidationError("Somebody already signs in with this name.")
         return username
@@ -304,10 +324,55 @@ class BriefingForm(Grouped, forms.ModelForm[Briefing]):
         fields = ("tool", "done_on")
 
 
-class SignInForm(AuthenticationForm):
-    """Django's own, with our words for a wrong name or password."""
+class Braked(PlainWords, AuthenticationForm):
+    """A way in that slows down whoever guesses: passwords are not even looked at before the wait is over."""
+
+    def clean(self) -> dict[str, Any]:
+        who = {"username": self.cleaned_data.get("username", ""), "address": address_of(self.request)}
+        wait = time_to_wait(**who)
+        if wait:
+            raise ValidationError(wait_in_words(wait), code="wait")
+        try:
+            values: dict[str, Any] = super().clean()
+        except ValidationError:
+            note_wrong_password(**who)
+            raise
+        forget_wrong_passwords(**who)
+        return values
+
+
+def address_of(request: HttpRequest | None) -> str:
+    """Give the address that asks. A proxy on this computer adds the visitor's own as the last one of its header."""
+    meta = request.META if request else {}
+    address: str = meta.get("REMOTE_ADDR", "")
+    if address in OWN_ADDRESSES:
+        address = meta.get("HTTP_X_FORWARDED_FOR", "").rsplit(",", 1)[-1].strip() or address
+    return address
+
+
+def wait_in_words(wait: timedelta) -> str:
+    """Say how long to wait, rounded up to whole minutes."""
+    minutes = -(-wait // timedelta(minutes=1))
+    return f"Too many wrong passwords. Wait {minutes} minute{'' if minutes == 1 else 's'}, then try again."
+
+
+class SignInForm(Braked):
+    """Our words for a wrong name or password."""
 
     error_messages = {
         "invalid_login": "That user name and password do not go together. Passwords mind capital letters.",
         "inactive": "This account is closed. Ask a steward.",
+    }
+
+
+class BackRoomForm(Braked, AdminAuthenticationForm):
+    """The admin's own door, with the same brake."""
+
+
+class MyPasswordForm(PlainWords, PasswordChangeForm):
+    """Django's own, in our words."""
+
+    error_messages = {
+        "password_incorrect": "That is not your present password.",
+        "password_mismatch": "The two new passwords differ; type the new one twice.",
     }

@@ -1,6 +1,7 @@
 """The roof: pages and words that need every room of the house. Nobody imports it."""
 
 from fractions import Fraction
+from operator import itemgetter
 from typing import Any
 
 from django.db.models import QuerySet
@@ -31,6 +32,8 @@ STEWARDS_ROOM = ("Rules", "rules")
 MOST_FOUND = 12
 """Rows of one kind on the search page; who needs more types another word."""
 RECENT = 6
+Found = tuple[str, list[tuple[str, str, str]]]
+"""A kind of thing, and its rows of a name, what it is, and where it stands."""
 NOON, EVENING = 12, 18
 
 
@@ -98,7 +101,7 @@ def search(request: HttpRequest) -> HttpResponse:
     return render(request, "search.html", shown)
 
 
-def found_for(text: str, member: Member) -> list[tuple[str, list[tuple[str, str, str]]]]:
+def found_for(text: str, member: Member) -> list[Found]:
     """Give what was found, kind by kind: rows of a name, what it is, and where it stands."""
     units = member.reads_in
     looms = [(str(loom), loom_words(loom, units), loom.get_absolute_url()) for loom in selectors.find_looms(text)]
@@ -107,7 +110,24 @@ def found_for(text: str, member: Member) -> list[tuple[str, list[tuple[str, str,
     warps = [(warp.title, f"of {warp.owner}", warp.get_absolute_url()) for warp in find_warps(text)[:MOST_FOUND]]
     people = [(row.name, row.get_role_display(), row.get_absolute_url()) for row in selectors.find_people(text)]
     kinds = (("Looms", looms), ("Stations", stations), ("Yarns", yarns), ("Warps", warps), ("People", people))
-    return [(kind, rows[:MOST_FOUND]) for kind, rows in kinds if rows]
+    return exact_first(text, [(kind, rows) for kind, rows in kinds if rows])
+
+
+def exact_first(text: str, found: list[Found]) -> list[Found]:
+    """Put the loom or person of exactly this name before all that only has it somewhere."""
+    wanted = text.casefold()
+    in_order: list[tuple[bool, Found]] = []
+    for kind, rows in found:
+        exact = [row for row in rows if wanted in _names_of(kind, row[0])]
+        rest = [row for row in rows if row not in exact]
+        in_order.append((not exact, (kind, [*exact, *rest][:MOST_FOUND])))
+    return [kind_and_rows for _, kind_and_rows in sorted(in_order, key=itemgetter(0))]
+
+
+def _names_of(kind: str, title: str) -> set[str]:
+    """Give the whole names a loom goes by (number, nickname, both) or a person; other things wait their turn."""
+    names = {"Looms": {title, *title.split(" ", 1)}, "People": {title}}.get(kind, set())
+    return {name.casefold() for name in names}
 
 
 def loom_words(loom: Loom, units: Units) -> str:

@@ -4,14 +4,14 @@ from django.contrib.auth import views as auth
 from django.urls import URLPattern, path, reverse_lazy
 
 from studio import api
-from studio.forms import SignInForm
+from studio.forms import MyPasswordForm, SignInForm
 from studio.views import beams, looms, people, tools
 
 sign_in = auth.LoginView.as_view(
     template_name="studio/sign_in.html", authentication_form=SignInForm, redirect_authenticated_user=True
 )
 change_password = auth.PasswordChangeView.as_view(
-    template_name="studio/password.html", success_url=reverse_lazy("my-settings")
+    template_name="studio/password.html", form_class=MyPasswordForm, success_url=reverse_lazy("my-settings")
 )
 
 urlpatterns: list[URLPattern] = [

@@ -64,19 +64,20 @@ def is_last_steward(member: Member) -> bool:
     return member.role == Role.STEWARD and not others.exists()
 
 
-def hanging_on(thing: Loom | Beam) -> dict[str, int]:
-    """Count what other rooms of the house hang on a loom or beam, in their own words.
+def hanging_on(thing: Loom | Beam) -> list[str]:
+    """Count what other rooms of the house hang on a loom or beam, in their own words: 1 warp, 3 warps.
 
     The rooms further on know this one and not the other way round, so the database is asked who points here.
     """
-    counts: dict[str, int] = {}
+    counts: list[str] = []
     for relation in thing._meta.related_objects:
         model: type[Model] = relation.related_model
         if model._meta.app_label == thing._meta.app_label:
             continue
         count = model._default_manager.filter(**{relation.field.name: thing}).count()
         if count:
-            counts[str(model._meta.verbose_name_plural)] = count
+            words = model._meta.verbose_name if count == 1 else model._meta.verbose_name_plural
+            counts.append(f"{count} {words}")
     return counts
 
 

@@ -102,7 +102,7 @@ def remove_beam(*, beam: Beam) -> None:
 def _refuse_while_hanging(thing: Loom | Beam, name: str) -> None:
     counts = hanging_on(thing)
     if counts:
-        said = " and ".join(f"{count} {words}" for words, count in counts.items())
+        said = " and ".join(counts)
         instead = "Mark the loom as no longer in use instead." if isinstance(thing, Loom) else "Move them first."
         raise StillInUse("still_in_use", f"{name} cannot be removed while other records name it: {said}. {instead}")
 
@@ -138,12 +138,21 @@ def add_member(*, username: str, password: str, values: Values) -> Member:
 
 @transaction.atomic
 def change_member(*, member: Member, values: Values) -> Member:
-    """Change a member's name or role. The last steward stays one, or nobody could look after the house."""
+    """Change a member's name, role, or whether they may sign in.
+
+    The last steward stays one who may, or nobody could look after the house.
+    """
+    known = dict(values)
     stewards_first = Member.objects.select_for_update().filter(Q(role=Role.STEWARD) | Q(pk=member.pk)).order_by("pk")
     held = next(locked for locked in stewards_first if locked.pk == member.pk)
-    if values.get("role", held.role) != Role.STEWARD and is_last_steward(held):
+    may_sign_in = known.pop("may_sign_in", held.user.is_active)
+    stays = may_sign_in and known.get("role", held.role) == Role.STEWARD
+    if not stays and is_last_steward(held):
         raise StudioError("last_steward", "This is the only steward. Make somebody else a steward first.")
-    return _write(held, values)
+    if may_sign_in != held.user.is_active:
+        held.user.is_active = may_sign_in
+        held.user.save(update_fields=["is_active"])
+    return _write(held, known)
 
 
 @transaction.atomic

@@ -1,7 +1,7 @@
 """The house: who works here, on which looms, with which tools."""
 
 from studio.models.looms import Beam, BeamRound, Loom, Reed, Station
-from studio.models.members import Briefing, Member
+from studio.models.members import Briefing, Member, WrongPasswords
 from studio.models.rules import StudioRules
 
-__all__ = ["Beam", "BeamRound", "Briefing", "Loom", "Member", "Reed", "Station", "StudioRules"]
+__all__ = ["Beam", "BeamRound", "Briefing", "Loom", "Member", "Reed", "Station", "StudioRules", "WrongPasswords"]

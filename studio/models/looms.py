@@ -14,6 +14,14 @@ NOT_NEGATIVE = MinValueValidator(Decimal(0))
 WIDEST = MaxValueValidator(Decimal(100_000))
 BENCH_COUNT = [MinValueValidator(1), MaxValueValidator(1000)]
 MOST_HEDDLES = 10_000
+LEAST_ROUND_CM = Decimal(10)
+"""Less is a stick and no beam: the small ones of table looms are some 20 cm round (common practice, no source)."""
+LEAST_PITCH_CM = Decimal("0.5")
+"""No divider leaves room for yarn in less; the narrowest sections are 3/4 in (common practice, no source)."""
+TALLEST_RAKE = Decimal("0.5")
+"""Share of the circumference, so a little over three radii. Rakes are 2 to 8 cm on beams of 45 to 100 cm (common
+practice, no source); taller ones than this on so thin a beam are a slip of the unit."""
+ROUND_TOO_SMALL = "No warp beam is less than 10 cm (4 in) round; check the number and its unit."
 SLACK_CM = Decimal("0.01")
 """Decimals are floats inside SQLite, so the database's own check leaves a tenth of a millimetre; `clean` is exact."""
 
@@ -109,18 +117,23 @@ class Beam(models.Model):
                 name="beam_name_once_per_loom",
                 violation_error_message="This loom already has a beam of that name.",
             ),
-            models.CheckConstraint(condition=Q(circumference_cm__gt=0), name="beam_circumference_above_zero"),
+            models.CheckConstraint(
+                condition=Q(circumference_cm__gte=LEAST_ROUND_CM - SLACK_CM),
+                name="beam_is_no_stick",
+                violation_error_message=ROUND_TOO_SMALL,
+            ),
             models.CheckConstraint(condition=Q(usable_width_cm__gt=0), name="beam_usable_width_above_zero"),
             models.CheckConstraint(
                 condition=Q(kind="plain")
                 | Q(
-                    pitch_cm__gt=0,
+                    pitch_cm__gte=LEAST_PITCH_CM - SLACK_CM,
                     sections__gt=0,
                     rake_height_cm__gt=0,
+                    rake_height_cm__lte=F("circumference_cm") * TALLEST_RAKE + SLACK_CM,
                     usable_width_cm__gte=F("pitch_cm") * F("sections") - SLACK_CM,
                 ),
                 name="beam_sections_fit",
-                violation_error_message="The sections do not fit on this beam.",
+                violation_error_message="The sections or their rakes do not fit on this beam.",
             ),
         )
 
@@ -144,28 +157,42 @@ class Beam(models.Model):
         return "clockwise" if self.clockwise else "anticlockwise"
 
     def clean(self) -> None:
-        if self.kind == self.Kind.SECTIONAL:
-            self._clean_sections()
+        """Work out what stands at the middle, and refuse a beam that cannot exist, each fault beside its field."""
+        odd = self.kind == self.Kind.SECTIONAL and (self.sections or 0) % 2 == 1
+        self.centre = self.Centre.SECTION if odd else self.Centre.DIVIDER
+        wrong = self._wrong_with_sections() if self.kind == self.Kind.SECTIONAL else {}
+        if too_small_round(self.circumference_cm):
+            wrong["circumference_cm"] = ROUND_TOO_SMALL
+        if wrong:
+            raise ValidationError(wrong)
 
-    def _clean_sections(self) -> None:
-        """Refuse a sectional beam that cannot exist, each fault beside its field."""
+    def _wrong_with_sections(self) -> dict[str, str]:
         wrong: dict[str, str] = {}
         if not self.pitch_cm:
             wrong["pitch_cm"] = "A sectional beam needs its section width."
+        elif self.pitch_cm < LEAST_PITCH_CM:
+            wrong["pitch_cm"] = "No section is narrower than 0.5 cm (3/16 in); check the number and its unit."
         if not self.sections:
             wrong["sections"] = "A sectional beam needs at least one section."
         if not self.rake_height_cm:
             wrong["rake_height_cm"] = "A sectional beam needs the height of its rakes."
+        elif self.circumference_cm and self.rake_height_cm > self.circumference_cm * TALLEST_RAKE:
+            wrong["rake_height_cm"] = (
+                "Rakes are no taller than half the circumference of their beam, most only 2 to 8 cm (3/4 to 3 in); "
+                "check the number and its unit."
+            )
         if self.pitch_cm and self.divider_cm >= self.pitch_cm:
             wrong["divider_cm"] = "The divider is as thick as the section is wide; nothing could be wound."
         if self.pitch_cm and self.sections and self.usable_width_cm:
             taken = self.pitch_cm * self.sections
             if taken > self.usable_width_cm + SLACK_CM:
                 wrong["sections"] = "The sections together are wider than the beam."
-        if self.sections and (self.sections % 2 == 1) != (self.centre == self.Centre.SECTION):
-            wrong["centre"] = "An even number of sections has a divider at the middle, an odd number a section."
-        if wrong:
-            raise ValidationError(wrong)
+        return wrong
+
+
+def too_small_round(circumference_cm: Decimal | None) -> bool:
+    """Say whether a circumference is too small for any warp beam; nought and nothing are said elsewhere."""
+    return circumference_cm is not None and 0 < circumference_cm < LEAST_ROUND_CM
 
 
 class BeamRound(models.Model):
@@ -181,10 +208,20 @@ class BeamRound(models.Model):
 
     class Meta:
         ordering = ("-measured_on", "-pk")
-        constraints = (models.CheckConstraint(condition=Q(circumference_cm__gt=0), name="round_above_zero"),)
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(circumference_cm__gte=LEAST_ROUND_CM - SLACK_CM),
+                name="round_is_no_stick",
+                violation_error_message=ROUND_TOO_SMALL,
+            ),
+        )
 
     def __str__(self) -> str:
         return f"{self.beam}: {self.measured_on:%Y-%m-%d}"
+
+    def clean(self) -> None:
+        if too_small_round(self.circumference_cm):
+            raise ValidationError({"circumference_cm": ROUND_TOO_SMALL})
 
 
 class Reed(models.Model):

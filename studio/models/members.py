@@ -1,7 +1,8 @@
-"""Members by role, and the safety briefings they were given."""
+"""Members by role, the safety briefings they were given, and wrong passwords lately."""
 
 from django.conf import settings
 from django.db import models
+from django.db.models import Q
 from django.urls import reverse
 
 from studio.rights import Role
@@ -59,3 +60,18 @@ class Briefing(models.Model):
 
     def __str__(self) -> str:
         return f"{self.member}: {self.get_tool_display()}"
+
+
+class WrongPasswords(models.Model):
+    """Wrong passwords in a row for one user name from one address; a hash of the two stands for them."""
+
+    key = models.CharField("user name and address, hashed", max_length=64, unique=True)
+    times = models.PositiveIntegerField("times", default=0)
+    last_at = models.DateTimeField("last one")
+
+    class Meta:
+        verbose_name_plural = "wrong passwords"
+        constraints = (models.CheckConstraint(condition=Q(times__gt=0), name="wrong_passwords_some"),)
+
+    def __str__(self) -> str:
+        return f"{self.times} by {self.last_at:%Y-%m-%d %H:%M}"

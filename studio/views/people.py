@@ -73,12 +73,23 @@ def my_settings(request: HttpRequest) -> HttpResponse:
     return answer_form(request, form, page, lambda values: services.change_my_settings(member=member, values=values))
 
 
-@needs(Act.EDIT_RULES)
+@needs(Act.SEE_STUDIO)
 def rules(request: HttpRequest) -> HttpResponse:
+    """Show the rules to everybody; stewards get them in boxes. What is posted meets the door of `change_rules`."""
+    member = member_of(request)
+    if request.method == "POST" or may(member.role, Act.EDIT_RULES):
+        return change_rules(request)
+    kept = selectors.rules()
+    form = RulesForm(instance=kept, units=member.reads_in)
+    return render(request, "studio/rules.html", {"form": form, "rules": kept})
+
+
+@needs(Act.EDIT_RULES)
+def change_rules(request: HttpRequest) -> HttpResponse:
     form = RulesForm(posted(request), instance=selectors.rules(), units=member_of(request).reads_in)
     page = FormPage(
         "Rules of the studio", "Keep the rules", reverse("rules"), "The rules are kept.",
         lede="These figures are the studio's own. Most of those we start with have no published source; replace them "
-        "by what you measure. Plans made before keep the figures they were made with.",
+        "by what you measure. Plans follow the figures of the day; a card keeps those it was printed with.",
     )  # fmt: skip
     return answer_form(request, form, page, lambda values: services.keep_rules(values=values))

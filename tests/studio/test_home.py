@@ -135,6 +135,21 @@ def test_yarns_warps_and_people_are_found_by_name():
     }  # fmt: skip
 
 
+def test_a_person_named_exactly_comes_before_the_warps_that_hold_her_name():
+    weaver, other = cast.new_member("Quay weaver"), cast.new_member("another Quay weaver")
+    Project.objects.create(owner=weaver, title="Runner of the Quay weaver")
+    Yarn.objects.create(name="Cotton of the quay weaver", count_text="8/2 cotton")
+    hits = found(other, "quay weaver")
+    assert list(hits) == ["People", "Yarns", "Warps"]
+    assert hits["People"] == ["Quay weaver", "another Quay weaver"]
+
+
+def test_a_loom_named_exactly_comes_before_those_that_hold_its_name():
+    factories.a_loom(number=3, nickname="Quay end, old")
+    factories.a_loom(number=7, nickname="Quay end")
+    assert found(cast.guest(), "quay END") == {"Looms": ["7 Quay end", "3 Quay end, old"]}
+
+
 def test_nothing_found_is_said_with_what_to_try():
     page = cast.as_(cast.guest()).get(reverse("search"), {"q": "teapot"})
     assertContains(page, "Nothing on the register is called “teapot”")

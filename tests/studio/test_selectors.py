@@ -30,11 +30,11 @@ def test_what_hangs_on_a_loom_is_counted():
     loom, someone = factories.a_loom(), cast.guest()
     for title in ("Towels", "Runner"):
         Project.objects.create(owner=someone, title=title, loom=loom)
-    assert list(selectors.hanging_on(loom).values()) == [2]
+    assert selectors.hanging_on(loom) == ["2 warps"]
 
 
 def test_its_own_beams_do_not_hang_on_a_loom():
-    assert selectors.hanging_on(factories.a_beam().loom) == {}
+    assert selectors.hanging_on(factories.a_beam().loom) == []
 
 
 def test_a_reed_kept_with_a_loom_stays_when_it_goes():

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 from django.core.exceptions import ValidationError
-from django.db import connection
+from django.db import IntegrityError, connection
 from django.utils import timezone
 
 from planner.models import Project
@@ -65,7 +65,11 @@ def test_a_new_beam_keeps_its_circumference_with_the_day():
         ({"pitch_cm": None}, "pitch_cm"),
         ({"rake_height_cm": None}, "rake_height_cm"),
         ({"divider_cm": Decimal("5.08")}, "divider_cm"),
-        ({"centre": "section"}, "centre"),
+        ({"circumference_cm": Decimal("0.00254")}, "circumference_cm"),
+        ({"circumference_cm": Decimal("9.99")}, "circumference_cm"),
+        ({"rake_height_cm": Decimal("152.4")}, "rake_height_cm"),
+        ({"rake_height_cm": Decimal("45.73")}, "rake_height_cm"),
+        ({"pitch_cm": Decimal("0.49")}, "pitch_cm"),
         ({"sections": 0}, "sections"),
     ],
 )
@@ -73,6 +77,35 @@ def test_a_beam_that_cannot_exist_is_refused_beside_its_field(wrong, field):
     with pytest.raises(ValidationError) as refused:
         services.keep_beam(beam=None, loom=factories.a_loom(), values={**BEAM, **wrong})
     assert field in refused.value.message_dict
+
+
+@pytest.mark.parametrize(
+    "least",
+    [{"circumference_cm": Decimal(10)}, {"rake_height_cm": Decimal("45.72")}, {"pitch_cm": Decimal("0.5")}],
+)
+def test_a_beam_at_its_bound_is_kept(least):
+    values = {**BEAM, "rake_height_cm": Decimal(5), **least}
+    assert services.keep_beam(beam=None, loom=factories.a_loom(), values=values).pk
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [{"circumference_cm": Decimal("0.00254")}, {"rake_height_cm": Decimal("152.4")}, {"pitch_cm": Decimal("0.3")}],
+)
+def test_the_database_refuses_such_a_beam_too(wrong):
+    with pytest.raises(IntegrityError):
+        factories.a_beam(**wrong)
+
+
+@pytest.mark.parametrize(("sections", "centre"), [(21, "section"), (22, "divider")])
+def test_what_stands_at_the_middle_follows_from_the_number_of_sections(sections, centre):
+    values = {**BEAM, "sections": sections, "centre": "section"}
+    assert services.keep_beam(beam=None, loom=factories.a_loom(), values=values).centre == centre
+
+
+def test_a_plain_beam_has_nothing_at_its_middle():
+    values = {**BEAM, "kind": "plain", "sections": 21}
+    assert services.keep_beam(beam=None, loom=factories.a_loom(), values=values).centre == "divider"
 
 
 def test_a_plain_beam_keeps_no_sections():
@@ -106,6 +139,13 @@ def test_an_older_measurement_does_not_take_the_place_of_the_latest():
     assert beam.circumference_cm == Decimal("91.44")
 
 
+def test_a_measurement_no_beam_can_have_is_refused_and_nothing_is_written():
+    beam = factories.a_beam()
+    with pytest.raises(ValidationError, match="less than 10 cm"):
+        services.measure_beam(beam=beam, circumference_cm=Decimal("0.36"), measured_on=date(2026, 5, 1), by=None)
+    assert BeamRound.objects.count() == 1
+
+
 def test_a_measurement_of_tomorrow_is_refused_and_nothing_is_written():
     beam = factories.a_beam()
     tomorrow = timezone.localdate() + timedelta(days=1)
@@ -125,6 +165,15 @@ def test_a_loom_stays_while_a_warp_hangs_on_it():
     with pytest.raises(StillInUse, match="no longer in use instead"):
         services.remove_loom(loom=loom)
     assert Loom.objects.filter(pk=loom.pk).exists()
+
+
+@pytest.mark.parametrize(("warps", "said"), [(1, ": 1 warp. Mark"), (3, ": 3 warps. Mark")])
+def test_the_warps_that_keep_a_loom_are_counted_in_words(warps, said):
+    loom, owner = factories.a_loom(), cast.new_member()
+    for number in range(warps):
+        Project.objects.create(owner=owner, title=f"Towels {number}", loom=loom)
+    with pytest.raises(StillInUse, match=said):
+        services.remove_loom(loom=loom)
 
 
 def test_a_beam_stays_while_a_warp_hangs_on_it():
@@ -154,6 +203,24 @@ def test_a_weak_password_lets_nobody_in():
 def test_the_last_steward_stays_one():
     with pytest.raises(StudioError, match="only steward"):
         services.change_member(member=cast.steward(), values={"role": "member"})
+
+
+def test_the_last_steward_always_may_sign_in():
+    steward = cast.steward()
+    with pytest.raises(StudioError, match="only steward"):
+        services.change_member(member=steward, values={"may_sign_in": False})
+    steward.user.refresh_from_db()
+    assert steward.user.is_active
+
+
+def test_who_leaves_cannot_sign_in_and_may_come_back():
+    cast.steward()
+    someone = cast.new_member()
+    came_in = []
+    for may_sign_in in (False, True):
+        services.change_member(member=someone, values={"may_sign_in": may_sign_in})
+        came_in.append(cast.stranger().login(username="the-new-member", password=cast.PASSWORD))
+    assert came_in == [False, True]
 
 
 def test_one_of_two_stewards_may_step_down():

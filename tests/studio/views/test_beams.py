@@ -16,7 +16,7 @@ pytestmark = pytest.mark.django_db
 
 TYPED = {
     "name": "warp beam", "kind": "sectional", "circumference_cm": "36", "measured_on": "2026-03-02",
-    "usable_width_cm": "45", "pitch_cm": "2", "divider_cm": "1/4", "sections": "22", "centre": "divider",
+    "usable_width_cm": "45", "pitch_cm": "2", "divider_cm": "1/4", "sections": "22",
     "rake_height_cm": "2", "bars": "4", "leader_cm": "", "clockwise": "False", "turning": "under",
 }  # fmt: skip
 
@@ -42,8 +42,12 @@ def test_the_first_circumference_says_who_measured_it():
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"sections": "30", "centre": "divider"}, "The sections together are wider than the beam."),
-        ({"sections": "21"}, "an odd number a section"),
+        ({"sections": "30"}, "The sections together are wider than the beam."),
+        ({"circumference_cm": "0.001"}, "No warp beam is less than 10 cm"),
+        ({"rake_height_cm": "60"}, "no taller than half the circumference"),
+        ({"pitch_cm": "0.1", "divider_cm": "0"}, "No section is narrower than 0.5 cm"),
+        ({"sections": "-1"}, "This must be at least 0."),
+        ({"bars": "four"}, "Write a whole number, such as 8."),
         ({"divider_cm": "2"}, "nothing could be wound"),
         ({"rake_height_cm": ""}, "needs the height of its rakes"),
         ({"pitch_cm": ""}, "needs its section width"),
@@ -55,6 +59,12 @@ def test_a_beam_that_cannot_exist_is_refused_and_what_was_typed_stays(wrong, sen
     page = cast.as_(cast.steward()).post(url("beam-new", factories.a_loom()), {**TYPED, **wrong})
     assertContains(page, sentence, status_code=422)
     assert page.context["form"]["usable_width_cm"].value() == "45"
+
+
+def test_an_odd_number_of_sections_puts_one_at_the_middle_and_the_loom_page_says_so():
+    loom = factories.a_loom()
+    page = cast.as_(cast.steward()).post(url("beam-new", loom), {**TYPED, "sections": "21"}, follow=True)
+    assertContains(page, "21, with a section at the middle")
 
 
 def test_a_plain_beam_needs_nothing_of_its_sections():

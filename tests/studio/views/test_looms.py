@@ -122,9 +122,9 @@ def test_a_new_loom_starts_with_the_next_number_and_the_usual_waste():
     [
         ({"weaving_width_cm": "wide"}, "“wide” is not a number"),
         ({"heddles": "100, 100"}, "Give one number for each of the 4 shafts."),
-        ({"shafts": "0"}, "greater than or equal to 1"),
-        ({"nickname": ""}, "This field is required."),
-        ({"number": "99999999999999999999"}, "less than or equal to 9999"),
+        ({"shafts": "0"}, "This must be at least 1."),
+        ({"nickname": ""}, "Fill in this box."),
+        ({"number": "99999999999999999999"}, "This must be at most 9999."),
     ],
 )
 def test_a_mistake_is_said_and_what_was_typed_stays(wrong, sentence):

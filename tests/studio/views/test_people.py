@@ -81,9 +81,9 @@ def test_a_new_member_reads_the_measures_of_the_house():
     [
         ({"password": "1234"}, "too short"),
         ({"username": "the-steward"}, "already signs in with this name"),
-        ({"username": "a b"}, "valid username"),
-        ({"role": "queen"}, "Select a valid choice"),
-        ({"name": ""}, "This field is required."),
+        ({"username": "a b"}, "letters, digits and"),
+        ({"role": "queen"}, "Choose one of those offered."),
+        ({"name": ""}, "Fill in this box."),
     ],
 )
 def test_a_mistake_lets_nobody_in_and_is_said(wrong, sentence):
@@ -99,7 +99,7 @@ def test_a_first_password_is_never_sent_back():
 
 def test_a_role_is_changed():
     someone = cast.new_member()
-    typed = {"name": someone.name, "role": "trained"}
+    typed = {"name": someone.name, "role": "trained", "may_sign_in": "on"}
     assertRedirects(cast.as_(cast.steward()).post(url("person-edit", someone), typed), url("person", someone))
     assert Member.objects.get(pk=someone.pk).role == "trained"
 
@@ -107,6 +107,29 @@ def test_a_role_is_changed():
 def test_the_last_steward_is_told_why_not():
     steward = cast.steward()
     page = cast.as_(steward).post(url("person-edit", steward), {"name": "me", "role": "guest"})
+    assertContains(page, "This is the only steward.", status_code=422)
+
+
+def test_a_member_who_leaves_is_signed_out_at_once_and_marked():
+    steward, someone = cast.steward(), cast.new_member()
+    browser = cast.as_(someone)
+    cast.as_(steward).post(url("person-edit", someone), {"name": someone.name, "role": "member"})
+    assert browser.get("/").status_code == 302
+    for page in (url("people"), url("person", someone)):
+        assertContains(cast.as_(steward).get(page), "May not sign in")
+
+
+def test_the_box_shows_whether_a_member_may_sign_in():
+    steward, someone = cast.steward(), cast.new_member()
+    services.change_member(member=someone, values={"may_sign_in": False})
+    boxes = [cast.as_(steward).get(url("person-edit", who)).context["form"]["may_sign_in"].value()
+             for who in (steward, someone)]  # fmt: skip
+    assert boxes == [True, False]
+
+
+def test_the_last_steward_cannot_shut_the_door_behind_herself():
+    steward = cast.steward()
+    page = cast.as_(steward).post(url("person-edit", steward), {"name": "me", "role": "steward"})
     assertContains(page, "This is the only steward.", status_code=422)
 
 
@@ -119,7 +142,7 @@ def test_a_briefing_is_noted_with_who_gave_it():
 
 def test_a_briefing_without_a_day_is_refused():
     page = cast.as_(cast.steward()).post(url("briefing-new", cast.new_member()), {"tool": "box", "done_on": "soon"})
-    assertContains(page, "Enter a valid date.", status_code=422)
+    assertContains(page, "Write the day as year, month and day", status_code=422)
 
 
 @pytest.mark.parametrize("name", ["person-edit", "briefing-new"])
@@ -129,9 +152,34 @@ def test_only_stewards_change_people(name, someone):
     assert cast.as_(asker).post(url(name, asker)).status_code == 403
 
 
-@pytest.mark.parametrize("name", ["person-new", "rules"])
-def test_these_pages_are_for_stewards(name):
-    assert cast.as_(cast.teacher()).get(url(name)).status_code == 403
+def test_new_members_are_let_in_by_stewards():
+    assert cast.as_(cast.teacher()).get(url("person-new")).status_code == 403
+
+
+@pytest.mark.parametrize("someone", [cast.guest, cast.new_member, cast.trained_member, cast.teacher])
+def test_members_read_the_rules_and_find_no_box_to_change_them(someone):
+    services.keep_rules(values={"local_rules": "Brake on before you let go."})
+    page = cast.as_(someone()).get(url("rules"))
+    for words in ("Brake on before you let go.", "Rake kept clear above the yarn", "0.25 in", "0.3 %"):
+        assertContains(page, words)
+    assertNotContains(page, "Keep the rules")
+
+
+def test_the_rules_are_in_the_readers_measures():
+    assertContains(cast.as_(cast.new_member(units="metric")).get(url("rules")), "0.635 cm")
+
+
+def test_members_change_no_rule():
+    assert cast.as_(cast.teacher()).post(url("rules"), RULES).status_code == 403
+    assert selectors.rules().local_rules == ""
+
+
+def test_every_page_leads_to_the_rules_it_speaks_of():
+    assertContains(cast.as_(cast.guest()).get(url("looms")), '<a href="/rules/">this studio’s rules</a>')
+
+
+def test_a_stranger_is_shown_no_way_to_the_rules():
+    assertNotContains(cast.stranger().get(url("sign-in")), 'href="/rules/"')
 
 
 @pytest.mark.parametrize("name", ["people", "person-new", "rules", "my-settings", "my-password"])
@@ -149,7 +197,7 @@ def test_a_member_chooses_her_measures():
 
 def test_settings_with_a_mistake_keep_what_was_typed():
     page = cast.as_(cast.new_member()).post(url("my-settings"), {"name": "", "units": "metric", "paper": "A4"})
-    assertContains(page, "This field is required.", status_code=422)
+    assertContains(page, "Fill in this box.", status_code=422)
     assert page.context["form"]["units"].value() == "metric"
 
 
@@ -159,6 +207,20 @@ def test_a_password_is_changed():
     typed = {"old_password": cast.PASSWORD, "new_password1": fresh, "new_password2": fresh}
     assertRedirects(cast.as_(someone).post(url("my-password"), typed), url("my-settings"))
     assert cast.stranger().login(username="the-new-member", password=fresh)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"old_password": "guess"}, "That is not your present password."),
+        ({"new_password2": "another"}, "The two new passwords differ"),
+        ({"new_password1": ""}, "Fill in this box."),
+    ],
+)
+def test_a_mistake_in_a_password_is_said_in_our_words(wrong, sentence):
+    fresh = "quite another long word"
+    typed = {"old_password": cast.PASSWORD, "new_password1": fresh, "new_password2": fresh, **wrong}
+    assertContains(cast.as_(cast.new_member()).post(url("my-password"), typed), sentence)
 
 
 def test_the_rules_are_kept():
@@ -181,7 +243,7 @@ def test_the_rules_show_the_usual_figures_first():
         ({"mismatch_warn": "0.1"}, "not be less than the bound before it"),
         ({"sett_share": "95 %"}, "more than 90 %"),
         ({"spool_step_cm": "0"}, "more than 0"),
-        ({"local_rules": "x" * 301}, "at most 300"),
+        ({"local_rules": "x" * 301}, "Write at most 300 characters; these are 301."),
     ],
 )
 def test_a_rule_that_makes_no_sense_is_refused(wrong, sentence):

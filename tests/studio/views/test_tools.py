@@ -64,7 +64,7 @@ def test_a_steward_adds_a_metric_reed():
         ({"dents": "many"}, "“many” is not a number"),
         ({"dents": "1/3"}, "three decimals"),
         ({"reed_length_cm": "long"}, "is not a number"),
-        ({"per": "yd"}, "Select a valid choice"),
+        ({"per": "yd"}, "Choose one of those offered."),
     ],
 )
 def test_a_mistake_on_a_reed_is_said_and_what_was_typed_stays(wrong, sentence):
@@ -108,4 +108,4 @@ def test_a_risky_station_says_so_and_its_comb_is_named_as_stamped():
 @pytest.mark.parametrize("loom", ["99999999999999999999999", "quay", "-1"])
 def test_a_reed_kept_with_a_loom_that_is_not_there_is_refused(loom):
     page = cast.as_(cast.steward()).post(reverse("reed-new"), {**REED, "kept_with": loom})
-    assertContains(page, "Select a valid choice", status_code=422)
+    assertContains(page, "Choose one of those offered.", status_code=422)
