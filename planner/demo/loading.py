@@ -109,7 +109,8 @@ def _tools() -> None:
     for dents, per, length, number in REEDS:
         kept_with = looms[number] if number else None
         values = {"dents": Decimal(dents), "per": per, "reed_length_cm": _cm(length), "kept_with": kept_with}
-        keep_reed(reed=None, values=values)
+        mark = f"loom {number}" if number else ""
+        keep_reed(reed=None, values={**values, "mark": mark})
     for kind, name, facts in STATIONS:
         keep_station(station=None, values={"kind": kind, "name": name, **_columns(facts)})
 

@@ -39,8 +39,7 @@ class DemoLoom:
 
 
 def _sections(width: str, pitch: str, sections: int, **more: Any) -> Facts:
-    centre = Beam.Centre.SECTION if sections % 2 else Beam.Centre.DIVIDER
-    return _facts(usable_width=width, pitch=pitch, sections=sections, centre=centre, **more)
+    return _facts(usable_width=width, pitch=pitch, sections=sections, **more)
 
 
 LOOMS = (
@@ -62,7 +61,7 @@ LOOMS = (
         3, "Lantern",
         _facts(weaving_width="36 in", shafts=4, treadles=6, waste="36 in", notes="Wire hoops; rail for the box."),
         (DemoBeam("sectional beam", _sections(
-            "36 in", "2 in", 18, circumference="36 in", divider="1/32 in", rake_height="2 in", leader="30 in",
+            "36 in", "2 in", 18, circumference="36 in", rake_height="2 in", leader="30 in",
         ), before=(("35 7/8 in", 400, "by the old tape"),)),),
         (180, 180, 180, 180),
     ),
@@ -91,9 +90,16 @@ LOOMS = (
     DemoLoom(
         6, "Long Pier",
         _facts(weaving_width="60 in", shafts=8, treadles=10, waste="42 in", notes="Two people lift the cloth beam."),
-        (DemoBeam("sectional beam", _sections(
-            "60 in", "2 in", 30, circumference="36 in", divider="1/4 in", rake_height="2 in", bars=6, leader="40 in",
-        )),),
+        (
+            DemoBeam("sectional beam", _sections(
+                "60 in", "2 in", 30, circumference="36 in", divider="1/4 in", rake_height="2 in", bars=6,
+                leader="40 in",
+            )),
+            DemoBeam("beam of one-inch sections", _sections(
+                "60 in", "1 in", 60, circumference="36 in", divider="1/16 in", rake_height="2 in", bars=6,
+                leader="40 in",
+            )),
+        ),
         (150,) * 8,
     ),
     DemoLoom(
@@ -123,8 +129,9 @@ _INCH, _TEN = Reed.Per.INCH, Reed.Per.TEN_CM
 
 REEDS: tuple[tuple[int, str, str, int | None], ...] = (
     (6, _INCH, "36 in", None), (8, _INCH, "36 in", None), (10, _INCH, "36 in", None), (12, _INCH, "36 in", None),
-    (15, _INCH, "36 in", None), (10, _INCH, "45 in", 2), (15, _INCH, "45 in", 2), (12, _INCH, "60 in", 6),
-    (8, _INCH, "24 in", 8), (40, _TEN, "100 cm", None), (50, _TEN, "100 cm", 7), (60, _TEN, "100 cm", None),
+    (15, _INCH, "36 in", None), (10, _INCH, "45 in", 2), (15, _INCH, "45 in", 2), (10, _INCH, "62 in", 6),
+    (12, _INCH, "62 in", 6), (8, _INCH, "24 in", 8), (40, _TEN, "100 cm", None), (50, _TEN, "100 cm", 7),
+    (60, _TEN, "100 cm", None),
 )  # fmt: skip
 """Dents, counted per, length, and the loom a reed is kept with."""
 

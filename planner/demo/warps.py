@@ -1,6 +1,6 @@
-"""The ten warps on the go in the invented studio, as brief documents; looms and yarns are named, and found at loading.
+"""The eleven warps on the go in the invented studio, as brief documents; looms and yarns are found by name.
 
-Ten projects that were first worked by hand: each shows one habit, or one trap, of warping.
+Ten projects that were first worked by hand: each shows one habit, or one trap, of warping. The last one is only big.
 """
 
 from collections.abc import Mapping
@@ -52,9 +52,9 @@ WARPS = (
         "member", 2,
         yarns={"A": ("2-ply wool", "sheep grey")}, weft=("2-ply wool", "cream"),
         brief={
-            "title": "Two wool throws", "sett": "7.5 /in", "width_in_reed": "36 in", "finished_length": "60 in",
+            "title": "Two wool throws", "sett": "7.5 /in", "finished_width": "30 in", "finished_length": "60 in",
             "pieces": 2, "method": "box", "picks": "7 /in", "weave": "twill_2_2",
-            "allowances": {"length_shrinkage": "17 %", "take_up": "10 %", "gap": "12 in"},
+            "allowances": {"draw_in": "16.7 %", "length_shrinkage": "17 %", "take_up": "10 %", "gap": "12 in"},
         },
     ),
     DemoWarp(
@@ -118,6 +118,20 @@ WARPS = (
         brief={
             "title": "Forty yards of rug warp", "sett": "12 /in", "width_in_reed": "28 in", "warp_length": "40 yd",
             "method": "box",
+        },
+    ),
+    DemoWarp(
+        "teacher", 6, beam="beam of one-inch sections",
+        yarns={
+            "A": ("8/2 cotton", "natural"), "B": ("8/2 cotton", "indigo"), "C": ("8/2 cotton", "pale woad"),
+            "D": ("8/2 cotton", "madder"), "E": ("8/2 cotton", "weld"), "F": ("8/2 cotton", "walnut"),
+        },
+        weft=("8/2 cotton", "natural"),
+        brief={
+            "title": "Big sampler for the open day", "sett": "20 /in", "ends": 1200, "turns": 6, "method": "box",
+            "picks": "18 /in", "threading": "straight",
+            "colour_order": "(40 A, 20 B, 40 A, 20 C, 40 A, 20 D, 40 A, 20 E, 40 A, 20 F) 4 times",
+            "colour_layout": "as_typed",
         },
     ),
 )  # fmt: skip
