@@ -6,9 +6,15 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings as tries
 from playwright.sync_api import Browser, Page, sync_playwright
 
 BROWSERS = ("chromium", "chromium-browser")
+
+# A busy computer is no fault of a test. In CI the same examples come each time; new ones are looked for at home.
+tries.register_profile("home", deadline=None)
+tries.register_profile("ci", deadline=None, derandomize=True)
+tries.load_profile("ci" if os.environ.get("CI") else "home")
 
 
 def chromium() -> Path | None:
