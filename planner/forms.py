@@ -12,8 +12,9 @@ from django.forms.boundfield import BoundField
 from planner.calc.usual_losses import USUAL_LOSSES
 from planner.form_fields import USUAL_CHOICES, Choices, unit_after, widget_of, words_of
 from planner.typed_brief import FIELDS, MOST_ROWS, WEFT_PARTS, YARN_PARTS, rows, units_of, usual_code, with_units_kept
-from studio.units import Units
+from studio.units import LONGEST_TEXT, Units
 
+LONGEST_COUNT = 6
 LOSSES = ("draw_in", "width_shrinkage", "length_shrinkage", "take_up")
 
 
@@ -207,8 +208,17 @@ def with_row_removed(form: Mapping[str, str], row: int) -> dict[str, str]:
     return rest if kept else {**rest, "yarns-0-code": usual_code(0), "yarns-0-yarn": ""}
 
 
+def with_width_tried(form: Mapping[str, str], tried: str) -> dict[str, str]:
+    """Ask for another count of ends, and for the shift that comes with it; anything else than a count is no wish."""
+    ends, comma, shift = tried.partition(",")
+    if not (ends.isascii() and ends.isdecimal() and len(ends) <= LONGEST_COUNT):
+        return dict(form)
+    moved = {"shift": shift.strip()[:LONGEST_TEXT].replace("\x00", "")} if comma else {}
+    return {**form, "width_by": "ends", "ends": ends, **moved}
+
+
 def steered(typed: Mapping[str, Any], posted: Mapping[str, object]) -> dict[str, Any]:
-    """Do what a button of the sheet asks: keep units, add or take out a yarn, fill in usual losses."""
+    """Do what a button of the sheet asks: keep units, add or take out a yarn, fill in usual losses, try a width."""
     form = dict(typed["form"])
     now = Units(typed["units"])
     was = units_of({"units": posted.get("units_were") or now.value})
@@ -217,6 +227,7 @@ def steered(typed: Mapping[str, Any], posted: Mapping[str, object]) -> dict[str,
         form = with_row_added(form)
     if str(posted.get("remove_yarn", "")).isdecimal():
         form = with_row_removed(form, int(str(posted["remove_yarn"])[:4]))
+    form = with_width_tried(form, str(posted.get("try_width", "")))
     losses = USUAL_LOSSES.get(str(posted.get("usual", ""))) if "fill" in posted else None
     if losses:
         form |= {name: f"{getattr(losses, name)} %" for name in LOSSES}

@@ -50,6 +50,7 @@ class PlanPicture:
     every_turn: tuple[ShownTurn, ...]
     stock: tuple[StockBar, ...]
     sums: tuple[SumGroup, ...]
+    choices: bool
     curve: Curve | None
 
 
@@ -62,11 +63,11 @@ class Sheet:
     needed: tuple[Mistake, ...]
 
 
-def work_sheet(typed: Mapping[str, Any], units: Units, *, sums: bool = True) -> Sheet:
-    """Work out a sheet for someone who reads in these units; while the sums are folded up they may stay away."""
+def work_sheet(typed: Mapping[str, Any], units: Units, *, sums: bool = True, choices: bool = True) -> Sheet:
+    """Work out a sheet for someone who reads in these units; what is folded up, sums or choices, may stay away."""
     reading = read_sheet(typed)
     if reading.brief is not None:
-        return Sheet(draw_plan(reading.brief, units, sums=sums), (), ())
+        return Sheet(draw_plan(reading.brief, units, sums=sums, choices=choices), (), ())
     faults = faults_of(reading, typed)
     missing = still_needed(typed["form"])
     return Sheet(
@@ -76,7 +77,7 @@ def work_sheet(typed: Mapping[str, Any], units: Units, *, sums: bool = True) -> 
     )
 
 
-def draw_plan(brief: WarpBrief, units: Units, *, sums: bool = True) -> PlanPicture:
+def draw_plan(brief: WarpBrief, units: Units, *, sums: bool = True, choices: bool = True) -> PlanPicture:
     """Work out a brief, and write and draw what follows."""
     plan, reader = work_out(brief), Reader(units)
     shown = show_plan(brief, plan, reader)
@@ -94,6 +95,7 @@ def draw_plan(brief: WarpBrief, units: Units, *, sums: bool = True) -> PlanPictu
         every_turn=rows if len(shown.turns) < len(rows) <= MOST_TURN_ROWS else (),
         stock=draw_stock(plan, shown.needs),
         sums=shown.groups if sums else (),
+        choices=choices,
         curve=draw_curve(brief, plan, shown.all_turns),
     )
 

@@ -105,7 +105,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         knot=_knot(plan, reader),
         rack_work=rack_work(plan),
         edge_choices=tuple(shown_edge(choice, reader) for choice in plan.edge_choices),
-        alternatives=tuple(shown_alternative(other, reader) for other in plan.alternatives),
+        alternatives=tuple(shown_alternative(other, brief.fit.selvedge, reader) for other in plan.alternatives),
         repeat_layouts=layouts_text(plan.repeat_layouts, reader),
         mismatches=tuple(shown_mismatch(pair, reader) for pair in plan.mismatches),
         fewer_spools=tuple(shown_way(way, reader) for way in plan.fewer_spools),

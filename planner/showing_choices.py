@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import groupby
 from types import MappingProxyType
 
+from planner.calc.fitting import ends_to_ask
 from planner.calc.plan import (
     Alternative,
     EdgeChoice,
@@ -26,6 +27,7 @@ from planner.calc.plan import (
 )
 from planner.reading import Reader
 from planner.shown import ShownAlternative, ShownEdge, ShownMismatch, ShownWay, ShownYarn
+from studio.units import Units, exact_text, usual
 
 EDGE_WORDS: Mapping[EdgeKind, tuple[str, str]] = MappingProxyType({
     EdgeKind.FEWER: ("Fewer ends, so that sections fill", "The cloth comes out narrower."),
@@ -142,11 +144,27 @@ def _shift(shift: Fraction, reader: Reader) -> str:
     return f"{_said(abs(shift), 'length', reader)} to the {'right' if shift > 0 else 'left'}, seen from the seat"
 
 
-def shown_alternative(other: Alternative, reader: Reader) -> ShownAlternative:
-    """Write one width that fits better."""
+def asked_for(other: Alternative, selvedge: int, units: Units) -> str:
+    """Write the ends and the shift that the sheet is asked for; without a shift it keeps its own.
+
+    Examples
+    --------
+    >>> from dataclasses import replace
+    >>> whole = Alternative(True, False, 628, 24, Fraction(66), Fraction(60), 13, Fraction(254, 100), 0)
+    >>> asked_for(whole, 2, Units.INCH), asked_for(replace(whole, sections_full=False), 2, Units.INCH)
+    ('624, 1 in', '624')
+    """
+    ends = str(ends_to_ask(other.ends, selvedge))
+    shift = f"{exact_text(other.shift, 'length', units)} {usual('length', units)}"
+    return f"{ends}, {shift}" if other.sections_full else ends
+
+
+def shown_alternative(other: Alternative, selvedge: int, reader: Reader) -> ShownAlternative:
+    """Write one width that fits better, for a warp with so many extra selvedge ends on each side."""
     titles = {(True, True): "Sections full and repeats whole", (True, False): "Sections full"}
     return ShownAlternative(
         title=titles.get((other.sections_full, other.repeats_whole), "Repeats whole"),
+        asked=asked_for(other, selvedge, reader.units),
         ends=other.ends,
         change=f"{abs(other.change)} {'more' if other.change > 0 else 'fewer'}",
         width=_said(other.width, "length", reader),

@@ -173,9 +173,10 @@ class ShownEdge:
 
 @dataclass(frozen=True, slots=True)
 class ShownAlternative:
-    """One width near by that fits better, and what it changes."""
+    """One width near by that fits better, what it changes, and how the sheet is asked for it."""
 
     title: str
+    asked: str
     ends: int
     change: str
     width: str

@@ -178,6 +178,40 @@ def sections_for(ends: int, section: Fraction) -> int:
     return ceil(ends / section)
 
 
+def ends_to_ask(ends: int, selvedge: int) -> int:
+    """Give the count to ask for on the sheet so that so many ends lie on the beam.
+
+    Parameters
+    ----------
+    ends : int
+        Ends on the beam, extra selvedge ends counted. [ends]
+    selvedge : int
+        Extra selvedge ends on each side. [ends]
+
+    Returns
+    -------
+    asked : int
+        Ends without the extra selvedge ends. [ends]
+
+    Raises
+    ------
+    ValueError
+        If `selvedge` is below zero, or nothing is left between the selvedges.
+
+    Notes
+    -----
+    Plain arithmetic, so no source is cited.
+
+    Examples
+    --------
+    >>> ends_to_ask(484, 2)
+    480
+    """
+    if selvedge < 0 or ends <= 2 * selvedge:
+        raise ValueError(f"selvedge {selvedge} must not be below zero, and ends {ends} must be more than both of them")
+    return ends - 2 * selvedge
+
+
 def better_counts(
     planned: Count, section: Fraction | None, repeat: int, balance: int, multiple: int = 1
 ) -> tuple[Count, ...]:
