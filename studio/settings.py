@@ -102,7 +102,7 @@ INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
-    "django.contrib.staticfiles",
+    "studio.apps.StaticFiles",
     "rest_framework",
     "django_htmx",
     "csp",
