@@ -10,39 +10,10 @@ from playwright.sync_api import expect
 from pypdf import PdfReader
 
 from planner.models import Project
-from planner.services import save_project
 from tests import cast
-from tests.factories import a_beam, a_loom, a_reed
-from tests.planner.sheets import a_yarn, towels
+from tests.browser.hands import figure, open_sheet, saved
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.django_db(transaction=True)]
-
-
-@pytest.fixture
-def member():
-    return cast.trained_member()
-
-
-@pytest.fixture
-def house():
-    """Give a studio of one loom with its reed, and a yarn on the shelf."""
-    a_reed()
-    return a_beam(a_loom(nickname="Heron")), a_yarn()
-
-
-@pytest.fixture
-def signed_in(page, live_server, member):
-    page.goto(live_server.url + reverse("warps"))
-    page.get_by_label("Username").fill(member.user.username)
-    page.get_by_label("Password").fill(cast.PASSWORD)
-    page.get_by_role("main").get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Warps", exact=True)).to_be_visible()
-    return page
-
-
-def figure(page, name):
-    """Give the big figure under a name."""
-    return page.locator("#plan .plan-figures > div").filter(has=page.get_by_text(name, exact=True)).locator(".figure")
 
 
 def choose(page, group, name):
@@ -57,15 +28,6 @@ def fill_in(page, yarn):
     page.locator("#id_width_in_reed").fill("24")
     choose(page, "Length by", "Turns")
     page.locator("#id_turns").fill("11")
-
-
-def saved(beam, member, **changes):
-    return save_project(owner=member, typed=towels(beam, **changes), by=member)
-
-
-def open_sheet(page, live_server, project):
-    page.goto(live_server.url + project.get_absolute_url())
-    expect(page.get_by_role("heading", name="Plan", exact=True)).to_be_attached()
 
 
 def test_from_an_idea_to_the_paper(signed_in, house, live_server):
