@@ -70,7 +70,7 @@ def _say_it_plainly(made: forms.Field) -> None:
             made.error_messages[code] = words
     if isinstance(made, forms.ModelChoiceField):  # it asks this one aside, past its own words
         no_such_sign = ProhibitNullCharactersValidator(message=OUR_WORDS["null_characters_not_allowed"])
-        made.validate_no_null_characters = no_such_sign  # type: ignore[attr-defined]
+        made.validate_no_null_characters = no_such_sign  # type: ignore[method-assign]
 
 
 def text_for(value: Decimal, kind: str, units: Units) -> str:

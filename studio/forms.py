@@ -16,7 +16,7 @@ from django.utils import timezone
 
 from studio.brake_services import forget_wrong_passwords, note_wrong_password, time_to_wait
 from studio.fields import HeddlesField, NumberField, PlainWords, QuantityField
-from studio.models import Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
+from studio.models import ApiKey, Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
 from studio.units import Units
 
 Groups = tuple[tuple[str, tuple[str, ...]], ...]
@@ -269,6 +269,16 @@ class SettingsForm(Grouped, forms.ModelForm[Member]):
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         self._read_in(Units.INCH)
+
+
+class KeyForm(Grouped, forms.ModelForm[ApiKey]):
+    groups = (("", ("name",)),)
+
+    class Meta:
+        model = ApiKey
+        fields = ("name",)
+        labels: ClassVar = {"name": "What the key is for"}
+        help_texts: ClassVar = {"name": "One program, one key, such as: spreadsheet of the class."}
 
 
 class MemberForm(Grouped, forms.ModelForm[Member]):

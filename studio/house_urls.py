@@ -5,7 +5,7 @@ from django.urls import URLPattern, path, reverse_lazy
 
 from studio import api
 from studio.forms import MyPasswordForm, SignInForm
-from studio.views import beams, looms, people, tools
+from studio.views import beams, keys, looms, people, tools
 
 sign_in = auth.LoginView.as_view(
     template_name="studio/sign_in.html", authentication_form=SignInForm, redirect_authenticated_user=True
@@ -19,6 +19,8 @@ urlpatterns: list[URLPattern] = [
     path("sign-out/", auth.LogoutView.as_view(), name="sign-out"),
     path("me/", people.my_settings, name="my-settings"),
     path("me/password/", change_password, name="my-password"),
+    path("me/keys/", keys.keys, name="my-keys"),
+    path("me/keys/<int:pk>/take-back/", keys.key_revoke, name="key-revoke"),
     path("looms/", looms.loom_list, name="looms"),
     path("looms/new/", looms.loom_new, name="loom-new"),
     path("looms/<int:pk>/", looms.loom_page, name="loom"),

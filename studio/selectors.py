@@ -4,7 +4,7 @@ from typing import Any
 
 from django.db.models import Count, Model, Q, QuerySet
 
-from studio.models import Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
+from studio.models import ApiKey, Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
 from studio.rights import Role
 from studio.synonyms import names_meant
 
@@ -56,6 +56,11 @@ def people() -> QuerySet[Member]:
 def briefings_of(member: Member) -> QuerySet[Briefing]:
     """Give the safety briefings of one member, latest first."""
     return member.briefings.select_related("given_by")
+
+
+def keys_of(member: Member) -> QuerySet[ApiKey]:
+    """Give a member's keys for other programs, latest first."""
+    return member.keys.all()
 
 
 def is_last_steward(member: Member) -> bool:

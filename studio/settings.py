@@ -214,7 +214,11 @@ SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 REST_FRAMEWORK = {
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
-    "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
+    # Pages ask by their session; programs by a key, which no foreign page can send, so it needs no token of a form.
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "rest_framework.authentication.SessionAuthentication",
+        "studio.key_api.KeyAuthentication",
+    ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "EXCEPTION_HANDLER": "studio.api_errors.answer",
     "TEST_REQUEST_DEFAULT_FORMAT": "json",

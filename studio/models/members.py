@@ -75,3 +75,20 @@ class WrongPasswords(models.Model):
 
     def __str__(self) -> str:
         return f"{self.times} by {self.last_at:%Y-%m-%d %H:%M}"
+
+
+class ApiKey(models.Model):
+    """A member's key for one program that asks the API in her name. Only a hash is kept, so nobody can read it here."""
+
+    member = models.ForeignKey(Member, on_delete=models.CASCADE, related_name="keys")
+    name = models.CharField("what it is for", max_length=60)
+    digest = models.CharField("hash of the key", max_length=64, unique=True)
+    made_at = models.DateTimeField("made", auto_now_add=True)
+    used_on = models.DateField("last used on", null=True, blank=True)
+
+    class Meta:
+        verbose_name = "key"
+        ordering = ("-made_at", "-pk")
+
+    def __str__(self) -> str:
+        return self.name

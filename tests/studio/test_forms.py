@@ -15,7 +15,7 @@ IN_UNITS = [
     forms.LoomForm, forms.BeamForm, forms.NewBeamForm, forms.MeasureForm, forms.ReedForm, forms.StationForm,
     forms.RulesForm, YarnForm, PackageForm,
 ]  # fmt: skip
-PLAIN = [forms.SettingsForm, forms.MemberForm, forms.NewMemberForm, forms.BriefingForm]
+PLAIN = [forms.KeyForm, forms.SettingsForm, forms.MemberForm, forms.NewMemberForm, forms.BriefingForm]
 TYPED = ["", "-1", "x", "\x00", "9" * 30, "1.23456789", "x" * 5000, "2026-13-45"]
 DJANGOS = re.compile(r"^(Ensure|Enter a|Select a|This field|Null char|Value |'.*' value)|greater than or|less than or")
 
@@ -37,7 +37,7 @@ def test_a_form_of_measures_says_every_mistake_in_our_words(kind, typed):
 @pytest.mark.parametrize("kind", PLAIN)
 def test_a_form_of_people_says_every_mistake_in_our_words(kind, typed):
     said = sentences_of(kind(dict.fromkeys(kind.base_fields, typed)))
-    assert said
+    assert said or kind is forms.KeyForm
     assert [sentence for sentence in said if DJANGOS.search(sentence)] == []
 
 
