@@ -17,7 +17,7 @@ from importlib import import_module
 
 from planner.calc.sums import WORDS
 from planner.explained_facts import Figure, Table, figures_named, tables_named
-from planner.explained_parts import PARTS, SUM_CALCULATORS
+from planner.explained_parts import PARTS, SUM_CALCULATORS, TITLES
 
 Words = tuple[tuple[bool, str], ...]
 """A sentence in pieces: whether each is a name from the code, and its text."""
@@ -125,6 +125,20 @@ def by_key() -> Mapping[str, Calculator]:
     return {one.key: one for one in by_slug().values()}
 
 
+def find_calculators(text: str) -> Iterator[Calculator]:
+    """Give the calculators whose title or purpose has every word of a text."""
+    words = text.casefold().split()
+    for one in by_slug().values():
+        known = f"{one.title} {plain(one.purpose)}".casefold()
+        if words and all(word in known for word in words):
+            yield one
+
+
+def plain(words: Words) -> str:
+    """Give a sentence without its type."""
+    return "".join(piece for _is_name, piece in words)
+
+
 def slug_of_sum(key: str) -> str:
     """Give the address name of the calculator behind a sum; empty for a line that an old plan kept."""
     calculator = by_key().get(SUM_CALCULATORS.get(key, ""))
@@ -151,7 +165,7 @@ def _calculator(part: str, function: Callable[..., object], *, alone: bool) -> C
     return Calculator(
         key=key,
         slug=(name if alone else f"{module}-{name}").replace("_", "-"),
-        title=name.replace("_", " ").capitalize(),
+        title=TITLES.get(key, name.replace("_", " ").capitalize()),
         part=part,
         part_title=PARTS[part][0],
         purpose=_words(summary[0] if summary else ""),
@@ -160,7 +174,7 @@ def _calculator(part: str, function: Callable[..., object], *, alone: bool) -> C
         source=tuple(_words(typeset(text)) for text in sources_in(rule)),
         inputs=tuple(_symbols(sections.get("Parameters", []))),
         results=tuple(_symbols(sections.get("Returns", sections.get("Yields", [])))),
-        limits=tuple(_words(text) for _heading, text in _entries(sections.get("Raises", []))),
+        limits=tuple(_words(text) for text in _limits(sections.get("Raises", []))),
         examples=tuple(_worked(sections.get("Examples", []))),
         figures=tuple(figures_named(function)),
         tables=tuple(tables_named(function)),
@@ -203,6 +217,11 @@ def _symbols(lines: list[str]) -> Iterator[Symbol]:
         unit = _UNIT.search(words)
         name = heading.split(" : ")[0].strip("* ")
         yield Symbol(name, _words(_UNIT.sub("", words)), "" if not unit or unit[1] == "-" else unit[1])
+
+
+def _limits(lines: list[str]) -> Iterator[str]:
+    for _heading, text in _entries(lines):
+        yield re.sub(r"^If\b", "Refused if", text)
 
 
 def _words(text: str) -> Words:

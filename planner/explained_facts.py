@@ -48,9 +48,10 @@ def figures_named(function: Callable[..., object]) -> Iterator[Figure]:
 def tables_named(function: Callable[..., object]) -> Iterator[Table]:
     """Give the tables that a data sheet names: those whose rows are dataclasses."""
     for name, thing in _named(function):
-        rows = list(thing.values() if isinstance(thing, Mapping) else thing if isinstance(thing, tuple) else ())
+        keys = list(thing) if isinstance(thing, Mapping) else []
+        rows = list(thing.values()) if isinstance(thing, Mapping) else list(thing) if isinstance(thing, tuple) else []
         if rows and dataclasses.is_dataclass(rows[0]):
-            yield _table(name, rows)
+            yield _table(name, rows, [] if hasattr(rows[0], "name") else keys)
 
 
 def _named(function: Callable[..., object]) -> Iterator[tuple[str, object]]:
@@ -60,14 +61,20 @@ def _named(function: Callable[..., object]) -> Iterator[tuple[str, object]]:
             yield name, known[name]
 
 
-def _table(name: str, rows: list[object]) -> Table:
+def _table(name: str, rows: list[object], keys: list[object]) -> Table:
+    """Write a table; rows without a name of their own go by their keys."""
     units = dict(_UNIT.findall(inspect.getdoc(type(rows[0])) or ""))
     names = [field.name for field in dataclasses.fields(rows[0]) if field.name != "key"]  # type: ignore[arg-type]
+    columns = tuple(_column(field, units.get(field, "-")) for field in names)
+    cells = [tuple(cell(getattr(row, field)) for field in names) for row in rows]
+    if keys:
+        columns = ("Kind", *columns)
+        cells = [(str(key).capitalize(), *row) for key, row in zip(keys, cells, strict=True)]
     return Table(
         name=name,
         title=name.replace("_", " ").capitalize(),
-        columns=tuple(_column(field, units.get(field, "-")) for field in names),
-        rows=tuple(tuple(cell(getattr(row, field)) for field in names) for row in rows),
+        columns=columns,
+        rows=tuple(cells),
     )
 
 

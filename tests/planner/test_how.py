@@ -11,7 +11,7 @@ from planner import explained, explained_facts
 from planner.calc.sums import WORDS
 from planner.disagreements import DISAGREEMENTS
 from planner.explained import by_key, by_slug, parts, public_functions, slug_of_sum
-from planner.explained_parts import NO_CALCULATORS, PARTS, SUM_CALCULATORS
+from planner.explained_parts import NO_CALCULATORS, PARTS, SUM_CALCULATORS, TITLES
 from planner.questions import QUESTIONS
 from tests import cast
 
@@ -283,3 +283,25 @@ def test_a_weave_that_never_crosses_is_counted(browser):
 
 def test_what_the_module_shows_as_examples_is_so():
     assert [doctest.testmod(module).failed for module in (explained, explained_facts)] == [0, 0]
+
+
+def test_every_title_of_our_own_is_of_a_calculator():
+    assert TITLES.keys() <= by_key().keys()
+
+
+def test_no_two_pages_have_one_title_in_a_part():
+    assert [part.key for part in parts() if len({one.title for one in part.calculators}) < len(part.calculators)] == []
+
+
+def test_a_rule_is_found_by_the_words_of_its_purpose(browser):
+    found = browser.get(reverse("search"), {"q": "depth tape"}).content.decode()
+    assert f'href="{reverse("how-one", args=["depth-from-tape"])}"' in found
+
+
+def test_the_foot_of_every_page_leads_here(browser):
+    assert f'href="{reverse("how")}"' in browser.get(reverse("warps")).content.decode()
+
+
+def test_rows_without_a_name_go_by_their_keys(browser):
+    table = page_of(browser, "package-length").context["calculator"].tables[0]
+    assert (table.columns[0], table.rows[0][0]) == ("Kind", "Cone")
