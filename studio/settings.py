@@ -102,7 +102,7 @@ INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
-    "studio.apps.StaticFiles",
+    "django.contrib.staticfiles",
     "rest_framework",
     "django_htmx",
     "csp",
