@@ -47,6 +47,7 @@ def test_what_has_the_focus_is_never_under_a_bar(signed_in, house, live_server, 
 def test_a_half_typed_word_pushes_nothing_down(signed_in, house, live_server, member):
     page = signed_in
     open_sheet(page, live_server, saved(house[0], member))
+    page.locator("#id_sett").focus()
     before = page.locator("#id_sett").bounding_box()["y"]
     page.locator("#id_sett").fill("20x")
     expect(page.locator("#id_sett_error")).to_be_visible()

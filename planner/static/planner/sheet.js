@@ -48,6 +48,10 @@ const openFor = (id) => {
 };
 
 document.addEventListener("toggle", keepOpen, true);
+// Browsers bring only the caret of a tall field into sight, and leave the rest of it under the bar.
+document.addEventListener("focusin", (event) => {
+  if (event.target.matches("#sheet textarea")) event.target.scrollIntoView({ block: "nearest" });
+});
 document.addEventListener("input", (event) => {
   const unit = event.target.closest?.(".field-unit")?.querySelector(".unit");
   if (unit) unit.hidden = !showsUnit.test(event.target.value);
