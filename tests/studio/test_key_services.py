@@ -104,6 +104,13 @@ def test_the_day_of_its_last_use_is_shown():
     assertContains(cast.as_(member).get(KEYS), "last used")
 
 
+def test_a_second_use_on_one_day_writes_nothing(django_assert_num_queries):
+    key = a_key(cast.guest())
+    key_services.use_key(key=key)
+    with django_assert_num_queries(1):
+        key_services.use_key(key=key)
+
+
 def test_a_key_without_a_name_is_not_made():
     page = cast.as_(cast.guest()).post(KEYS, {"name": ""})
     assertContains(page, "Fill in this box.", status_code=422)
