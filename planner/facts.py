@@ -6,6 +6,7 @@ Every quantity is written with its unit and exact, so a document made here reads
 from __future__ import annotations
 
 import unicodedata
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from fractions import Fraction
@@ -39,7 +40,7 @@ def loom_document(loom: Loom, beam: Beam | None, house_reeds: Iterable[Reed] | N
         "shafts": loom.shafts,
         "treadles": loom.treadles,
         "heddles": list(loom.heddles),
-        "reeds": [_reed(reed) for reed in reeds_for(loom, reeds)],
+        "reeds": _told_apart([_reed(reed) for reed in reeds_for(loom, reeds)]),
     }
     return document if beam is None else {**document, "beam": beam_document(beam)}
 
@@ -78,6 +79,16 @@ def _reed(reed: Reed) -> Document:
         "dents": f"{_figure(reed.dents)} {_PER[reed.per]}",
         "reed_length": _length(reed.reed_length_cm),
     }
+
+
+def _told_apart(reeds: list[Document]) -> list[Document]:
+    """Name reeds that are stamped alike by their length too: a plan knows a reed by its name. Twins count once."""
+    stamped = Counter(reed["name"] for reed in reeds)
+    named = [
+        {**reed, "name": f"{reed['name']}, {reed['reed_length']} long"} if stamped[reed["name"]] > 1 else reed
+        for reed in reeds
+    ]
+    return list({reed["name"]: reed for reed in named}.values())
 
 
 def yarn_document(yarn: Yarn, on_hand_g: Fraction | None = None) -> Document:

@@ -243,6 +243,9 @@ def _loom(brief: WarpBrief) -> Iterator[Problem]:
         if not (0 < reed.dents <= MOST_WIDTH and 0 < reed.reed_length <= MOST_WIDTH):
             message = f"The reed “{reed.name[:20]}” needs dents and a length above zero and below {MOST_WIDTH}."
             yield Problem(f"loom.reeds.{at}", "reed_unsound", message)
+        if any(reed.name == other.name for other in loom.reeds[:at]):
+            message = f"Two reeds are called “{reed.name[:20]}”; give each a name of its own."
+            yield Problem(f"loom.reeds.{at}", "reed_twice", message)
 
 
 _OF_YARN: tuple[tuple[str, str, tuple[Fraction, Fraction | int], bool], ...] = (

@@ -9,6 +9,7 @@ from inventory.models import Package, Yarn
 from planner.brief_text import read_brief
 from planner.facts import bench_document, loom_document, resolved, rules_document, yarn_document
 from studio.models import Beam, Loom, Reed, Station, StudioRules
+from tests import factories
 
 pytestmark = pytest.mark.django_db
 
@@ -57,6 +58,15 @@ def test_a_loom_reads_back_with_its_own_figures(heron, cotton):
     loom = brief_of(document).loom
     assert (loom.name, loom.weaving_width, loom.heddles) == ("Heron", Fraction("114.3"), (150,) * 4)
     assert (loom.beam.circumference, loom.beam.pitch) == (Fraction("91.44"), Fraction("5.08"))
+
+
+def test_reeds_stamped_alike_are_told_apart_by_their_length(heron):
+    Reed.objects.all().delete()
+    for length in (36, 62, 62):
+        factories.a_reed(dents=12, reed_length_cm=factories.inches(length))
+    reeds = loom_document(heron, None)["reeds"]
+    assert [reed["name"] for reed in reeds] == [f"12 dents to the inch, {reed['reed_length']} long" for reed in reeds]
+    assert len(reeds) == 2
 
 
 def test_reeds_are_those_of_the_loom_and_of_the_house(heron):

@@ -183,6 +183,7 @@ def test_a_weft_needs_a_count():
         ("loom.heddles", (100, 100), ("loom.heddles", "heddles_and_shafts")),
         ("loom.heddles", (100, 100, 100, -1), ("loom.heddles", "too_small")),
         ("loom.reeds", (ReedFacts("none", Fraction(0), Fraction(90)),), ("loom.reeds.0", "reed_unsound")),
+        ("loom.reeds", (ReedFacts("12", Fraction(5), Fraction(90)),) * 2, ("loom.reeds.1", "reed_twice")),
     ],
 )
 def test_an_impossible_loom_is_refused(path, value, problem):
