@@ -133,6 +133,13 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "warp moved by {moved}. Or move it by {one_sided} so that only one side is partial. Or pack the ends against "
         "the full neighbour at the same density and hold the free side with a moved pin, or fill with dummy ends.",
     ),
+    "edge_between_dividers": Wording(
+        "The warp is as wide as {sections} whole sections and lies between the dividers: {left} on the left and "
+        "{right} on the right of {full}, seen from the seat.",
+        "Move it sideways by {one_sided} and every section is full; sley it just as far off the middle of the reed. "
+        "Left as it is, ends spread over the edge sections would come out {shorter} ({share}) shorter: pack them "
+        "against the full neighbour at the same density, or fill with dummy ends.",
+    ),
     "off_centre": Wording(
         "The warp lies {shift} off the middle of the beam, to the {side} seen from the seat.",
         "Sley it just as far off the middle of the reed.",

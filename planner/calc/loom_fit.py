@@ -6,7 +6,8 @@ reed_unsuitable {loom, wanted}; reed_too_short {width, reed,
 length}; reed_changes_sett {wanted, reed, sett, error}; heddles_unknown {loom}; heddles_short {shaft, needed, held,
 missing}; heddles_short_alike {shafts, needed, held, missing, total}; shafts_short {weave, needed, held};
 sections_short {needed, held}; sections_overhang {over, side};
-off_centre {shift, side}; edge_partial {left, right, full, shorter, share, fewer, fewer_width, more, more_width,
+off_centre {shift, side}; edge_between_dividers {left, right, full, shorter, share, one_sided, sections};
+edge_partial {left, right, full, shorter, share, fewer, fewer_width, more, more_width,
 moved, one_sided}; rakes_over {turns, depth, room, most, longest, parts}; rakes_by_build_up {turns, most, fewer};
 rakes_near {depth, room}.
 """
@@ -310,7 +311,8 @@ def edge_remarks(
     Notes
     -----
     Whole sections come with the next lower or higher number; an odd number on a beam with a divider at its middle lies
-    half a section off. Moving the warp by the part under its left edge leaves one partial section. Plain geometry.
+    half a section off. A warp as wide as whole sections that lies between the dividers need only be moved. Moving the
+    warp by the part under its left edge leaves one partial section. Plain geometry.
 
     Examples
     --------
@@ -322,21 +324,25 @@ def edge_remarks(
     pitch, width, part = fills
     if full <= 0 or pitch <= 0 or width <= 0:
         raise ValueError(f"full {full}, pitch {pitch} and width {width} must be above zero")
-    lower, upper = width // pitch, ceil(width / pitch)
+    severity, lower, upper = WARN if shorter[1] > warn_at else NOTE, width // pitch, ceil(width / pitch)
     values: Values = {
         "left": Quantity(edges[0], "ends"),
         "right": Quantity(edges[1], "ends"),
         "full": Quantity(full, "ends"),
         "shorter": Quantity(shorter[0], "length"),
         "share": Quantity(shorter[1], "share"),
+        "one_sided": Quantity(part, "length"),
+    }
+    if lower == upper:
+        return (Remark("edge_between_dividers", severity, {**values, "sections": Quantity(lower, "count")}),)
+    values |= {
         "fewer": Quantity(int(lower * full), "ends"),
         "fewer_width": Quantity(lower * pitch, "length"),
         "more": Quantity(ceil(upper * full), "ends"),
         "more_width": Quantity(upper * pitch, "length"),
         "moved": Quantity(pitch / 2, "length"),
-        "one_sided": Quantity(part, "length"),
     }
-    return (Remark("edge_partial", WARN if shorter[1] > warn_at else NOTE, values),)
+    return (Remark("edge_partial", severity, values),)
 
 
 def rake_remarks(

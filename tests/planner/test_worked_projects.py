@@ -717,3 +717,13 @@ def test_mirrored_stripes_end_as_they_begin():
 def test_the_same_stripes_as_chains_need_no_spools():
     found = work_out(replace(projects.rugs(), method=Method.CHAIN))
     assert (found.spools, found.setups, len(found.chains)) == ((), (), 15)
+
+
+def test_towels_on_a_beam_with_a_section_at_its_middle_fill_their_sections_once_moved_as_the_remark_says():
+    """By hand: 24 in of 2 in sections reach an inch past the dividers of a beam with a section at the middle."""
+    brief = projects.towels()
+    beam = replace(brief.loom.beam, centre=Centre.SECTION, sections=17, usable_width=36 * IN)
+    brief = replace(brief, loom=replace(brief.loom, beam=beam))
+    said = remark(work_out(brief), "edge_between_dividers")
+    moved = work_out(replace(brief, shift=said.values["one_sided"].value))
+    assert [section.ends for section in moved.sections] == [40] * 12

@@ -320,3 +320,11 @@ def test_values_are_quantities_or_words():
 
 def test_no_reed_listed_is_another_matter_than_none_that_suits():
     assert loud(loom_fit.reed_remarks(None, None, per_inch(20), share(2), "Heron")) == [("reed_missing", "note")]
+
+
+def test_a_warp_as_wide_as_whole_sections_between_the_dividers_need_only_be_moved():
+    fills = (inches(2), inches(24), inches(1))
+    (said,) = loom_fit.edge_remarks((18, 18), Fraction(36), (1.1, 0.004), share("0.5"), fills)
+    assert (said.code, said.values["sections"].value, said.values["one_sided"].value) == (
+        "edge_between_dividers", 12, inches(1),
+    )  # fmt: skip
