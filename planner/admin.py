@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import admin
 
-from planner.models import IssuedCard, Project
+from planner.models import Calibration, IssuedCard, Project
 from studio.admin import LookOnly
 
 
@@ -26,3 +26,12 @@ class IssuedCardAdmin(LookOnly):
     list_select_related = ("project", "issued_by")
     search_fields = ("number", "project__title", "loom_name")
     exclude = ("html", "pdf", "plan", "brief")
+
+
+@admin.register(Calibration)
+class CalibrationAdmin(LookOnly):
+    """What the tape said about beams."""
+
+    list_display = ("beam", "yarn_name", "turns", "start_cm", "end_cm", "measured_on", "measured_by")
+    list_select_related = ("beam__loom", "measured_by")
+    search_fields = ("beam__loom__nickname", "yarn_name")

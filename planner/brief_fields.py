@@ -220,6 +220,17 @@ def _reads_back(text: str, value: Fraction, kind: str) -> bool:
         return False
 
 
+def read_tex(text: str) -> Fraction:
+    """Read a fineness as `write_tex` writes it.
+
+    Examples
+    --------
+    >>> read_tex("100/3 tex"), read_tex(write_tex(Fraction(100, 7)))
+    (Fraction(100, 3), Fraction(100, 7))
+    """
+    return _read_tex(text, None)
+
+
 def _read_tex(value: object, units: Units | None) -> Fraction:
     """Read a fineness: our own exact “p/q tex”, or whatever a label says."""
     text = _text_of(value, 2 * MOST_DIGITS + 30, "3360 yd/lb")

@@ -88,6 +88,8 @@ YARN_KEYS = (
     Key("colour_name", words(40)),
     Key("colour", colour),
     Key("wound_density", quantity("density")),
+    Key("density_low", quantity("density")),
+    Key("density_high", quantity("density")),
     Key("wraps", quantity("wraps")),
     Key("sett", quantity("sett")),
     Key("on_hand", quantity("mass")),
@@ -119,6 +121,7 @@ BEAM = Part(
         *_lengths("leader"),
         Key("turning", choice(Turning)),
         Key("clockwise", flag),
+        *_lengths("tape"),
         Key("depth_per_turn", quantity("depth")),
     ),
 )

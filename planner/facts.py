@@ -17,6 +17,7 @@ from inventory.models import Yarn
 from inventory.selectors import net_weight_on_hand
 from planner.brief_fields import write_quantity, write_tex
 from planner.brief_format import MOST_YARNS
+from planner.calibration_selectors import with_densities
 from studio.models import Beam, Loom, Reed, Station, StudioRules
 from studio.selectors import rules as studio_rules
 from studio.units import rounded
@@ -159,27 +160,31 @@ def resolved(document: object) -> object:
     """
     if not isinstance(document, dict):
         return document
-    filled = _with_loom(document)
+    filled, beam = _with_loom(document)
     yarns, weft = filled.get("yarns"), filled.get("weft")
     listed = yarns if isinstance(yarns, list) and len(yarns) <= MOST_YARNS else []
     known = _known_yarns([*listed, weft])
     if listed:
         filled["yarns"] = [_with_yarn(yarn, known) for yarn in listed]
+        own = {at for at, yarn in enumerate(listed) if isinstance(yarn, dict) and yarn.get("wound_density") is not None}
+        filled = with_densities(filled, beam, own)
     return {**filled, "weft": _with_yarn(weft, known)} if weft is not None else filled
 
 
-def _with_loom(document: Document) -> Document:
+def _with_loom(document: Document) -> tuple[Document, int | None]:
+    """Fill in the loom that is asked for, and give the key of its beam unless the document describes its own."""
     asked = document.get("loom")
     loom = _loom_asked(asked)
     if loom is None or not isinstance(asked, dict):
-        return dict(document)
+        return dict(document), None
     said = {name: value for name, value in asked.items() if name != "number" and value is not None}
     beams = {beam.name: beam for beam in loom.beams.all()}
     wanted = said.get("beam")
     if isinstance(wanted, str) and wanted in beams:
         del said["beam"]
     beam = beams.get(wanted) if isinstance(wanted, str) else next(iter(beams.values()), None)
-    return _over(_studio_parts(), {**document, "loom": {**loom_document(loom, beam), **said}})
+    key = beam.pk if beam is not None and "beam" not in said else None
+    return _over(_studio_parts(), {**document, "loom": {**loom_document(loom, beam), **said}}), key
 
 
 def _loom_asked(asked: object) -> Loom | None:

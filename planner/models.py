@@ -2,16 +2,30 @@
 
 A project keeps the brief as typed (so that it comes back exactly, mistakes and all) and, beside it, the
 complete brief with every default and loom fact filled in; never the plan, which always follows again.
-A card keeps its plan and its PDF for ever.
+A card keeps its plan and its PDF for ever. Calibrations tell how deep a yarn winds on a beam, as taped.
 """
 
 from __future__ import annotations
 
+from fractions import Fraction
+
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.urls import reverse
 
+from planner.brief_fields import read_tex
+from planner.calc.calibration import density_range, depth_range, turns_to_tell
+from planner.calc.plan import Range
 from studio.models import Beam, Loom, Member
+from studio.models.looms import cm
+
+MOST_TAPED = 10_000
+WELL_ENOUGH = Fraction(1, 20)
+"""Share of the depth within which a calibration is good enough to plan by (common practice, no source)."""
+SPARSEST, DENSEST = Fraction(1, 50), Fraction(2)
+"""Densities of yarn on a beam [g/cm3] that are no slip: fibre itself is 0.9 to 1.6, loosely wound wool about 0.1."""
 
 
 class Project(models.Model):
@@ -89,3 +103,69 @@ class IssuedCard(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("card", args=[self.number])
+
+
+class Calibration(models.Model):
+    """A beam taped before and after some turns with one yarn: how deep the turns came out, as read from the tape.
+
+    The yarn is kept as words and figures, so that the measurement outlives the yarn room's list: it counts for any
+    yarn of the same fibre and fineness, whatever its colour. What follows from the readings is worked out each time.
+    """
+
+    beam = models.ForeignKey(Beam, on_delete=models.CASCADE, related_name="calibrations")
+    yarn_name = models.CharField("yarn", max_length=80)
+    fibre = models.CharField("fibre", max_length=10)
+    grist = models.CharField("fineness, exact", max_length=80)
+    ends = models.PositiveIntegerField("ends taped", validators=[MinValueValidator(1), MaxValueValidator(MOST_TAPED)])
+    width_cm = cm("width they lie on")
+    turns = models.PositiveIntegerField(
+        "turns wound between", validators=[MinValueValidator(1), MaxValueValidator(MOST_TAPED)]
+    )
+    start_cm = cm("round before")
+    end_cm = cm("round after")
+    tape_cm = cm("tape wrong by at most", above_zero=False)
+    measured_on = models.DateField("measured on")
+    measured_by = models.ForeignKey(Member, on_delete=models.SET_NULL, null=True, related_name="calibrations")
+    note = models.CharField("note", max_length=200, blank=True)
+
+    class Meta:
+        ordering = ("-measured_on", "-pk")
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(end_cm__gt=F("start_cm")),
+                name="calibration_grows",
+                violation_error_message="The round after winding must be larger than before.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.beam}, {self.yarn_name}: {self.measured_on:%Y-%m-%d}"
+
+    @property
+    def depth(self) -> Range:
+        """Depth of one turn with its doubt [cm]."""
+        start, end, tape = Fraction(self.start_cm), Fraction(self.end_cm), Fraction(self.tape_cm)
+        return depth_range(self.turns, start, end, tape)
+
+    @property
+    def density(self) -> Range:
+        """Density as wound with its doubt [g/cm3]."""
+        return density_range(self.depth, self.ends / Fraction(self.width_cm), read_tex(self.grist))
+
+    def clean(self) -> None:
+        """Refuse readings that no winding gives, each beside its field."""
+        needed = (self.start_cm, self.end_cm, self.width_cm, self.turns, self.ends, self.grist)
+        if not all(needed) or self.tape_cm is None:  # said beside their own fields, or the yarn is still to come
+            return
+        wrong: dict[str, str] = {}
+        if self.end_cm <= self.start_cm:
+            wrong["end_cm"] = "The round after winding must be larger than before."
+        elif self.tape_cm * 10 > self.start_cm:
+            wrong["tape_cm"] = "A tape that is wrong by more than a tenth of the round measures nothing."
+        elif self.depth.low <= 0:
+            more = turns_to_tell(self.depth.likely, Fraction(self.tape_cm), WELL_ENOUGH)
+            wrong["turns"] = f"The tape cannot tell so few turns from nothing. Tape again after {more} turns or more."
+        elif not SPARSEST <= self.density.likely <= DENSEST:
+            wrong["ends"] = "Yarn wound so densely, or so loosely, is a slip: check ends, width, turns and both rounds."
+        if wrong:
+            raise ValidationError(wrong)

@@ -162,6 +162,9 @@ WAY = (
     *_plain("way", "spools", "at_once", "setups", "tyings", "chains", "passes"),
     *_each("_cm", "distance", "longest", "lead_lost"),
 )
+TURNS = _plain("fewest", "likely", "safe")
+DISTANCES = _each("_cm", "distance", "low", "likely", "high")
+LENGTHS = _each("_cm", "length", "low", "likely", "high")
 TIES = _plain("tops", "bottoms", "chokes")
 PLAN = (
     *_plain("ends", "floating_selvedge", "repeats", "balance"),
@@ -176,6 +179,9 @@ PLAN = (
     *_plain("most_turns"),
     *_each("_cm", "distance", "longest_warp"),
     *_each("_cm", "length", "end_circumference"),
+    Column("turns_range", columns=TURNS),
+    Column("length_range", columns=DISTANCES),
+    Column("round_range", columns=LENGTHS),
     Column("reed", columns=REED),
     Column("reeds", columns=REED),
     Column("sections", columns=SECTION),

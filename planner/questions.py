@@ -16,13 +16,12 @@ from inventory import yarn_count
 from inventory.count_systems import SYSTEMS as COUNT_SYSTEMS
 from inventory.package_length import USUAL_TARES, length_in_doubt, package_length
 from planner.calc import calibration, reach, reed_systems, sett, weave
-from planner.calc.plan import Number, Quantity
+from planner.calc.plan import Number, Quantity, Range
+from planner.models import WELL_ENOUGH
 from planner.reading import Reader
 from studio.units import rounded
 
 MILLIMETRE = Fraction(1, 10)
-WELL_ENOUGH = Fraction(1, 20)
-"""Share of the depth within which a calibration is good enough to plan by."""
 
 Choices = tuple[tuple[str, str], ...]
 Values = Mapping[str, Any]
@@ -94,7 +93,7 @@ def _say(reader: Reader, value: Number, kind: str) -> str:
     return reader.say(Quantity(value, kind))
 
 
-def _ranged(label: str, found: calibration.Range, kind: str, reader: Reader, worked: str = "") -> Line:
+def _ranged(label: str, found: Range, kind: str, reader: Reader, worked: str = "") -> Line:
     low, likely, high = (_say(reader, value, kind) for value in (found.low, found.likely, found.high))
     return Line(label, likely, "" if low == high else f"{low} to {high}", worked)
 
@@ -114,7 +113,7 @@ def _calibrate(said: Values, reader: Reader) -> tuple[Line, ...]:
     return (*lines, *_density(said, depth, reader))
 
 
-def _density(said: Values, depth: calibration.Range, reader: Reader) -> tuple[Line, ...]:
+def _density(said: Values, depth: Range, reader: Reader) -> tuple[Line, ...]:
     if said["sett"] is None or said["grist"] is None:
         return ()
     if depth.low <= 0:
@@ -229,7 +228,7 @@ def _package(said: Values, reader: Reader) -> tuple[Line, ...]:
     if said["gross"] < light:
         raise CannotAnswer("gross", f"The package weighs less than an empty one, {_say(reader, light, 'mass')}.")
     found = package_length(said["gross"], light, heavy, said["grist"])
-    length = calibration.Range(found.low, found.likely, found.high)
+    length = Range(found.low, found.likely, found.high)
     tare = " to ".join(dict.fromkeys((_say(reader, light, "mass"), _say(reader, heavy, "mass"))))
     worked = f"({_say(reader, said['gross'], 'mass')} − {tare}), at {_grist(said, reader)}"
     lines = [_ranged("Yarn on the package", length, "distance", reader, worked)]

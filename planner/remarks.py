@@ -171,9 +171,14 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "Counting the build-up, {turns} would do instead of {planned}.",
         "Plan on it only after calibrating this beam with this yarn.",
     ),
+    "turns_in_doubt": Wording(
+        "By what the tape leaves open, {fewest} may reach the length; {safe} are planned.",
+        "Tape one section of this warp before and after, and enter it with the beam: more turns between the two tell "
+        "it better.",
+    ),
     "density_guessed": Wording(
         "How densely {yarn} winds, {density}, is an estimate without a published source.",
-        "Tape the beam before and after one section, and enter what you measured.",
+        "Tape the beam before and after one section, and enter both on the loom’s page.",
     ),
     "knot_on_bar": Wording(
         "The leader knot lands on a bar of the beam.", "{change} every leader by {mend} so that it lies in a gap."

@@ -14,6 +14,7 @@ from inventory.models import Yarn
 from inventory.selectors import net_weight_on_hand
 from planner.brief_text import Reading, read_brief
 from planner.calc.brief import Problem
+from planner.calibration_selectors import with_densities
 from planner.facts import bench_document, loom_document, rules_document, yarn_document
 from planner.models import IssuedCard, Project
 from planner.typed_brief import (
@@ -105,8 +106,8 @@ def beam_of(typed: Mapping[str, Any]) -> Beam | None:
 
 
 def document_of_sheet(typed: Mapping[str, Any]) -> Document:
-    """Give the brief document of a sheet, with the studio's facts in it."""
-    return document_of(typed, facts_for(typed))
+    """Give the brief document of a sheet, with the studio's facts in it and what was measured on its beam."""
+    return with_densities(document_of(typed, facts_for(typed)), _key(typed["form"].get("beam", "")))
 
 
 def read_sheet(typed: Mapping[str, Any]) -> Reading:

@@ -16,6 +16,7 @@ from planner.calc.plan import (
     ColourRun,
     KnotPlace,
     Quantity,
+    Range,
     ReedChoice,
     Section,
     Setup,
@@ -102,6 +103,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         heddles=_heddles(brief, plan),
         groups=tuple(_sum_groups(plan, reader)),
         end_circumference=_length(plan.end_circumference, reader),
+        round_between=_between(plan.round_range, "length", reader).removeprefix(", "),
         knot=_knot(plan, reader),
         rack_work=rack_work(plan),
         edge_choices=tuple(shown_edge(choice, reader) for choice in plan.edge_choices),
@@ -167,9 +169,23 @@ def _figures(plan: WarpPlan, reader: Reader) -> Iterator[Figure]:
     yield _measure("width", "Width in reed", plan.width_in_reed, "length", reader)
     yield _measure("length", "Warp length", plan.warp_length, "distance", reader)
     if plan.turns is not None:
-        real = reader.say(Quantity(plan.real_length, "distance")) if plan.real_length is not None else ""
-        yield Figure("turns", "Turns", str(plan.turns), "", f"{real} with build-up" if real else "")
+        yield Figure("turns", "Turns", str(plan.turns), "", _turn_note(plan, reader))
     yield _measure("finished", "Finished width", plan.finished_width, "length", reader)
+
+
+def _turn_note(plan: WarpPlan, reader: Reader) -> str:
+    if plan.real_length is None:
+        return ""
+    said = f"{reader.say(Quantity(plan.real_length, 'distance'))} with build-up"
+    return said + _between(plan.length_range, "distance", reader)
+
+
+def _between(found: Range | None, kind: str, reader: Reader) -> str:
+    """Say between what a measured figure lies; nothing where it rests on a default, or the ends read alike."""
+    if found is None:
+        return ""
+    low, high = (reader.say(Quantity(end, kind)) for end in (found.low, found.high))
+    return f", {low} to {high} by the tape" if low != high else ""
 
 
 def _selvedge_note(plan: WarpPlan) -> str:

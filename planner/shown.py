@@ -255,6 +255,7 @@ class ShownPlan:
     heddles: tuple[tuple[int, int, int | None], ...]
     groups: tuple[SumGroup, ...]
     end_circumference: str
+    round_between: str
     knot: str
     rack_work: str
     edge_choices: tuple[ShownEdge, ...]

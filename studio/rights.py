@@ -28,6 +28,7 @@ class Act(StrEnum):
     PRINT_CARD = "print a card"
     EDIT_LOOMS = "change looms, reeds and stations"
     EDIT_YARN = "change yarns and packages"
+    MEASURE_BEAM = "calibrate a beam with the tape"
     EDIT_PEOPLE = "change members and their roles"
     EDIT_RULES = "change the studio's rules and tolerances"
     OPEN_OTHERS_WARPS = "change another member's warp"
@@ -44,6 +45,7 @@ RIGHTS: Mapping[Act, frozenset[Role]] = MappingProxyType({
     Act.PRINT_CARD: _EVERYONE,
     Act.EDIT_LOOMS: _STEWARDS,
     Act.EDIT_YARN: _TEACHERS | {Role.TRAINED},
+    Act.MEASURE_BEAM: _TEACHERS | {Role.TRAINED},
     Act.EDIT_PEOPLE: _STEWARDS,
     Act.EDIT_RULES: _STEWARDS,
     Act.OPEN_OTHERS_WARPS: _TEACHERS,

@@ -27,7 +27,7 @@ FLOORS = {
     "paper": 4, "drawings": 4,
     "admin": 4, "templatetags": 4, "api_errors": 4, "serializers": 4, "context_processors": 4,
     "explained": 4, "explained_facts": 4, "questions": 4,
-    "charts": 4, "sheet": 4, "warp_list": 4, "demo": 4,
+    "calibration_words": 4, "charts": 4, "sheet": 4, "warp_list": 4, "demo": 4,
     "views": 5, "api": 5, "management": 5,
     "urls": 6,
 }  # fmt: skip

@@ -86,6 +86,10 @@ class YarnChoice:
         Mass per length. [tex]
     wound_density : Fraction | None
         Density of this yarn as wound on a beam; None takes the fibre's default. [g/cm3]
+    density_low : Fraction | None
+        Least the density can be, where it was measured on this beam; None where it was not. [g/cm3]
+    density_high : Fraction | None
+        Most the density can be, where it was measured on this beam. [g/cm3]
     wraps : Fraction | None
         Wraps as measured round a ruler. [ends/cm]
     sett : Fraction | None
@@ -105,6 +109,8 @@ class YarnChoice:
     colour_name: str = ""
     colour: str = ""
     wound_density: Fraction | None = None
+    density_low: Fraction | None = None
+    density_high: Fraction | None = None
     wraps: Fraction | None = None
     sett: Fraction | None = None
     on_hand: Fraction | None = None

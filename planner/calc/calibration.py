@@ -1,8 +1,7 @@
 """Calibration: what the tape says about a beam, with the tape's own doubt carried to the end.
 
-Every figure is a range of three: the least it can be, the likeliest, the most. Ranges are carried by exact bounds:
-each sum here rises or falls steadily with each thing put into it, so its bounds come from theirs, and pi itself is
-held between two fractions. Nothing is assumed about how errors are spread.
+Ranges are carried by exact bounds: each sum here rises or falls steadily with each thing put into it, so its bounds
+come from theirs, and pi itself is held between two fractions. Nothing is assumed about how errors are spread.
 """
 
 from __future__ import annotations
@@ -11,38 +10,16 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
+from math import ceil, floor
 
-ZERO = Fraction(0)
+from planner.calc.plan import Range, TurnsRange
+
 PI_LOW = Fraction(314159265358979, 10**14)
 PI_HIGH = PI_LOW + Fraction(1, 10**14)
 PI = (PI_LOW + PI_HIGH) / 2
 
 REACHED = 1 - Fraction(1, 10**9)
 """Part of a wanted length that counts as reaching it, as for whole turns of any beam."""
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """A figure with its doubt.
-
-    Attributes
-    ----------
-    low : Fraction
-        Least it can be. [-]
-    likely : Fraction
-        Likeliest. [-]
-    high : Fraction
-        Most it can be. [-]
-    """
-
-    low: Fraction
-    likely: Fraction
-    high: Fraction
-
-    def __post_init__(self) -> None:
-        if not self.low <= self.likely <= self.high:
-            raise ValueError(f"a range must rise from low {self.low} by likely {self.likely} to high {self.high}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,25 +36,6 @@ class Combined:
 
     range: Range
     agree: bool
-
-
-@dataclass(frozen=True, slots=True)
-class TurnsRange:
-    """Whole turns for a wanted length.
-
-    Attributes
-    ----------
-    fewest : int
-        Enough if everything lies at its most favourable. [turns]
-    likely : int
-        Enough by the likeliest figures. [turns]
-    safe : int
-        Enough whatever the figures are within their ranges. [turns]
-    """
-
-    fewest: int
-    likely: int
-    safe: int
 
 
 def taped(length: Fraction, tape: Fraction) -> Range:
@@ -102,8 +60,7 @@ def taped(length: Fraction, tape: Fraction) -> Range:
 
     Notes
     -----
-    Plain arithmetic. A tape read to the nearest millimetre is half of one wrong at best; round a beam, over yarn,
-    a millimetre is a better guess (common practice, no source).
+    Plain arithmetic. Round a beam, over yarn, a tape is a millimetre wrong (common practice, no source).
 
     Examples
     --------
@@ -155,7 +112,7 @@ def depth_range(turns: int, start: Fraction, end: Fraction, tape: Fraction) -> R
     if turns < 1 or start <= 0 or tape < 0 or end < start:
         raise ValueError(f"turns {turns}, start {start}, end {end} and tape {tape} are no winding")
     grown = end - start
-    low = max(ZERO, grown - 2 * tape) / (2 * PI_HIGH * turns)
+    low = max(Fraction(0), grown - 2 * tape) / (2 * PI_HIGH * turns)
     return Range(low, grown / (2 * PI * turns), (grown + 2 * tape) / (2 * PI_LOW * turns))
 
 
@@ -217,8 +174,8 @@ def combined(ranges: Sequence[Range]) -> Combined:
 
     Notes
     -----
-    Bounds are cut, not averaged: each range is certain to hold the figure, so the figure lies in all of them. Where
-    nothing lies in all, a reading, a count of turns or the yarn was another, and the mean of all is the likeliest.
+    Bounds are cut, not averaged: each range holds the figure, so the figure lies in all of them. Where nothing lies in
+    all, a reading, a count of turns or the yarn was another, and the mean of all is the likeliest.
 
     Examples
     --------
@@ -231,7 +188,7 @@ def combined(ranges: Sequence[Range]) -> Combined:
     low, high = max(one.low for one in ranges), min(one.high for one in ranges)
     if low <= high:
         return Combined(Range(low, (low + high) / 2, high) if len(ranges) > 1 else ranges[0], agree=True)
-    mean = sum((one.likely for one in ranges), ZERO) / len(ranges)
+    mean = sum((one.likely for one in ranges), Fraction(0)) / len(ranges)
     return Combined(Range(min(one.low for one in ranges), mean, max(one.high for one in ranges)), agree=False)
 
 
@@ -300,8 +257,7 @@ def turns_range(length: Fraction, circumference: Range, depth: Range) -> TurnsRa
 
     Notes
     -----
-    The fewest whole turns whose length reaches the goal, found by halving among whole numbers with exact fractions.
-    A thin layer on a small beam needs the most turns: that is the safe number.
+    Found by halving among whole numbers, exact. A thin layer on a small beam needs the most turns: the safe number.
 
     Examples
     --------
@@ -354,6 +310,80 @@ def density_range(depth: Range, ends_per_cm: Fraction, tex: Fraction) -> Range:
         raise ValueError(f"low end of depth {depth.low}, ends_per_cm {ends_per_cm} and tex {tex} must be above zero")
     mass = ends_per_cm * tex / 100_000
     return Range(mass / depth.high, mass / depth.likely, mass / depth.low)
+
+
+def round_range(turns: int, circumference: Range, depth: Range) -> Range:
+    """Give the circumference to find after so many turns, with its doubt.
+
+    Parameters
+    ----------
+    turns : int
+        Turns of the beam. [turns]
+    circumference : Range
+        Round the bars, empty. [cm]
+    depth : Range
+        Depth of one turn. [cm]
+
+    Returns
+    -------
+    circumference : Range
+        Round the yarn at the end. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `turns` or the depth is below zero, or the circumference is not above.
+
+    Notes
+    -----
+    C = C0 + 2 pi b T; the inverse of `depth_range`. Plain geometry.
+
+    Examples
+    --------
+    >>> exact = Range(*[Fraction("0.0183")] * 3)
+    >>> round(float(round_range(12, taped(Fraction(36), Fraction(0)), exact).likely), 2)
+    37.38
+    """
+    _check_beam(turns, circumference, depth)
+    return Range(
+        circumference.low + 2 * PI_LOW * depth.low * turns,
+        circumference.likely + 2 * PI * depth.likely * turns,
+        circumference.high + 2 * PI_HIGH * depth.high * turns,
+    )
+
+
+def outward(found: Range, step: Fraction) -> Range:
+    """Round a range to a short figure without making it narrower.
+
+    Parameters
+    ----------
+    found : Range
+        A range of anything. [-]
+    step : Fraction
+        Step of the short figures, in the same unit. [-]
+
+    Returns
+    -------
+    range : Range
+        Low end down, high end up, the likeliest to the nearest step. [-]
+
+    Raises
+    ------
+    ValueError
+        If `step` is not above zero.
+
+    Notes
+    -----
+    Plain arithmetic: a doubt must never look smaller than it is.
+
+    Examples
+    --------
+    >>> outward(Range(Fraction("0.4321"), Fraction("0.4567"), Fraction("0.4801")), Fraction(1, 1000)).high
+    Fraction(481, 1000)
+    """
+    if step <= 0:
+        raise ValueError(f"step {step} must be above zero")
+    return Range(floor(found.low / step) * step, round(found.likely / step) * step, ceil(found.high / step) * step)
 
 
 def _check_beam(turns: int, circumference: Range, depth: Range) -> None:

@@ -82,6 +82,8 @@ class BeamFacts:
         Warp comes off over the top or from under. [-]
     clockwise : bool
         Turns clockwise while winding, seen from the crank side. [-]
+    tape : Fraction
+        Most the circumference can be wrong, either way, by the tape it was measured with. [cm]
     depth_per_turn : Fraction | None
         Calibrated depth of one turn of this yarn on this beam, if measured. [cm]
     """
@@ -98,6 +100,7 @@ class BeamFacts:
     leader: Fraction | None = None
     turning: Turning = Turning.OVER
     clockwise: bool = True
+    tape: Fraction = ZERO
     depth_per_turn: Fraction | None = None
 
 

@@ -1,15 +1,13 @@
 """The cloth against the loom: width, reed, heddles, shafts, sections, edges and rakes. Advice, never refusal.
 
 Codes and their values (words: `planner.remarks`):
-width_over_loom {width, loom, room}; beam_narrow {width, room}; reed_missing {loom};
-reed_unsuitable {loom, wanted}; reed_too_short {width, reed,
-length}; reed_changes_sett {wanted, reed, sett, error}; heddles_unknown {loom}; heddles_short {shaft, needed, held,
-missing}; heddles_short_alike {shafts, needed, held, missing, total}; shafts_short {weave, needed, held};
-sections_short {needed, held}; sections_overhang {over, side};
-off_centre {shift, side}; edge_between_dividers {left, right, full, shorter, share, one_sided, sections};
-edge_partial {left, right, full, shorter, share, fewer, fewer_width, more, more_width,
-moved, one_sided}; rakes_over {turns, depth, room, most, longest, parts}; rakes_by_build_up {turns, most, fewer};
-rakes_near {depth, room}.
+width_over_loom {width, loom, room}; beam_narrow {width, room}; reed_missing {loom}; reed_unsuitable {loom, wanted};
+reed_too_short {width, reed, length}; reed_changes_sett {wanted, reed, sett, error}; heddles_unknown {loom};
+heddles_short {shaft, needed, held, missing}; heddles_short_alike {shafts, needed, held, missing, total}; shafts_short
+{weave, needed, held}; sections_short {needed, held}; sections_overhang {over, side}; off_centre {shift, side};
+edge_between_dividers {left, right, full, shorter, share, one_sided, sections}; edge_partial {left, right, full,
+shorter, share, fewer, fewer_width, more, more_width, moved, one_sided}; rakes_over {turns, depth, room, most, longest,
+parts}; rakes_by_build_up {turns, most, fewer}; rakes_near {depth, room}.
 """
 
 from __future__ import annotations
@@ -310,9 +308,7 @@ def edge_remarks(
 
     Notes
     -----
-    Whole sections come with the next lower or higher number; an odd number on a beam with a divider at its middle lies
-    half a section off. A warp as wide as whole sections that lies between the dividers need only be moved. Moving the
-    warp by the part under its left edge leaves one partial section. Plain geometry.
+    Moving the warp by the part under its left edge leaves one partial section, or none. Plain geometry.
 
     Examples
     --------
@@ -335,13 +331,9 @@ def edge_remarks(
     }
     if lower == upper:
         return (Remark("edge_between_dividers", severity, {**values, "sections": Quantity(lower, "count")}),)
-    values |= {
-        "fewer": Quantity(int(lower * full), "ends"),
-        "fewer_width": Quantity(lower * pitch, "length"),
-        "more": Quantity(ceil(upper * full), "ends"),
-        "more_width": Quantity(upper * pitch, "length"),
-        "moved": Quantity(pitch / 2, "length"),
-    }
+    values["fewer"], values["fewer_width"] = Quantity(int(lower * full), "ends"), Quantity(lower * pitch, "length")
+    values["more"], values["more_width"] = Quantity(ceil(upper * full), "ends"), Quantity(upper * pitch, "length")
+    values["moved"] = Quantity(pitch / 2, "length")
     return (Remark("edge_partial", severity, values),)
 
 

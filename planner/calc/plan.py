@@ -24,12 +24,14 @@ from planner.calc.plan_parts import (
     Number,
     OneMore,
     Quantity,
+    Range,
     ReedChoice,
     Remark,
     Section,
     Severity,
     Sum,
     TurnRow,
+    TurnsRange,
     YarnNeed,
 )
 from planner.calc.plan_winding import (
@@ -54,6 +56,7 @@ __all__ = [
     "Number",
     "OneMore",
     "Quantity",
+    "Range",
     "ReedChoice",
     "Remark",
     "RepeatLayouts",
@@ -66,6 +69,7 @@ __all__ = [
     "Sum",
     "TieMarks",
     "TurnRow",
+    "TurnsRange",
     "WarpPlan",
     "YarnNeed",
 ]
@@ -111,6 +115,13 @@ class WarpPlan:
         Longest warp the rakes hold. [cm]
     end_circumference : float | None
         Circumference to find with the tape at the end. [cm]
+    turns_range : TurnsRange | None
+        Whole turns that reach the length, by the doubt of the tape; None where this beam and yarn are not
+        calibrated, or the turns were given. [turns]
+    length_range : Range | None
+        Length after the planned turns in the deepest ordinary section, with its doubt; None as above. [cm]
+    round_range : Range | None
+        Circumference to find with the tape at the end, with its doubt; None as above. [cm]
     reed : ReedChoice | None
         Best reed. [-]
     reeds : tuple[ReedChoice, ...]
@@ -178,6 +189,9 @@ class WarpPlan:
     most_turns: int | None
     longest_warp: float | None
     end_circumference: float | None
+    turns_range: TurnsRange | None
+    length_range: Range | None
+    round_range: Range | None
     reed: ReedChoice | None
     reeds: tuple[ReedChoice, ...]
     sections: tuple[Section, ...]

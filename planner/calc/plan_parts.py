@@ -105,6 +105,48 @@ class ColourRun:
 
 
 @dataclass(frozen=True, slots=True)
+class Range:
+    """A figure with its doubt.
+
+    Attributes
+    ----------
+    low : Fraction
+        Least it can be. [-]
+    likely : Fraction
+        Likeliest. [-]
+    high : Fraction
+        Most it can be. [-]
+    """
+
+    low: Fraction
+    likely: Fraction
+    high: Fraction
+
+    def __post_init__(self) -> None:
+        if not self.low <= self.likely <= self.high:
+            raise ValueError(f"a range must rise from low {self.low} by likely {self.likely} to high {self.high}")
+
+
+@dataclass(frozen=True, slots=True)
+class TurnsRange:
+    """Whole turns for a wanted length.
+
+    Attributes
+    ----------
+    fewest : int
+        Enough if everything lies at its most favourable. [turns]
+    likely : int
+        Enough by the likeliest figures. [turns]
+    safe : int
+        Enough whatever the figures are within their ranges. [turns]
+    """
+
+    fewest: int
+    likely: int
+    safe: int
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """One section of the beam.
 

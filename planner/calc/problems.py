@@ -14,7 +14,7 @@ from operator import attrgetter
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from planner.calc.brief import WarpBrief
+    from planner.calc.brief import WarpBrief, YarnChoice
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +108,7 @@ FROM_ZERO: tuple[Rule, ...] = (
     ("loom.beam.rake_height", "The height of the rakes", _WIDTH),
     ("loom.beam.bars", "The number of bars", (Fraction(0), MOST_SECTIONS)),
     ("loom.beam.leader", "The length of a leader", _LENGTH),
+    ("loom.beam.tape", "The doubt of the tape", _WIDTH),
     ("fit.balance", "The balance ends", (Fraction(0), MOST_ENDS)),
     ("fit.selvedge", "The selvedge ends", (Fraction(0), MOST_ENDS)),
     ("fit.floating_selvedge", "The floating selvedge ends", (Fraction(0), MOST_CODE)),
@@ -239,6 +240,9 @@ def _loom(brief: WarpBrief) -> Iterator[Problem]:
         yield Problem("loom.heddles", "heddles_and_shafts", "Give the heddles of every shaft, or of none.")
     if any(count < 0 for count in loom.heddles):
         yield Problem("loom.heddles", "too_small", "A shaft cannot have fewer than no heddles.")
+    if loom.beam.tape * 10 > loom.beam.circumference:
+        message = "A tape that is wrong by more than a tenth of the circumference measures nothing."
+        yield Problem("loom.beam.tape", "tape_unsound", message)
     for at, reed in enumerate(loom.reeds):
         if not (0 < reed.dents <= MOST_WIDTH and 0 < reed.reed_length <= MOST_WIDTH):
             message = f"The reed “{reed.name[:20]}” needs dents and a length above zero and below {MOST_WIDTH}."
@@ -253,6 +257,8 @@ _OF_YARN: tuple[tuple[str, str, tuple[Fraction, Fraction | int], bool], ...] = (
     ("wraps", "The number of wraps", _PER_CM, False),
     ("sett", "The yarn's own sett", _PER_CM, False),
     ("wound_density", "The wound density", (Fraction(0), 10), False),
+    ("density_low", "The least density", (Fraction(0), 10), False),
+    ("density_high", "The greatest density", (Fraction(0), 10), False),
     ("on_hand", "The yarn on hand", (Fraction(0), MOST_AMOUNT), True),
     ("price", "The price", (Fraction(0), MOST_AMOUNT), True),
 )
@@ -266,6 +272,18 @@ def _yarns(brief: WarpBrief) -> Iterator[Problem]:
         for name, words, bounds, lowest_allowed in _OF_YARN:
             value = getattr(yarn, name)
             yield from _bounded(f"yarns.{at}.{name}", words, value, bounds, lowest_allowed=lowest_allowed)
+        yield from _density_range(f"yarns.{at}.density_low", yarn)
+
+
+def _density_range(place: str, yarn: YarnChoice) -> Iterator[Problem]:
+    """A range has both ends, and the density planned with lies in it."""
+    ends = (yarn.density_low, yarn.density_high)
+    if ends == (None, None):
+        return
+    low, likely, high = yarn.density_low, yarn.wound_density, yarn.density_high
+    if low is None or likely is None or high is None or not low <= likely <= high:
+        message = "A measured density needs its least, its likeliest and its most, rising in this order."
+        yield Problem(place, "range_unsound", message)
 
 
 def _codes(brief: WarpBrief) -> Iterator[Problem]:

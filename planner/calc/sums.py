@@ -19,6 +19,7 @@ _COMMON = "Common practice, no source."
 _TAYLOR = "The rule of diameters and intersections, as in J. T. Taylor, Cotton Weaving and Designing."
 _VOGL = "T. Vogl, How to calculate yards per spool when warping in sections (2001)."
 _SETUPS = "Held and Karp (1962) for up to 12 set-ups, Croes (1958) beyond; the bound is Prim's cheapest tree (1957)."
+_TAPE = "Plain geometry, with the doubt of the tape in circumference and depth."
 _DENSITY = "Plain geometry; the wound density is an estimate without a published source."
 
 _Words = tuple[str, str, str, str]
@@ -51,6 +52,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "turns": ("length", "Turns, by the empty beam", "{length} ÷ {circumference}, rounded up", _PLAIN),
     "turns_calibrated": ("length", "Turns, by the depth measured on this beam, in its shallowest section",
                          "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", _GEOMETRY),
+    "turns_safe": ("length", "Turns that are enough whatever the doubt of the tape",
+                   "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}, both at their least", _GEOMETRY),
     "turns_with_build_up": ("length", "Turns that would do, counting the build-up of the shallowest section",
                             "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", _DENSITY),
     "warp_by_turns": ("length", "Warp length by the empty beam", "{turns} × {circumference}", _PLAIN),
@@ -73,6 +76,10 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
                        "2 × {length} ÷ ({circumference} + √({circumference}² + 4π × {depth} × {length}))", _GEOMETRY),
     "end_circumference": ("beam", "Circumference to find with the tape",
                           "{circumference} + 2π × {depth} × {turns}", _GEOMETRY),
+    "length_least": ("beam", "Length at the least", "{turns} × ({circumference} + π × {depth} × {turns})", _TAPE),
+    "length_most": ("beam", "Length at the most", "{turns} × ({circumference} + π × {depth} × {turns})", _TAPE),
+    "round_least": ("beam", "Circumference at the least", "{circumference} + 2π × {depth} × {turns}", _TAPE),
+    "round_most": ("beam", "Circumference at the most", "{circumference} + 2π × {depth} × {turns}", _TAPE),
     "most_turns": ("beam", "Turns the rakes hold", "({rake} − {clearance}) ÷ {depth}, rounded down", _GEOMETRY),
     "longest_warp": ("beam", "Longest warp the rakes hold", "{turns} × ({circumference} + π × {depth} × {turns})",
                      _GEOMETRY),

@@ -1,11 +1,11 @@
 """The warp against the winding bench: turns, mismatch, spools, set-ups, board, comb and leader. Advice only.
 
 Codes and their values (words: `planner.remarks`):
-build_up {turns, real, nominal}; fewer_turns_would_do {turns, planned}; sections_unequal {length, share};
-selvedge_sections {extra}; density_guessed {yarn, density}; thickness_differs {thick, thin}; spools_over_rack {needed,
-held}; rethreads {setups, lost}; board_too_short {length, path}; board_path
-{length}; odd_ends {ends, at_once, odd}; comb_must_turn {angle}; comb_too_narrow {}; knot_on_bar {change, mend}; and
-without values caution_beam, caution_box, caution_long_work.
+build_up {turns, real, nominal}; fewer_turns_would_do {turns, planned}; turns_in_doubt {fewest, safe};
+sections_unequal {length, share}; selvedge_sections {extra}; density_guessed {yarn, density};
+thickness_differs {thick, thin}; spools_over_rack {needed, held}; rethreads {setups, lost};
+board_too_short {length, path}; board_path {length}; odd_ends {ends, at_once, odd}; comb_must_turn {angle};
+comb_too_narrow {}; knot_on_bar {change, mend}; and without values caution_beam, caution_box, caution_long_work.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from planner.calc.plan import KnotPlace, Quantity, Remark, Severity
+from planner.calc.plan import KnotPlace, Quantity, Remark, Severity, TurnsRange
 
 NOTE, WARN, STOP = Severity.NOTE, Severity.WARN, Severity.STOP
 
@@ -76,6 +76,34 @@ def turn_remarks(turns: int, build_up: int, real: float, nominal: Fraction) -> t
     if build_up < turns:
         said.append(Remark("fewer_turns_would_do", NOTE, {"turns": Quantity(build_up, "turns"), "planned": planned}))
     return tuple(said)
+
+
+def doubt_remarks(turns: TurnsRange | None) -> tuple[Remark, ...]:
+    """Say when the tape leaves the turns open.
+
+    Parameters
+    ----------
+    turns : TurnsRange | None
+        Whole turns by the doubt of the tape; None where nothing was measured. [turns]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        A note where fewer turns may do. [-]
+
+    Notes
+    -----
+    Plain comparison.
+
+    Examples
+    --------
+    >>> [remark.code for remark in doubt_remarks(TurnsRange(10, 10, 11))]
+    ['turns_in_doubt']
+    """
+    if turns is None or turns.fewest == turns.safe:
+        return ()
+    values: Values = {"fewest": Quantity(turns.fewest, "turns"), "safe": Quantity(turns.safe, "turns")}
+    return (Remark("turns_in_doubt", NOTE, values),)
 
 
 def mismatch_remarks(

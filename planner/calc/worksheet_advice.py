@@ -303,8 +303,9 @@ def _depth_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[
     limits, used = brief.tolerances, {run.code for run in cloth.pattern}
     yarns = [yarn for yarn in brief.yarns if yarn.code in used]
     if beaming.turns is not None and beaming.real_length is not None:
-        build_up = beaming.turns_with_build_up or 0
+        build_up = beaming.turns if beaming.length_range else beaming.turns_with_build_up or 0
         yield from winding_fit.turn_remarks(beaming.turns, build_up, beaming.real_length, beaming.warp_length)
+        yield from winding_fit.doubt_remarks(beaming.turns_range)
     unkind = any(yarn.fibre in UNKIND_FIBRES for yarn in yarns)
     yield from winding_fit.mismatch_remarks(
         beaming.difference, limits.mismatch_note, limits.mismatch_warn, limits.mismatch_stop, unkind=unkind

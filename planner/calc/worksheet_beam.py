@@ -6,14 +6,45 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.calc import beam, beam_depth, warp_length
+from planner.calc import beam, beam_depth, calibration, warp_length
 from planner.calc.brief import BeamFacts, BeamKind, Method, WarpBrief
-from planner.calc.plan import Number, Section, Sum, TurnRow
+from planner.calc.plan import Number, Range, Section, Sum, TurnRow, TurnsRange
 from planner.calc.sums import line, of
 from planner.calc.worksheet_cloth import Cloth, Length
-from planner.calc.worksheet_sections import Place, density_of, places_of, section_sums
+from planner.calc.worksheet_sections import Place, density_of, depth_ranges, places_of, section_sums
 
 ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """What the tape leaves open on a calibrated beam.
+
+    Attributes
+    ----------
+    circumference : Range
+        Round the bars, empty. [cm]
+    ordinary : Range
+        Depth of one turn in the deepest ordinary section. [cm]
+    shallowest : Range
+        Depth of one turn in the shallowest. [cm]
+    """
+
+    circumference: Range
+    ordinary: Range
+    shallowest: Range
+
+    def turns(self, length: Fraction) -> TurnsRange:
+        """Whole turns that reach a length, in the shallowest section too."""
+        return calibration.turns_range(length, self.circumference, self.shallowest)
+
+    def length(self, turns: int) -> Range:
+        """Length after the turns in the deepest ordinary section."""
+        return calibration.length_range(turns, self.circumference, self.ordinary)
+
+    def round(self, turns: int) -> Range:
+        """Circumference to find after the turns."""
+        return calibration.round_range(turns, self.circumference, self.ordinary)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +77,12 @@ class Beaming:
         Longest warp the rakes hold. [cm]
     turn_table : tuple[TurnRow, ...]
         Turn against length. [-]
+    turns_range : TurnsRange | None
+        Turns with their doubt. [turns]
+    length_range : Range | None
+        Length with its doubt. [cm]
+    round_range : Range | None
+        Circumference at the end, with its doubt. [cm]
     difference : tuple[float, float]
         Deepest section longer than the shallowest, in length [cm] and as a share. [share]
     sums : tuple[Sum, ...]
@@ -66,6 +103,9 @@ class Beaming:
     turn_table: tuple[TurnRow, ...]
     difference: tuple[float, float]
     sums: tuple[Sum, ...]
+    turns_range: TurnsRange | None = None
+    length_range: Range | None = None
+    round_range: Range | None = None
 
     @property
     def turned(self) -> Number:
@@ -130,12 +170,9 @@ def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place,
     empty = brief.loom.beam.circumference
     least = _extremes(places)[1]  # the shallowest section comes out shortest, and it too must be long enough
     build_up = beam.whole_turns(length.wanted, empty, least)
-    if brief.turns is not None:
-        turns = brief.turns
-    elif brief.loom.beam.depth_per_turn is not None:
-        turns = build_up
-    else:
-        turns = beam.turns_by_empty_beam(length.wanted, empty)
+    doubt = _doubt(brief, places, ordinary)
+    wanted = None if doubt is None or brief.turns is not None else doubt.turns(length.wanted)
+    turns = _planned_turns(brief, length, build_up, wanted)
     most = _most_turns(brief, places)
     return Beaming(
         places=places,
@@ -152,12 +189,32 @@ def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place,
         turn_table=beam.turn_table(turns, empty, ordinary),
         difference=_difference(places, turns, empty),
         sums=(
-            *_turn_sums(brief, length, least, turns, build_up),
+            *_turn_sums(brief, length, least, turns, build_up, doubt),
             *section_sums(brief, cloth, places),
             *_depth_sums(brief, places, ordinary),
             *_wound_sums(brief, places, ordinary, turns, most),
+            *_doubt_sums(doubt, turns),
         ),
+        turns_range=wanted,
+        length_range=None if doubt is None else doubt.length(turns),
+        round_range=None if doubt is None else doubt.round(turns),
     )
+
+
+def _doubt(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> Doubt | None:
+    found, facts = depth_ranges(brief, places, ordinary), brief.loom.beam
+    return None if found is None else Doubt(calibration.taped(facts.circumference, facts.tape), *found)
+
+
+def _planned_turns(brief: WarpBrief, length: Length, build_up: int, wanted: TurnsRange | None) -> int:
+    """Count from the empty beam, which is safe, unless the depth was measured; then as many as its doubt asks."""
+    if brief.turns is not None:
+        return brief.turns
+    if wanted is not None:
+        return wanted.safe
+    if brief.loom.beam.depth_per_turn is not None:
+        return build_up
+    return beam.turns_by_empty_beam(length.wanted, brief.loom.beam.circumference)
 
 
 def _by_chains(
@@ -226,17 +283,20 @@ def _difference(places: tuple[Place, ...], turns: int, empty: Fraction) -> tuple
     return beam.mismatch(turns, deep, shallow, empty)
 
 
-def _turn_sums(brief: WarpBrief, length: Length, least: Fraction, turns: int, build_up: int) -> Iterator[Sum]:
-    empty = of(brief.loom.beam.circumference, "length")
-    wanted = {"length": of(length.wanted, "distance"), "circumference": empty}
-    with_depth = {"circumference": empty, "depth": of(least, "depth"), "length": of(length.wanted, "distance")}
-    if brief.turns is None and brief.loom.beam.depth_per_turn is None:
-        yield line("turns", of(turns, "turns"), wanted)
-        yield line("turns_with_build_up", of(build_up, "turns"), with_depth)
-    elif brief.turns is None:
+def _turn_sums(
+    brief: WarpBrief, length: Length, least: Fraction, turns: int, build_up: int, doubt: Doubt | None
+) -> Iterator[Sum]:
+    empty, wanted = of(brief.loom.beam.circumference, "length"), of(length.wanted, "distance")
+    if brief.turns is None:
         by_empty = beam.turns_by_empty_beam(length.wanted, brief.loom.beam.circumference)
-        yield line("turns", of(by_empty, "turns"), wanted)
-        yield line("turns_calibrated", of(turns, "turns"), with_depth)
+        yield line("turns", of(by_empty, "turns"), {"length": wanted, "circumference": empty})
+        measured = doubt is not None or brief.loom.beam.depth_per_turn is not None
+        put_in = {"circumference": empty, "depth": of(least, "depth"), "length": wanted}
+        yield line("turns_calibrated" if measured else "turns_with_build_up", of(build_up, "turns"), put_in)
+    if brief.turns is None and doubt is not None:
+        low = of(doubt.circumference.low, "length")
+        put_in = {"circumference": low, "depth": of(doubt.shallowest.low, "depth"), "length": wanted}
+        yield line("turns_safe", of(turns, "turns"), put_in)
     warp = turns * brief.loom.beam.circumference
     yield line("warp_by_turns", of(warp, "distance"), {"turns": of(turns, "turns"), "circumference": empty})
 
@@ -276,6 +336,21 @@ def _wound_sums(
     if deep != shallow:
         put_in = {"turns": counted, "deep": of(deep, "depth"), "shallow": of(shallow, "depth")}
         yield line("mismatch", of(beam.mismatch(turns, deep, shallow, facts.circumference)[0], "length"), put_in)
+
+
+def _doubt_sums(doubt: Doubt | None, turns: int) -> Iterator[Sum]:
+    """Show between what the length and the round lie: the same sums with the least and with the most of each."""
+    if doubt is None:
+        return
+    length, end, round_bars, depth = doubt.length(turns), doubt.round(turns), doubt.circumference, doubt.ordinary
+    for side, put_in in (("least", (round_bars.low, depth.low)), ("most", (round_bars.high, depth.high))):
+        inputs = {
+            "circumference": of(put_in[0], "length"),
+            "depth": of(put_in[1], "depth"),
+            "turns": of(turns, "turns"),
+        }
+        yield line(f"length_{side}", of(length.low if side == "least" else length.high, "distance"), inputs)
+        yield line(f"round_{side}", of(end.low if side == "least" else end.high, "length"), inputs)
 
 
 def _rake_sums(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction, most: int | None) -> Iterator[Sum]:

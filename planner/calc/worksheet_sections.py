@@ -10,7 +10,7 @@ from itertools import accumulate
 
 from planner.calc import beam_depth, colours, sections
 from planner.calc.brief import WOUND_DENSITY, Centre, WarpBrief, YarnChoice
-from planner.calc.plan import ColourRun, Sum
+from planner.calc.plan import ColourRun, Range, Sum
 from planner.calc.sums import line, of
 from planner.calc.worksheet_cloth import Cloth
 
@@ -108,6 +108,62 @@ def places_of(brief: WarpBrief, cloth: Cloth) -> tuple[tuple[Place, ...], Fracti
     if measured is None:
         return places, ordinary
     return tuple(_scaled(place, measured / ordinary) for place in places), measured
+
+
+def depth_ranges(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> tuple[Range, Range] | None:
+    """Give the depth of one turn with its doubt, in the deepest ordinary section and in the shallowest.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems, on a sectional beam. [-]
+    places : tuple[Place, ...]
+        Sections that hold ends. [-]
+    ordinary : Fraction
+        Depth of one turn in the deepest ordinary section. [cm]
+
+    Returns
+    -------
+    ranges : tuple[Range, Range] | None
+        Of the ordinary section and of the shallowest; None unless every yarn was measured on this beam. [cm]
+
+    Notes
+    -----
+    A depth falls as the density rises, so its bounds come from the densities' bounds, each yarn by its share of the
+    cross-section. The shallowest lies nowhere deeper than any section at its least.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.worksheet_cloth import cloth_of
+    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
+    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
+    >>> known = {"wound_density": Fraction(1, 2), "density_low": Fraction(2, 5), "density_high": Fraction(5, 8)}
+    >>> yarns = (YarnChoice("A", "linen", Fraction(200), **known),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(80), turns=8)
+    >>> places, depth = places_of(brief, cloth_of(brief))
+    >>> float(depth), [float(part) for found in depth_ranges(brief, places, depth) for part in (found.low, found.high)]
+    (0.02, [0.016, 0.025, 0.016, 0.025])
+    """
+    used = {run.code for place in places for run in place.runs}
+    yarns = {yarn.code: yarn for yarn in brief.yarns if yarn.code in used}
+    if brief.loom.beam.depth_per_turn is not None or any(yarn.density_low is None for yarn in yarns.values()):
+        return None
+    deep = next(place for place in places if place.depth == ordinary)
+    found = {place.depth: _depth_range(place, yarns) for place in places}
+    shallow = [min(part) for part in zip(*((one.low, one.likely, one.high) for one in found.values()), strict=True)]
+    return found[deep.depth], Range(*shallow)
+
+
+def _depth_range(place: Place, yarns: Mapping[str, YarnChoice]) -> Range:
+    counted = colours.counts(place.runs)
+
+    def area(density: Callable[[YarnChoice], Fraction | None]) -> Fraction:
+        return sum((ends * yarns[code].tex / (density(yarns[code]) or ONE) for code, ends in counted.items()), ZERO)
+
+    likely = area(lambda yarn: yarn.wound_density)
+    low = place.depth * area(lambda yarn: yarn.density_high) / likely
+    return Range(low, place.depth, place.depth * area(lambda yarn: yarn.density_low) / likely)
 
 
 def _places(brief: WarpBrief, cloth: Cloth) -> tuple[Place, ...]:

@@ -14,7 +14,8 @@ from django.utils import timezone
 
 from inventory.models import Yarn
 from inventory.services import YarnFacts, keep_yarn, receive_package
-from planner.demo.looms import LOOMS, REEDS, STATIONS, DemoLoom
+from planner.calibration_services import keep_calibration
+from planner.demo.looms import CALIBRATIONS, LOOMS, REEDS, STATIONS, DemoCalibration, DemoLoom
 from planner.demo.people import LOCAL_RULES, MEMBERS, PASSWORD, STUDIO_NAME, DemoMember
 from planner.demo.warps import WARPS, DemoWarp
 from planner.demo.yarns import YARNS, DemoYarn
@@ -35,7 +36,7 @@ from studio.units import read, to_decimal
 
 LENGTHS = frozenset({
     "weaving_width", "waste", "circumference", "usable_width", "pitch", "divider", "rake_height", "leader",
-    "path_longest", "path_step", "raddle_space",
+    "path_longest", "path_step", "raddle_space", "width", "start", "end", "tape",
 })  # fmt: skip
 DAYS_SINCE_MEASURED = 60
 
@@ -62,8 +63,10 @@ def load_studio() -> bool:
     beams = {beam for demo in LOOMS for beam in _loom(demo, steward)}
     _tools()
     yarns = {(demo.name, demo.colour_name): _yarn(demo) for demo in YARNS}
-    for demo in WARPS:
-        _warp(demo, members[demo.owner], beams, yarns)
+    for taped in CALIBRATIONS:
+        _calibration(taped, steward, beams, yarns)
+    for planned in WARPS:
+        _warp(planned, members[planned.owner], beams, yarns)
     return True
 
 
@@ -133,6 +136,15 @@ def _yarn(demo: DemoYarn) -> Yarn:
     for package in demo.packages:
         receive_package(yarn=yarn, facts=package)
     return yarn
+
+
+def _calibration(
+    demo: DemoCalibration, steward: Member, beams: set[Beam], yarns: Mapping[tuple[str, str], Yarn]
+) -> None:
+    beam = next(beam for beam in beams if (beam.loom.number, beam.name) == (demo.loom, demo.beam))
+    yarn = next(yarn for (name, _colour), yarn in yarns.items() if name == demo.yarn)
+    values = {**_columns(demo.facts), "measured_on": _days_ago(demo.days_ago)}
+    keep_calibration(beam=beam, yarn=yarn, values=values, by=steward)
 
 
 def _warp(demo: DemoWarp, owner: Member, beams: set[Beam], yarns: Mapping[tuple[str, str], Yarn]) -> Project:

@@ -145,3 +145,25 @@ STATIONS: tuple[tuple[str, str, Facts], ...] = (
     (Station.Kind.WINDER, "Electric winder", _facts(training_needed=True, notes="Tie back hair and sleeves.")),
     (Station.Kind.SCALE, "Kitchen scale", _facts(notes="Weighs to 1 g, up to 5 kg.")),
 )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class DemoCalibration:
+    """A beam taped with a yarn: which loom and beam, the name of the yarn, and the readings as columns."""
+
+    loom: int
+    beam: str
+    yarn: str
+    facts: Facts
+    days_ago: int
+
+
+CALIBRATIONS = (
+    DemoCalibration(
+        6, "sectional beam", "8/2 cotton",
+        _facts(
+            ends=48, width="1 3/4 in", turns=20, start="36 in", end="95.8 cm", tape="1 mm", note="Box pegs 1, 2 and 3.",
+        ),
+        60,
+    ),
+)  # fmt: skip

@@ -194,7 +194,7 @@ def test_queries_do_not_grow_with_the_yarns(heron, cotton, django_assert_num_que
     document = {**WARP, "loom": {"number": 3}, "yarns": [{"code": code, "yarn_id": cotton.pk} for code in "ABCDEFGH"]}
     document["weft"] = {"yarn_id": cotton.pk}
     StudioRules.objects.create(pk=1)
-    with django_assert_num_queries(7):  # loom, beams, reeds, rules, stations, yarns, packages
+    with django_assert_num_queries(8):  # loom, beams, reeds, rules, stations, yarns, packages, calibrations
         resolved(document)
 
 

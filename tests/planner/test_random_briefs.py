@@ -83,6 +83,7 @@ def wishes(draw):
         "layout": st.sampled_from(["repeat", "centred", "mirrored"]), "shafts": st.integers(2, 8),
         "threading": st.sampled_from(["straight", "point"]), "rack": st.integers(4, 80),
         "grist": st.sampled_from(["8/2 cotton", "20/2 linen", "12/1 worsted", "30/2 Nm", "900 yd/lb"]),
+        "density": st.sampled_from([None, (40, 45, 50), (31, 31, 31), (10, 60, 150)]),
         "method": st.sampled_from(["box", "chain"]), "width": st.sampled_from(["width_in_reed", "finished_width"]),
     }))  # fmt: skip
     return lambda units: document(inches, per_inch, counts, (sectional, pitch, sections), units)
@@ -96,6 +97,7 @@ def document(inches, per_inch, counts, beam, units):
         "loom": loom(lie, stand, counts, beam, units),
         "yarns": [
             {"code": code, "name": code, "grist": counts["grist"], "price": "2.40 /100 g", "on_hand": "500 g"}
+            | density(counts["density"])
             for code in ("AB" if counts["order"] else "A")
         ],
         "weft": {"name": "weft", "grist": counts["grist"]},
@@ -113,6 +115,12 @@ def document(inches, per_inch, counts, beam, units):
         "allowances": allowances(lie, counts),
         "bench": {"rack_spools": counts["rack"], "comb_dents": stand["dents"]},
     }
+
+
+def density(measured):
+    """Give a density as measured on the beam, in hundredths of a gram: least, likeliest, most."""
+    names = ("density_low", "wound_density", "density_high")
+    return {name: f"{part}/100 g/cm3" for name, part in zip(names, measured, strict=True)} if measured else {}
 
 
 def fit(counts):
@@ -144,6 +152,7 @@ def loom(lie, stand, counts, beam, units):
             "sections": sections,
             "usable_width": length(pitch * sections, units),
             "divider": lie["divider"],
+            "tape": length(Fraction(1, 25), units),
             "rake_height": lie["rake_height"],
             "centre": "section" if sections % 2 else "divider",
             "bars": 4,

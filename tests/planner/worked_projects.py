@@ -292,3 +292,12 @@ ALL = (
 
 def with_heddles(brief, *heddles):
     return replace(brief, loom=replace(brief.loom, heddles=heddles))
+
+
+def towels_measured():
+    """Give the towels on a beam that was taped with this yarn: 0.40 to 0.50 g/cm3, the tape a millimetre wrong."""
+    brief = towels()
+    densities = {"density_low": share(40), "wound_density": share(45), "density_high": share(50)}
+    beam = replace(brief.loom.beam, tape=Fraction(1, 10))
+    yarns = tuple(replace(yarn, **densities) for yarn in brief.yarns)
+    return replace(brief, yarns=yarns, loom=replace(brief.loom, beam=beam))

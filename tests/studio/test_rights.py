@@ -11,6 +11,7 @@ TABLE = {
     Act.PRINT_CARD: MEMBERS_AND_MORE,
     Act.EDIT_LOOMS: {"steward"},
     Act.EDIT_YARN: {"trained", "teacher", "steward"},
+    Act.MEASURE_BEAM: {"trained", "teacher", "steward"},
     Act.EDIT_PEOPLE: {"steward"},
     Act.EDIT_RULES: {"steward"},
     Act.OPEN_OTHERS_WARPS: {"teacher", "steward"},

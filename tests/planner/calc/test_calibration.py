@@ -18,6 +18,8 @@ from planner.calc.calibration import (
     density_range,
     depth_range,
     length_range,
+    outward,
+    round_range,
     taped,
     turns_range,
     turns_to_tell,
@@ -168,3 +170,28 @@ ONE = exactly(Fraction(1))
 def test_misuse_names_the_argument(misuse, named):
     with pytest.raises(ValueError, match=named):
         misuse()
+
+
+@given(turns=TURNS, start=ROUNDS, depth=DEPTHS, tape=TAPES)
+def test_the_round_at_the_end_gives_the_depth_back(turns, start, depth, tape):
+    """Against the float geometry of `beam`, and the other way round: taping that round allows that depth."""
+    bounds = Range(depth, depth, depth)
+    found = round_range(turns, taped(start, tape), bounds)
+    assert float(found.likely) == pytest.approx(beam.end_circumference(turns, start, depth), rel=1e-9)
+    back = depth_range(turns, start, found.likely, tape)
+    assert back.low <= depth <= back.high
+
+
+@given(
+    parts=st.lists(st.fractions(0, 5, max_denominator=999), min_size=3, max_size=3).map(sorted),
+    step=st.fractions(Fraction(1, 1000), 1, max_denominator=1000).filter(bool),
+)
+def test_short_figures_never_make_a_doubt_smaller(parts, step):
+    found = outward(Range(*parts), step)
+    assert found.low <= parts[0] <= parts[2] <= found.high
+    assert all((part / step).denominator == 1 for part in (found.low, found.likely, found.high))
+
+
+def test_a_step_of_nothing_is_refused():
+    with pytest.raises(ValueError, match="step"):
+        outward(Range(Fraction(1), Fraction(1), Fraction(1)), Fraction(0))

@@ -2,6 +2,7 @@
 
 from dataclasses import fields, replace
 from fractions import Fraction
+from math import ceil, pi
 from string import Formatter
 
 import pytest
@@ -87,6 +88,7 @@ def test_every_line_of_words_is_used_by_some_plan():
         work_out(with_beam(brief, depth_per_turn=inches("0.0102"), bars=4, leader=inches(40))),
         work_out(replace(brief, yarns=(replace(brief.yarns[0], wraps=per_inch(40)),), fit=Fit(selvedge=2))),
         work_out(with_losses(projects.runner(), fringe=inches(3))),
+        work_out(projects.towels_measured()),
         work_out(replace(projects.thick_and_thin(), ends=None, width_in_reed=inches(24))),
         work_out(replace(projects.thick_and_thin(), colour_order=(ColourRun("N", 20), ColourRun("T", 30)))),
     ]
@@ -524,6 +526,71 @@ def test_every_field_of_the_plan_is_filled_for_some_project():
         work_out(replace(with_beam(projects.towels(), bars=4, leader=inches(40)), fit=Fit(floating_selvedge=2)))
     )
     plans.append(work_out(replace(projects.towels(), bench=Bench(comb_dents=per_inch(15)))))
+    plans.append(work_out(projects.towels_measured()))
     plans.append(work_out(replace(projects.rugs(), fit=Fit(whole_repeats=True, balance=15))))
     empty = [field.name for field in fields(WarpPlan) if not any(getattr(plan, field.name) for plan in plans)]
     assert empty == []
+
+
+# --- A beam that was taped with the yarn ---
+
+
+def test_turns_of_a_measured_beam_are_those_that_are_enough_whatever_the_tape_left_open():
+    """Whole turns tried one by one with plain floats, the least round and the densest yarn put in."""
+    plan = work_out(projects.towels_measured())
+    wanted = float(plan.length_wanted)
+    least = next(turns for turns in range(1, 30) if turns * (91.34 + pi * depth_at("0.50") * turns) >= wanted)
+    assert (plan.turns, plan.turns_range.safe) == (least, least)
+    assert plan.turns_range.fewest <= plan.turns_range.likely <= least < work_out(projects.towels()).turns
+
+
+def depth_at(density):
+    """Depth of a turn in a full section, 40 ends of 8/2 on 2 in: ends x tex / (width x density)."""
+    return float(40 * projects.tex_of(3360) / 100_000 / (2 * IN * Fraction(density)))
+
+
+@given(
+    density=st.fractions(Fraction(40, 100), Fraction(50, 100), max_denominator=997),
+    wrong=st.fractions(Fraction(-1, 10), Fraction(1, 10), max_denominator=97),
+    wanted=st.fractions(200, 5000, max_denominator=7),
+)
+def test_whatever_yarn_and_tape_really_were_the_warp_is_long_enough_and_within_its_range(density, wrong, wanted):
+    brief = replace(projects.towels_measured(), finished_length=None, warp_length=wanted)
+    plan = work_out(brief)
+    really = beam.length_of_turns(plan.turns, brief.loom.beam.circumference + wrong, depth_at(density))
+    assert really >= float(wanted) * (1 - 1e-8)
+    assert float(plan.length_range.low) * (1 - 1e-9) <= really <= float(plan.length_range.high) * (1 + 1e-9)
+
+
+def test_a_yarn_that_was_not_measured_leaves_the_whole_warp_to_the_empty_beam():
+    brief = projects.towels_measured()
+    half = replace(brief.yarns[0], code="B", density_low=None, density_high=None)
+    order = (ColourRun("A", 20), ColourRun("B", 20))
+    plan = work_out(replace(brief, yarns=(*brief.yarns, half), colour_order=order))
+    assert (plan.turns_range, plan.length_range, plan.round_range) == (None, None, None)
+    assert plan.turns == ceil(plan.length_wanted / brief.loom.beam.circumference)
+
+
+def test_turns_that_were_asked_for_stay_and_their_length_has_a_range():
+    plan = work_out(replace(projects.towels_measured(), finished_length=None, turns=7))
+    assert (plan.turns, plan.turns_range) == (7, None)
+    assert plan.length_range.low < plan.length_range.likely < plan.length_range.high
+
+
+@pytest.mark.parametrize(
+    ("wrong", "place"),
+    [
+        ({"density_low": share(46)}, "yarns.0.density_low"),
+        ({"density_high": None}, "yarns.0.density_low"),
+        ({"wound_density": None}, "yarns.0.density_low"),
+    ],
+)
+def test_a_range_of_densities_that_does_not_rise_is_refused(wrong, place):
+    brief = projects.towels_measured()
+    brief = replace(brief, yarns=(replace(brief.yarns[0], **wrong),))
+    assert [problem.field for problem in brief.problems()] == [place]
+
+
+def test_a_tape_that_measures_nothing_is_refused():
+    brief = with_beam(projects.towels_measured(), tape=inches(4))
+    assert [problem.code for problem in brief.problems()] == ["tape_unsound"]
