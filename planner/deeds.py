@@ -25,7 +25,7 @@ DONE_AT_THE_LOOM = (
     "ties",
     "raddle",
 )
-WORDS_ONLY = frozenset({"shown"})
+WORDS_ONLY = frozenset({"shown", "room", "knot_passes"})
 
 
 def deeds_digest(plan: Mapping[str, Any]) -> str:

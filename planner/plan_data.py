@@ -119,6 +119,7 @@ REED = (
     *_each("_share", "share", "error"),
     *_plain("dents", "empty_left", "start_dent"),
     *_each("_cm", "length", "width"),
+    *_plain("room", "knot_passes"),
 )
 YARN = (
     *_plain("code", "ends"),

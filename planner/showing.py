@@ -295,6 +295,13 @@ def _tie(number: int, turn: float | None, distance: str) -> str:
     return f"{number}: {distance}{at}"
 
 
+def _room(choice: ReedChoice) -> str:
+    """Say how the ends stand in a dent."""
+    if choice.room == "none":
+        return "too little side by side"
+    return f"{choice.room}{', knots pass' if choice.knot_passes else ', a knot sticks'}" if choice.room else ""
+
+
 def _reed(choice: ReedChoice, reader: Reader) -> ShownReed:
     return ShownReed(
         reed=choice.reed,
@@ -305,6 +312,7 @@ def _reed(choice: ReedChoice, reader: Reader) -> ShownReed:
         dents=choice.dents,
         empty_left=choice.empty_left,
         start_dent=choice.start_dent,
+        room=_room(choice),
         width=reader.say(Quantity(choice.width, "length")),
     )
 

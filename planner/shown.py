@@ -126,6 +126,7 @@ class ShownReed:
     empty_left: int
     start_dent: int
     width: str
+    room: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -207,6 +207,10 @@ class ReedChoice:
         First dent used, counted from the left seen from the seat. [dents]
     width : Fraction
         Width in this reed. [cm]
+    room : str
+        How the ends of its fullest dent stand side by side, wires not counted: ample, fair, tight, none. [-]
+    knot_passes : bool | None
+        A knot in one of them finds room beside the others; None when not asked. [-]
     """
 
     reed: str
@@ -217,6 +221,8 @@ class ReedChoice:
     empty_left: int
     start_dent: int
     width: Fraction
+    room: str = ""
+    knot_passes: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

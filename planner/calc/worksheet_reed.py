@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
-from planner.calc import colours, reed
-from planner.calc.brief import ReedFacts, WarpBrief
+from planner.calc import colours, dent_room, reed, sett
+from planner.calc.brief import ReedFacts, WarpBrief, YarnChoice
 from planner.calc.plan import ReedChoice, Sum
 from planner.calc.sums import line, of
 from planner.calc.worksheet_cloth import Cloth
@@ -53,7 +53,7 @@ def sleying_of(brief: WarpBrief, cloth: Cloth) -> Sleying:
     Notes
     -----
     Where yarns have setts of their own each is sleyed in its own order; the dents are added, and the choice shows the
-    order of the yarn with the most ends.
+    order of the yarn with the most ends. Reeds in whose dents the ends cannot stand side by side come after the others.
 
     Examples
     --------
@@ -68,20 +68,54 @@ def sleying_of(brief: WarpBrief, cloth: Cloth) -> Sleying:
     (2,)
     """
     stripes: Stripes = ()
+    facts = {found.name: found for found in brief.loom.reeds}
     if cloth.is_even:
-        reeds = reed.rank_reeds(brief.loom.reeds, cloth.mean_sett, cloth.ends, brief.shift)
+        ranked = reed.rank_reeds(brief.loom.reeds, cloth.mean_sett, cloth.ends, brief.shift)
+        diameter = _thickest(brief, [run.code for run in cloth.pattern])
+        reeds = _roomiest([_with_room(choice, facts, (choice.sley, diameter)) for choice in ranked], facts)
     else:
         reeds, stripes = _ranked_by_stripes(brief, cloth)
-    facts = {found.name: found for found in brief.loom.reeds}
     sums = tuple(_reed_sums(brief, cloth, reeds[0], facts[reeds[0].reed])) if reeds else ()
     return Sleying(reeds, stripes, sums)
 
 
+def _thickest(brief: WarpBrief, codes: Iterable[str]) -> Fraction:
+    """Give the diameter of the thickest yarn by the rule of diameters; wraps lie too loosely for a dent."""
+    used = set(codes)
+    return max(_diameter(yarn) for yarn in brief.yarns if yarn.code in used)
+
+
+def _diameter(yarn: YarnChoice) -> Fraction:
+    return 1 / sett.diameters(yarn.tex, sett.yarn_constant(yarn.fibre))
+
+
+Filled = tuple[tuple[int, ...], Fraction]
+"""Sley order and diameter of the yarn in it."""
+
+
+def _with_room(choice: ReedChoice, facts: Mapping[str, ReedFacts], *filled: Filled) -> ReedChoice:
+    dents = facts[choice.reed].dents
+    rooms = [dent_room.dent_room(dents, Fraction(0), max(order), diameter) for order, diameter in filled]
+    tightest = min(rooms, key=lambda room: room.free)
+    return replace(choice, room=tightest.room.value, knot_passes=all(room.knot_passes for room in rooms))
+
+
+def _roomiest(choices: Iterable[ReedChoice], facts: Mapping[str, ReedFacts]) -> tuple[ReedChoice, ...]:
+    """Put behind the others what is too short, and then what leaves no room; else the order stays."""
+    none = dent_room.Room.NONE.value
+    return tuple(sorted(choices, key=lambda one: (one.width > facts[one.reed].reed_length, one.room == none)))
+
+
 def _ranked_by_stripes(brief: WarpBrief, cloth: Cloth) -> tuple[tuple[ReedChoice, ...], Stripes]:
-    found = [pair for facts in brief.loom.reeds if (pair := _by_stripes(facts, cloth, brief.shift)) is not None]
-    lengths = {facts.name: facts.reed_length for facts in brief.loom.reeds}
-    found.sort(key=lambda pair: (pair[0].width > lengths[pair[0].reed], abs(pair[0].error), pair[0].dents))
-    return tuple(choice for choice, _ in found), found[0][1] if found else ()
+    facts = {found.name: found for found in brief.loom.reeds}
+    found = [pair for one in brief.loom.reeds if (pair := _by_stripes(one, cloth, brief.shift)) is not None]
+    found.sort(key=lambda pair: (abs(pair[0].error), pair[0].dents))
+    stripes = {choice.reed: order for choice, order in found}
+    placed = [
+        _with_room(one, facts, *((sley, _thickest(brief, [code])) for code, sley in order)) for one, order in found
+    ]
+    reeds = _roomiest(placed, facts)
+    return reeds, stripes[reeds[0].reed] if reeds else ()
 
 
 def _by_stripes(facts: ReedFacts, cloth: Cloth, shift: Fraction) -> tuple[ReedChoice, Stripes] | None:

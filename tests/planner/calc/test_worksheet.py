@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from planner.calc import beam
-from planner.calc.brief import Bench, Centre, Fit, Layout, MarginOn, Method
+from planner.calc.brief import Bench, Centre, Fit, Layout, MarginOn, Method, ReedFacts
 from planner.calc.plan import ColourRun, Severity, WarpPlan
 from planner.calc.sums import WORDS, line, of
 from planner.calc.worksheet import work_out
@@ -20,6 +20,7 @@ from tests.planner import worked_projects as projects
 from tests.planner.worked_projects import IN, YD, inches, per_inch, share, yards
 
 ORDERS = st.lists(st.tuples(st.sampled_from("ABC"), st.integers(1, 30)), min_size=1, max_size=5)
+ORDER_OF_ROOM = ["ample", "fair", "tight", "none"]
 LOUDNESS = [Severity.STOP, Severity.WARN, Severity.NOTE]
 
 
@@ -530,6 +531,37 @@ def test_every_field_of_the_plan_is_filled_for_some_project():
     plans.append(work_out(replace(projects.rugs(), fit=Fit(whole_repeats=True, balance=15))))
     empty = [field.name for field in fields(WarpPlan) if not any(getattr(plan, field.name) for plan in plans)]
     assert empty == []
+
+
+# --- Room in the dent ---
+
+
+def with_reeds(brief, *found):
+    return replace(brief, loom=replace(brief.loom, reeds=found))
+
+
+def test_two_ends_of_8_2_in_a_dent_of_ten_to_the_inch_stand_with_room_for_a_knot():
+    """By hand: 0.9 x sqrt(3360) = 52.2 lie side by side in an inch; 2 of 10 dents take 20 of them, a knot 20 more."""
+    best = work_out(with_reeds(projects.towels(), ReedFacts("10 dpi", per_inch(10), inches(40)))).reed
+    assert (best.sley, best.room, best.knot_passes) == ((2,), "ample", True)
+
+
+def test_a_reed_in_whose_dents_the_ends_cannot_stand_comes_after_one_in_which_they_can():
+    """52 lie side by side in an inch. 42 to the inch are 1-2 in 28 dents, exact, but 2 x 28 is 56; 4 x 11 is 44."""
+    narrow, wide = ReedFacts("28 dpi", per_inch(28), inches(40)), ReedFacts("11 dpi", per_inch(11), inches(40))
+    brief = with_reeds(replace(projects.towels(), sett=per_inch(42)), narrow, wide)
+    reeds = work_out(brief).reeds
+    assert [one.room == "none" for one in reeds] == sorted(one.room == "none" for one in reeds)
+    assert (reeds[0].reed, reeds[-1].reed) == ("11 dpi", "28 dpi")
+    assert abs(reeds[0].error) > abs(reeds[-1].error)
+
+
+def test_stripes_of_two_yarns_have_the_room_of_the_tighter():
+    """Thick 5/2 and thin 10/2, each in its own order: the dent of the thick one is the fuller."""
+    reeds = work_out(projects.thick_and_thin()).reeds
+    alone = replace(projects.thick_and_thin(), colour_order=(ColourRun("N", 48),))
+    assert {one.room for one in reeds} <= {"ample", "fair", "tight", "none"}
+    assert ORDER_OF_ROOM.index(reeds[0].room) >= ORDER_OF_ROOM.index(work_out(alone).reeds[0].room)
 
 
 # --- A beam that was taped with the yarn ---
