@@ -26,6 +26,7 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
     "winding": ("Winding", (
         "planner.calc.spools", "planner.calc.setups", "planner.calc.setup_order", "planner.calc.fewer_spools",
         "planner.calc.chains", "planner.calc.board", "planner.calc.board_path", "planner.calc.leader",
+        "planner.calc.package_plan",
     )),
     "weft": ("Weft and cost", ("planner.calc.weft", "planner.calc.cost")),
     "fit": ("On this loom", (
@@ -79,6 +80,8 @@ TITLES: Mapping[str, str] = MappingProxyType({
     "calibration.outward": "A range in short figures",
     "calibration.turns_to_tell": "Turns that tell the depth",
     "calibration.combined": "Several measurements together",
+    "package_plan.uses_of_package": "Sections that a package serves",
+    "package_plan.fewest_joins": "Packages to spools, the fewest joins",
     "fewer_spools.halves": "Sections of half the width",
     "fewer_spools.by_box": "All by the box",
     "fewer_spools.mixed": "Box and chains mixed",
