@@ -163,6 +163,14 @@ WAY = (
     *_each("_cm", "distance", "longest", "lead_lost"),
 )
 TIES = _plain("tops", "bottoms", "chokes")
+THREADING = _plain("number", "ends", "starts_at", "first_shaft", "last_shaft", "on_each", "so_far", "on_each_so_far")
+SPARE = _plain("left", "right", "short")
+SLEY_RUN = _plain("times", "in_dents")
+SLEY = (
+    *_plain("number", "first_dent", "last_dent"),
+    Column("runs", columns=SLEY_RUN),
+    *_plain("shares_first", "shares_last"),
+)
 PLAN = (
     *_plain("ends", "floating_selvedge", "repeats", "balance"),
     *_each("_ends_per_cm", "sett", "sett"),
@@ -198,6 +206,9 @@ PLAN = (
     Column("fewer_spools", columns=WAY),
     Column("short_spools", columns=SPOOLS),
     Column("tie_marks", columns=TIES),
+    Column("threading_guide", columns=THREADING),
+    Column("spare_heddles", columns=SPARE),
+    Column("sley_guide", columns=SLEY),
 )
 
 

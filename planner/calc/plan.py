@@ -32,6 +32,7 @@ from planner.calc.plan_parts import (
     TurnRow,
     YarnNeed,
 )
+from planner.calc.plan_threading import SectionSley, SectionThreading, SleyRun, SpareHeddles
 from planner.calc.plan_winding import (
     Chain,
     ChokeTie,
@@ -58,9 +59,13 @@ __all__ = [
     "Remark",
     "RepeatLayouts",
     "Section",
+    "SectionSley",
+    "SectionThreading",
     "Setup",
     "Severity",
+    "SleyRun",
     "SlotChange",
+    "SpareHeddles",
     "SpoolGroup",
     "SpoolWay",
     "Sum",
@@ -155,6 +160,12 @@ class WarpPlan:
         Spools that serve fewer sections than the first of their yarn, so may be short ones. [-]
     tie_marks : TieMarks | None
         Ties of each chain; None with the box. [-]
+    threading_guide : tuple[SectionThreading, ...]
+        Threading of each section, or of each chain where there are none, from the seat's left. [-]
+    spare_heddles : tuple[SpareHeddles, ...]
+        Heddles of each shaft that stay empty, front first; empty where they were not counted. [-]
+    sley_guide : tuple[SectionSley, ...]
+        Dents of each section or chain in the best reed, from the seat's left; empty without a reed. [-]
     sums : tuple[Sum, ...]
         Every line of arithmetic, in the order of the bench. [-]
     remarks : tuple[Remark, ...]
@@ -200,6 +211,9 @@ class WarpPlan:
     fewer_spools: tuple[FewerSpools, ...]
     short_spools: tuple[SpoolGroup, ...]
     tie_marks: TieMarks | None
+    threading_guide: tuple[SectionThreading, ...]
+    spare_heddles: tuple[SpareHeddles, ...]
+    sley_guide: tuple[SectionSley, ...]
     sums: tuple[Sum, ...]
     remarks: tuple[Remark, ...]
 
