@@ -215,6 +215,36 @@ class ShownWay:
     lead_lost: str
 
 
+ShaftRow = tuple[tuple[int, ...], ...]
+"""Neighbouring shafts, each with its number and its figures: as many as stand side by side on a phone."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownPart:
+    """One section or chain at the heddles and the reed."""
+
+    title: str
+    ends: int
+    so_far: int
+    begins: str
+    order: str
+    shafts: tuple[ShaftRow, ...]
+    dents: str
+    shared: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownGuide:
+    """Threading and sleying, section by section or chain by chain; spare heddles are left, right and short."""
+
+    repeat: str
+    spare: tuple[ShaftRow, ...]
+    short: bool
+    reed: str
+    floating_selvedge: int
+    parts: tuple[ShownPart, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class SumGroup:
     """Sums of one part of the plan."""
