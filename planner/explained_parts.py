@@ -152,6 +152,8 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "weft_length": "weft.weft_length",
     "weft_mass": "yarn_count.mass_of_length",
     "cost": "cost.cloth_cost",
+    "cost_of_cloth": "cost.cloth_cost",
+    "cost_of_piece": "cost.cloth_cost",
     "heddles": "threading.heddles_per_shaft",
     "one_more_needs": "warp_length.warp_of_one_more",
     "one_more_left": "warp_length.one_more_piece",

@@ -39,6 +39,7 @@ UNIT_OF: Mapping[str, str] = MappingProxyType(
         "angle": "degrees",
         "degrees": "degrees",
         "money": "money",
+        "price": "money/g",
     }
 )
 """Canonical unit of each kind of number; a kind not named here is a bare number."""
@@ -128,6 +129,7 @@ YARN = (
     *_each("_g", "mass", "weft_mass", "on_hand", "short"),
     *_each("", "money", "cost"),
 )
+COST = _each("", "money", "warp", "weft", "whole", "of_a_piece")
 TURN = (
     *_plain("turn"),
     *_each("_cm", "distance", "length"),
@@ -195,6 +197,7 @@ PLAN = (
     Column("raddle", pair=("spaces", "ends")),
     *_plain("heddles"),
     Column("yarn", columns=YARN),
+    Column("cost", columns=COST),
     Column("turn_table", columns=TURN),
     Column("knot", columns=KNOT),
     *_each("_degrees", "angle", "comb_angle"),

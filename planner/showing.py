@@ -40,6 +40,7 @@ from planner.showing_choices import (
 from planner.shown import (
     Figure,
     ShownChain,
+    ShownCost,
     ShownNeed,
     ShownPlan,
     ShownReed,
@@ -97,6 +98,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         reed=_reed(plan.reed, reader) if plan.reed else None,
         reeds=tuple(_reed(reed, reader) for reed in plan.reeds),
         needs=tuple(_need(need, yarns, reader) for need in plan.yarn),
+        cost=_cost(brief, plan, reader),
         turns=_thinned(turns),
         all_turns=turns,
         heddles=_heddles(brief, plan),
@@ -309,6 +311,14 @@ def _need(need: YarnNeed, yarns: Mapping[str, ShownYarn], reader: Reader) -> Sho
         cost="" if need.cost is None else reader.say(Quantity(need.cost, "money")),
         enough=None if need.on_hand is None else not need.short,
     )
+
+
+def _cost(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownCost | None:
+    if plan.cost is None:
+        return None
+    pieces = 1 if brief.finished_length is None else brief.pieces
+    whole, of_a_piece = (reader.say(Quantity(value, "money")) for value in (plan.cost.whole, plan.cost.of_a_piece))
+    return ShownCost(whole, pieces, of_a_piece)
 
 
 def _turn(row: TurnRow, reader: Reader) -> ShownTurn:

@@ -145,6 +145,15 @@ class ShownNeed:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownCost:
+    """What all yarn costs, and one of several pieces."""
+
+    whole: str
+    pieces: int
+    of_a_piece: str
+
+
+@dataclass(frozen=True, slots=True)
 class ShownTurn:
     """One line of the turn table."""
 
@@ -280,6 +289,7 @@ class ShownPlan:
     reed: ShownReed | None
     reeds: tuple[ShownReed, ...]
     needs: tuple[ShownNeed, ...]
+    cost: ShownCost | None
     turns: tuple[ShownTurn, ...]
     all_turns: tuple[ShownTurn, ...]
     heddles: tuple[tuple[int, int, int | None], ...]

@@ -20,6 +20,7 @@ from planner.calc.plan_choices import (
     TieMarks,
 )
 from planner.calc.plan_parts import (
+    ClothCost,
     ColourRun,
     Number,
     OneMore,
@@ -46,6 +47,7 @@ __all__ = [
     "Alternative",
     "Chain",
     "ChokeTie",
+    "ClothCost",
     "ColourRun",
     "EdgeChoice",
     "EdgeKind",
@@ -138,6 +140,8 @@ class WarpPlan:
         Heddles needed on each shaft, front first. [-]
     yarn : tuple[YarnNeed, ...]
         What each yarn is needed for. [-]
+    cost : ClothCost | None
+        What all yarn costs; None where a price is not known. Without described pieces the whole counts as one. [money]
     turn_table : tuple[TurnRow, ...]
         Turn against length; empty where turns are not counted. [-]
     knot : KnotPlace | None
@@ -200,6 +204,7 @@ class WarpPlan:
     raddle: tuple[tuple[int, int], ...]
     heddles: tuple[int, ...]
     yarn: tuple[YarnNeed, ...]
+    cost: ClothCost | None
     turn_table: tuple[TurnRow, ...]
     knot: KnotPlace | None
     comb_angle: float | None

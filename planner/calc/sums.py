@@ -99,6 +99,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "weft_length": ("weft", "Weft yarn", "{picks} × {woven} × {width} × (1 + {allowance})", _PLAIN),
     "weft_mass": ("weft", "Mass of the weft yarn", "{length} × {count}", _PLAIN),
     "cost": ("weft", "Cost of the yarn", "{mass} × {price}", _PLAIN),
+    "cost_of_cloth": ("weft", "Cost of all yarn, warp and weft", "{warp} + {weft}", _PLAIN),
+    "cost_of_piece": ("weft", "Cost of the yarn of one piece", "{whole} ÷ {pieces}", _PLAIN),
     "heddles": ("fit", "Heddles needed on all shafts", "{ends}, one heddle each", _PLAIN),
     "one_more_needs": ("fit", "One more piece needs", "{woven} ÷ (1 − {take_up}) + {gap} + {fringe}", _PLAIN),
     "one_more_left": ("fit", "Warp left, the margin kept", "{length} − {wanted}", _PLAIN),

@@ -116,6 +116,7 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
         raddle=winding.raddle,
         heddles=pages.threading.heddles,
         yarn=pages.yarn.needs,
+        cost=pages.yarn.cost,
         turn_table=beaming.turn_table,
         knot=winding.knot,
         comb_angle=winding.comb_angle,

@@ -9,7 +9,7 @@ from planner.sheet import work_sheet
 from studio.units import Units
 from tests import cast
 from tests.factories import a_beam, a_loom, a_reed
-from tests.planner.sheets import posted, towels
+from tests.planner.sheets import a_yarn, posted, towels
 
 pytestmark = pytest.mark.django_db
 
@@ -134,6 +134,15 @@ def test_chains_have_their_mass_and_their_ties(browser):
     page, plan = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed)
     assert plan.tie_marks in page
     assert f'<td class="num">{plan.chains[0].mass}</td>' in page
+
+
+def test_prices_that_are_all_known_make_a_total_and_a_part_of_each_piece(browser, beam):
+    a_yarn(price_per_100g="2.40")
+    typed = towels(beam, **{"yarns-0-yarn": "8/2 cotton, natural", "yarns-0-grist": ""})
+    page, cost = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed).cost
+    assert f'>Together</th><td class="num">{cost.whole}</td>' in page
+    assert f'>Each of 8 pieces</th><td class="num">{cost.of_a_piece}</td>' in page
+    assert "per 100 g" in page
 
 
 def test_each_open_sum_leads_to_its_page(browser, partial):

@@ -12,6 +12,7 @@ from planner.calc.worksheet import work_out
 from planner.plan_data import (
     ALTERNATIVE,
     CHAIN,
+    COST,
     EDGE,
     KNOT,
     LAYOUTS,
@@ -45,7 +46,7 @@ SHAPES = {
     "ReedChoice": REED, "YarnNeed": YARN, "TurnRow": TURN, "KnotPlace": KNOT, "OneMore": ONE_MORE, "ColourRun": RUN,
     "SlotChange": SLOTS, "EdgeChoice": EDGE, "Alternative": ALTERNATIVE, "RepeatLayouts": LAYOUTS,
     "Mismatch": MISMATCH, "FewerSpools": WAY, "TieMarks": TIES, "SectionThreading": THREADING, "SpareHeddles": SPARE,
-    "SleyRun": SLEY_RUN, "SectionSley": SLEY,
+    "ClothCost": COST, "SleyRun": SLEY_RUN, "SectionSley": SLEY,
 }  # fmt: skip
 SAID_BY_THE_READER = {"sums", "remarks"}
 
