@@ -140,6 +140,7 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "spool_lead": "spools.with_lead_lost",
     "slots_changed": "setup_order.order_of_setups",
     "box_lead_lost": "spools.box_lead_lost",
+    "box_lead_mass": "spools.mass_of_lead",
     "comb_bundle": "leader.ends_per_comb_dent",
     "comb_angle": "leader.comb_angle",
     "knot": "leader.knot_place",

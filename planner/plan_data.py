@@ -191,6 +191,8 @@ PLAN = (
     Column("sections", columns=SECTION),
     Column("setups", columns=SETUP),
     *_plain("fewest_moved"),
+    *_each("_cm", "distance", "lead_lost"),
+    *_each("_g", "mass", "lead_lost_mass"),
     Column("spools", columns=SPOOLS),
     Column("chains", columns=CHAIN),
     Column("ties", columns=TIE),

@@ -29,6 +29,7 @@ from planner.reading import Reader
 from planner.showing_choices import (
     change_text,
     layouts_text,
+    lead_lost,
     rack_work,
     shown_alternative,
     shown_edge,
@@ -106,6 +107,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         end_circumference=_length(plan.end_circumference, reader),
         knot=_knot(plan, reader),
         rack_work=rack_work(plan),
+        lead_lost=lead_lost(plan, reader),
         edge_choices=tuple(shown_edge(choice, reader) for choice in plan.edge_choices),
         alternatives=tuple(shown_alternative(other, brief.fit.selvedge, reader) for other in plan.alternatives),
         repeat_layouts=layouts_text(plan.repeat_layouts, reader),

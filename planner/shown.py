@@ -297,6 +297,7 @@ class ShownPlan:
     end_circumference: str
     knot: str
     rack_work: str
+    lead_lost: str
     edge_choices: tuple[ShownEdge, ...]
     alternatives: tuple[ShownAlternative, ...]
     repeat_layouts: str

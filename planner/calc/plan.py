@@ -128,6 +128,10 @@ class WarpPlan:
         Arrangements of spools, in the order of winding that moves fewest; empty with chains. [-]
     fewest_moved : int
         Slots of the rack that no order of the set-ups can do with fewer of. [-]
+    lead_lost : Fraction
+        Yarn lost between rack and beam at all changes of set-up. [cm]
+    lead_lost_mass : Fraction
+        What it weighs. [g]
     spools : tuple[SpoolGroup, ...]
         Spools to fill; empty with chains. [-]
     chains : tuple[Chain, ...]
@@ -198,6 +202,8 @@ class WarpPlan:
     sections: tuple[Section, ...]
     setups: tuple[Setup, ...]
     fewest_moved: int
+    lead_lost: Fraction
+    lead_lost_mass: Fraction
     spools: tuple[SpoolGroup, ...]
     chains: tuple[Chain, ...]
     ties: tuple[ChokeTie, ...]

@@ -87,6 +87,7 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "slots_changed": ("winding", "Slots of the rack changed, in the order of winding",
                       "over {setups} set-ups, where no order does with fewer than {fewest}", _SETUPS),
     "box_lead_lost": ("winding", "Lost at re-threading the box", "{ends} × {lead}", _COMMON),
+    "box_lead_mass": ("winding", "Mass of the yarn lost at re-threading", "{number} × {length}", _PLAIN),
     "comb_bundle": ("winding", "Bundle in the comb, so many to a dent", "{ends} ÷ ({dents} × {in_a_dent})", _PLAIN),
     "comb_angle": ("winding", "Angle to turn the comb", "arccos({section} ÷ {bundle})", _GEOMETRY),
     "knot": ("winding", "Leader knot past a bar", "remainder of {leader} ÷ ({circumference} ÷ {bars})", _GEOMETRY),

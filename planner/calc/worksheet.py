@@ -110,6 +110,8 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
         sections=winding.sections,
         setups=winding.setups,
         fewest_moved=winding.fewest_moved,
+        lead_lost=winding.lead_lost,
+        lead_lost_mass=winding.lead_lost_mass,
         spools=winding.spools,
         chains=winding.chains,
         ties=winding.ties,

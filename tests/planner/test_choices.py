@@ -126,6 +126,8 @@ def test_set_ups_come_in_the_order_of_winding_with_their_changes(browser, beam):
     page, plan = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed)
     assert len(plan.setups) > 1
     assert plan.rack_work in page
+    assert plan.lead_lost.startswith("Re-threading the box loses ")
+    assert page.count(plan.lead_lost) == 1
     assert all(change in page for setup in plan.setups for change in setup.changes)
 
 
