@@ -93,7 +93,9 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         setups=tuple(_setups(plan, yarns, reader)),
         spools=tuple(_spools(group, yarns, reader) for group in plan.spools),
         spool_count=_spool_count(plan),
+        at_once=brief.bench.ends_at_once,
         chains=tuple(_chains(plan, yarns, reader)),
+        chain_kinds=tuple(_chains(plan, yarns, reader, coloured=not plan.sections)),
         ties=tuple(_tie(tie.number, tie.turn, reader.say(Quantity(tie.distance, "distance"))) for tie in plan.ties),
         raddle=_groups(plan.raddle),
         reed=_reed(plan.reed, reader) if plan.reed else None,
@@ -254,10 +256,12 @@ def _spool_count(plan: WarpPlan) -> int:
     return sum(group.spools for group in plan.spools)
 
 
-def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownChain]:
-    """Give chains, neighbours that are alike on one line."""
+def _chains(
+    plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader, *, coloured: bool = True
+) -> Iterator[ShownChain]:
+    """Give chains, neighbours that are alike on one line; where the colours stand elsewhere, by all else."""
     named = _named(chain.runs for chain in plan.chains)
-    for _, same in groupby(plan.chains, key=lambda chain: (chain.ends, chain.runs, chain.groups)):
+    for _, same in groupby(plan.chains, key=lambda one: (one.ends, one.mass, one.groups, one.runs if coloured else ())):
         alike: tuple[Chain, ...] = tuple(same)
         first = alike[0]
         positions = tuple(chain.position for chain in alike if chain.position is not None)
@@ -267,7 +271,7 @@ def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> I
             ends=first.ends,
             passes=f"{first.passes} + {first.odd_ends} ends" if first.odd_ends else str(first.passes),
             groups=_groups(first.groups),
-            seat_text=_text(_runs(first.runs, yarns), named=named),
+            seat_text=_text(_runs(first.runs, yarns), named=named) if coloured else "",
             count=len(alike),
             mass=reader.say(Quantity(first.mass, "mass")),
         )

@@ -283,7 +283,9 @@ class ShownPlan:
     setups: tuple[ShownSetup, ...]
     spools: tuple[ShownSpools, ...]
     spool_count: int
+    at_once: int
     chains: tuple[ShownChain, ...]
+    chain_kinds: tuple[ShownChain, ...]
     ties: tuple[str, ...]
     raddle: str
     reed: ShownReed | None

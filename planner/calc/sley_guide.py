@@ -39,8 +39,8 @@ def sley_guide(sley: Sequence[int], sections: Sequence[int], start_dent: int) ->
 
     Notes
     -----
-    The order runs on from section to section; where a section ends inside a dent, the next one fills what is left. Plain
-    arithmetic.
+    The order runs on from section to section; where a section ends inside a dent, the next one fills what is left.
+    Plain arithmetic.
 
     Examples
     --------

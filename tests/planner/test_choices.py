@@ -136,6 +136,11 @@ def test_chains_have_their_mass_and_their_ties(browser):
     page, plan = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed)
     assert plan.tie_marks in page
     assert f'<td class="num">{plan.chains[0].mass}</td>' in page
+    assert "Chains, 2 ends wound at once" in page
+    assert all(tie in page for tie in plan.ties)
+    assert "reaches the beam at turn" in plan.ties[0]
+    assert f"<td>{plan.chains[0].passes}</td>" in page
+    assert f"<td>{plan.chains[0].groups}</td>" in page
 
 
 def test_prices_that_are_all_known_make_a_total_and_a_part_of_each_piece(browser, beam):
