@@ -324,7 +324,7 @@ def _cost(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownCost | None:
         return None
     pieces = 1 if brief.finished_length is None else brief.pieces
     whole, of_a_piece = (reader.say(Quantity(value, "money")) for value in (plan.cost.whole, plan.cost.of_a_piece))
-    return ShownCost(whole, pieces, of_a_piece)
+    return ShownCost(any(need.weft for need in plan.yarn), whole, pieces, of_a_piece)
 
 
 def _turn(row: TurnRow, reader: Reader) -> ShownTurn:

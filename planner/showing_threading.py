@@ -13,8 +13,10 @@ from planner.calc.threading import straight
 from planner.calc.threading_guide import in_repeats
 from planner.shown import ShaftRow, ShownGuide, ShownPart
 
-SHAFTS_IN_A_ROW = 8
-"""Shafts side by side on a phone; more go on below."""
+SHAFTS_IN_A_ROW, FEWER_IN_A_ROW = 8, 5
+"""Shafts side by side on a phone, and with figures from a thousand up; more go on below."""
+
+LONG_FIGURE = 1_000
 
 MOST_FIGURES = 4_000
 """Sections times shafts that are still counted shaft by shaft; more would make the page slow and help nobody."""
@@ -43,7 +45,9 @@ def _row(shafts: Sequence[int]) -> str:
 
 
 def _in_rows(figures: Sequence[tuple[int, ...]]) -> tuple[ShaftRow, ...]:
-    return tuple(tuple(figures[at : at + SHAFTS_IN_A_ROW]) for at in range(0, len(figures), SHAFTS_IN_A_ROW))
+    long = any(figure >= LONG_FIGURE for row in figures for figure in row)
+    beside = FEWER_IN_A_ROW if long else SHAFTS_IN_A_ROW
+    return tuple(tuple(figures[at : at + beside]) for at in range(0, len(figures), beside))
 
 
 def _reed(brief: WarpBrief, plan: WarpPlan) -> str:
@@ -66,17 +70,17 @@ def _parts(plan: WarpPlan, draft: tuple[int, ...]) -> Iterator[ShownPart]:
             title=titles[at],
             ends=part.ends,
             so_far=part.so_far,
-            begins=_begins(part),
-            order=_order(*in_repeats(draft, part.starts_at, part.ends)),
+            threading=_threading(part, draft),
             shafts=_in_rows(_shafts(part)) if counted else (),
             dents="" if sley is None else _dents(sley),
             shared=() if sley is None else tuple(_shared(sley, titles, at)),
         )
 
 
-def _begins(part: SectionThreading) -> str:
+def _threading(part: SectionThreading, draft: tuple[int, ...]) -> str:
     place = "with a new repeat" if part.starts_at == 1 else f"with end {part.starts_at} of the repeat"
-    return f"Begin {place}, on shaft {part.first_shaft}. The last end is on shaft {part.last_shaft}."
+    order = _order(*in_repeats(draft, part.starts_at, part.ends))
+    return f"Begin on shaft {part.first_shaft} {place}: {order}. The last end is on shaft {part.last_shaft}."
 
 
 def _order(head: tuple[int, ...], repeats: int, tail: tuple[int, ...]) -> str:

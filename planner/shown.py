@@ -148,6 +148,7 @@ class ShownNeed:
 class ShownCost:
     """What all yarn costs, and one of several pieces."""
 
+    with_weft: bool
     whole: str
     pieces: int
     of_a_piece: str
@@ -235,8 +236,7 @@ class ShownPart:
     title: str
     ends: int
     so_far: int
-    begins: str
-    order: str
+    threading: str
     shafts: tuple[ShaftRow, ...]
     dents: str
     shared: tuple[str, ...]

@@ -147,8 +147,7 @@ def test_prices_that_are_all_known_make_a_total_and_a_part_of_each_piece(browser
     a_yarn(price_per_100g="2.40")
     typed = towels(beam, **{"yarns-0-yarn": "8/2 cotton, natural", "yarns-0-grist": ""})
     page, cost = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed).cost
-    assert f'>Together</th><td class="num">{cost.whole}</td>' in page
-    assert f'>Each of 8 pieces</th><td class="num">{cost.of_a_piece}</td>' in page
+    assert f"The warp yarn costs <b>{cost.whole}</b>, each of 8 pieces <b>{cost.of_a_piece}</b>." in page
     assert "per 100 g" in page
 
 

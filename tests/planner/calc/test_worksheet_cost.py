@@ -78,6 +78,11 @@ def test_the_page_shows_the_total_and_each_piece():
     )]  # fmt: skip
     assert (shown[0].whole, shown[0].pieces, shown[0].of_a_piece) == ("1.62", 2, "0.81")
     assert (shown[1].pieces, shown[2]) == (1, None)
+    warp_alone = two_scarves(weft=None)
+    with_weft = [
+        show_plan(one, work_out(one), Reader(Units.METRIC)).cost.with_weft for one in (two_scarves(), warp_alone)
+    ]
+    assert with_weft == [True, False]
 
 
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
