@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
+from types import MappingProxyType
 from typing import Any
 
 from inventory.yarn_count import (
@@ -23,6 +24,7 @@ from inventory.yarn_count import (
     tex_of_yards_per_pound,
     yards_per_pound,
 )
+from planner.calc import threading_guide
 from planner.colour_order import write_order
 from studio.units import (
     KINDS,
@@ -46,7 +48,14 @@ MOST_DIGITS = 400
 
 MOST_THREADS = 2_000
 MINUS = frozenset("-\N{MINUS SIGN}")
-STRAIGHT, POINT = "straight", "point"
+STRAIGHT = "straight"
+DRAWS: Mapping[str, tuple[Callable[[int], tuple[int, ...]], str]] = MappingProxyType({
+    "point": (threading_guide.point, "at least one shaft"),
+    "broken": (threading_guide.broken, f"an even number of shafts, at least {threading_guide.FEWEST_OF_BROKEN}"),
+    "lace": (threading_guide.lace, f"at least {threading_guide.FEWEST_OF_LACE} shafts"),
+})  # fmt: skip
+"""Threadings that a word stands for once the shafts are known, and the shafts each asks for."""
+
 
 _FRACTION = re.compile(r"(?P<top>\d{1,400})/(?P<low>\d{1,400})", re.ASCII)
 _LONG = re.compile(r"(?P<number>\d{1,400}/\d{1,400}) ?(?P<unit>\D.{0,19})", re.ASCII)
@@ -303,30 +312,39 @@ colour_order = Kind(_read_order_text, write_order)
 
 
 def _read_threading(value: object, _units: Units | None) -> tuple[int, ...] | str:
-    """Read shaft numbers from the first end; the word POINT is settled later, when the shafts are known."""
+    """Read shaft numbers from the first end; a word of DRAWS is settled later, when the shafts are known."""
     text = _text_of(value, LONGEST_WORDS, "1, 2, 3, 4").lower()
     if text in {"", STRAIGHT}:
         return ()
-    if text == POINT:
-        return POINT
+    if text in DRAWS:
+        return text
     numbers = re.split(r"[\s,;-]+", text)
     if len(numbers) > MOST_THREADS or not all(re.fullmatch(r"\d{1,2}", number, re.ASCII) for number in numbers):
-        raise UnitError("not_a_threading", "Write the shafts in order, such as “1, 2, 3, 4”, or straight, or point.")
+        words = ", ".join([STRAIGHT, *DRAWS])
+        raise UnitError("not_a_threading", f"Write the shafts in order, such as “1, 2, 3, 4”, or one of: {words}.")
     return tuple(map(int, numbers))
 
 
 threading = Kind(_read_threading, lambda shafts: ", ".join(map(str, shafts)) or STRAIGHT)
 
 
-def pointed(shafts: int) -> tuple[int, ...]:
-    """Give one repeat of a point draft: up to the last shaft and back, neither end twice.
+def settled_threading(typed: tuple[int, ...] | str, shafts: int) -> tuple[int, ...]:
+    """Give one repeat of a threading as shaft numbers, now that the shafts are known.
 
     Examples
     --------
-    >>> pointed(4)
-    (1, 2, 3, 4, 3, 2)
+    >>> settled_threading("point", 4), settled_threading("broken", 4), settled_threading((1, 3), 4)
+    ((1, 2, 3, 4, 3, 2), (1, 2, 3, 4, 2, 1, 4, 3), (1, 3))
     """
-    return (*range(1, shafts + 1), *range(shafts - 1, 1, -1))
+    if not isinstance(typed, str):
+        return typed
+    draw, asked = DRAWS[typed]
+    try:
+        return draw(shafts)
+    except ValueError:
+        there = "1 shaft" if shafts == 1 else f"{shafts} shafts"
+        message = f"A {typed} threading needs {asked}; this loom has {there}."
+        raise UnitError("shafts_do_not_suit", message) from None
 
 
 def whole_list(least: int, most: int, longest: int) -> Kind:

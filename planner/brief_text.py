@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from typing import Any, NoReturn
 
-from planner.brief_fields import POINT, Kind, pointed, printable
+from planner.brief_fields import Kind, printable, settled_threading
 from planner.brief_format import BRIEF, LOOM, Part
 from planner.calc.brief import Allowances, LoomFacts, Problem, WarpBrief, YarnChoice
 from planner.colour_order import names_of, read_order
@@ -64,6 +64,7 @@ def read_brief(document: object, units: Units | None = None) -> Reading:
         desk.refuse("units", "not_a_choice", "Choose one of: inch, metric.")
     found = _read_keys(BRIEF, {key: value for key, value in document.items() if key != "units"}, "", desk)
     _read_colour_order(found, desk)
+    _settle_threading(found, desk)
     if desk.problems:
         return Reading(None, tuple(desk.problems))
     brief = _completed(found, document)
@@ -87,14 +88,23 @@ def _read_colour_order(found: dict[str, Any], desk: _Desk) -> None:
         desk.refuse("colour_order", error.code, error.message)
 
 
+def _settle_threading(found: dict[str, Any], desk: _Desk) -> None:
+    """Write out a threading that was given as a word, once the shafts of the loom are known."""
+    typed, loom = found.get("threading"), found.get("loom")
+    if not typed or loom is None:
+        return
+    try:
+        found["threading"] = settled_threading(typed, loom.shafts)
+    except UnitError as error:
+        desk.refuse("threading", error.code, error.message)
+
+
 def _completed(found: dict[str, Any], document: Mapping[str, Any]) -> WarpBrief:
-    """Fill in what follows from another part: the loom's own waste, and a point draft on its shafts."""
+    """Fill in what follows from another part: the loom's own waste."""
     loom: LoomFacts = found["loom"]
     allowances: Allowances = found.get("allowances", Allowances())
     if (document.get("allowances") or {}).get("waste") is None:
         allowances = replace(allowances, waste=loom.waste)
-    if found.get("threading") == POINT:
-        found["threading"] = pointed(loom.shafts)
     return WarpBrief(**{**found, "allowances": allowances})
 
 

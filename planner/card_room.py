@@ -29,6 +29,8 @@ ROW, ROW_LINE, LINE, SMALL_LINE, SPOOL, KEY = 7.7, 5.2, 6.1, 4.3, 6.2, 6.0
 TITLE_SIGNS, LINE_SIGNS, SMALL_SIGNS, REMARK_SIGNS, KEY_SIGNS = 34, 92, 108, 96, 94
 """Characters in a line of each kind, counted low."""
 SWATCH_SIGNS = 9
+BOXES, BOXES_WIDE = 3, 7
+"""Boxes to tick side by side: beside the colours of a chain, and where these stand with the sections."""
 
 
 def lines_of(text: str, signs: int) -> int:
@@ -70,9 +72,11 @@ def _tables(plan: ShownPlan, *, by_setup: bool) -> float:
     codes = [min((", ".join(run.text for run in row.seat), row.seat_text), key=len) for row in plan.sections]
     rows = [1 if by_setup else lines_of(text, LONGEST_ROW) for text in codes]
     used = sum(ROW + ROW_LINE * (count - 1) for count in rows) + 2 * TABLE_HEAD if rows else 0.0
-    chains = [lines_of(chain.seat_text, LONGEST_ROW // 2) + chain.count // 3 for chain in plan.chains]
+    beside = BOXES_WIDE if plan.sections else BOXES
+    chains = [max(lines_of(c.seat_text, LONGEST_ROW // 2), ceil(c.count / beside)) for c in plan.chain_kinds]
     used += HEADING + TABLE_HEAD + sum(ROW + ROW_LINE * (count - 1) for count in chains) if chains else 0.0
     used += HEADING + sum(LINE * lines_of(s.seat_text, LINE_SIGNS - 20) for s in plan.setups) if by_setup else 0.0
     beside = 3 if len(plan.spools) > MOST_IN_TWO else 2
     used += HEADING + SPOOL * ceil(len(plan.spools) / beside) if plan.spools else 0.0
-    return used + SMALL_LINE * lines_of("; ".join(plan.ties), SMALL_SIGNS)
+    marks = SMALL_LINE * lines_of(plan.tie_marks, SMALL_SIGNS) if plan.tie_marks else 0.0
+    return used + marks + SMALL_LINE * lines_of("; ".join(plan.ties), SMALL_SIGNS)

@@ -17,7 +17,7 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
     "length": ("Length", ("planner.calc.warp_length",)),
     "reed": ("Reed and threading", (
         "planner.calc.reed", "planner.calc.reed_systems", "planner.calc.dent_room", "planner.calc.threading",
-        "planner.calc.threading_guide",
+        "planner.calc.threading_guide", "planner.calc.sley_guide",
     )),
     "sections": ("Sections", ("planner.calc.sections", "planner.calc.edges")),
     "beam": ("Beam", (
@@ -37,9 +37,10 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
 """Key of a part to its title and the modules whose calculators it holds, in the order of the bench."""
 
 NO_CALCULATORS = frozenset({
-    "brief", "loom_facts", "plan", "plan_choices", "plan_parts", "plan_winding", "problems", "sums", "usual_losses",
-    "worksheet", "worksheet_advice", "worksheet_beam", "worksheet_choices", "worksheet_cloth", "worksheet_reed",
-    "worksheet_sections", "worksheet_setups", "worksheet_winding", "worksheet_yarn",
+    "brief", "loom_facts", "plan", "plan_choices", "plan_parts", "plan_threading", "plan_winding", "problems",
+    "sums", "usual_losses", "worksheet", "worksheet_advice", "worksheet_beam", "worksheet_choices", "worksheet_cloth",
+    "worksheet_reed", "worksheet_sections", "worksheet_setups", "worksheet_threading", "worksheet_winding",
+    "worksheet_yarn",
 })  # fmt: skip
 """Modules of `planner.calc` that hold facts and words, or only call calculators in the order of the bench."""
 
@@ -69,6 +70,9 @@ TITLES: Mapping[str, str] = MappingProxyType({
     "threading_guide.broken": "Broken draw",
     "threading_guide.lace": "Lace draw",
     "threading_guide.blocks": "Threading in blocks",
+    "threading_guide.in_repeats": "Repeats of a section",
+    "sley_guide.sley_guide": "Sleying by sections",
+    "sley_guide.sley_guide_of_stripes": "Sleying of stripes, by sections",
     "beam.mismatch": "Deep and shallow sections",
     "unequal.mismatches": "Any two unequal sections",
     "calibration.taped": "A taped length",
@@ -146,6 +150,7 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "spool_lead": "spools.with_lead_lost",
     "slots_changed": "setup_order.order_of_setups",
     "box_lead_lost": "spools.box_lead_lost",
+    "box_lead_mass": "spools.mass_of_lead",
     "comb_bundle": "leader.ends_per_comb_dent",
     "comb_angle": "leader.comb_angle",
     "knot": "leader.knot_place",
@@ -158,6 +163,8 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "weft_length": "weft.weft_length",
     "weft_mass": "yarn_count.mass_of_length",
     "cost": "cost.cloth_cost",
+    "cost_of_cloth": "cost.cloth_cost",
+    "cost_of_piece": "cost.cloth_cost",
     "heddles": "threading.heddles_per_shaft",
     "one_more_needs": "warp_length.warp_of_one_more",
     "one_more_left": "warp_length.one_more_piece",

@@ -82,7 +82,9 @@ WORDS: Mapping[str, Words] = MappingProxyType({
         "Floating selvedges", "Wound apart from the beam.", choices=(("", "none"), ("2", "one on each side"))
     ),
     "threading_kind": Words(
-        "Threading", radio=True, choices=(("straight", "Straight"), ("point", "Point"), ("typed", "As typed"))
+        "Threading", radio=True,
+        choices=(("straight", "Straight"), ("point", "Point"), ("broken", "Broken"), ("lace", "Lace"),
+                 ("typed", "As typed")),
     ),
     "threading": Words("Threading, one repeat", "Shafts from the first end: 1, 2, 3, 4."),
     "method": Words(

@@ -39,6 +39,7 @@ UNIT_OF: Mapping[str, str] = MappingProxyType(
         "angle": "degrees",
         "degrees": "degrees",
         "money": "money",
+        "price": "money/g",
     }
 )
 """Canonical unit of each kind of number; a kind not named here is a bare number."""
@@ -129,6 +130,7 @@ YARN = (
     *_each("_g", "mass", "weft_mass", "on_hand", "short"),
     *_each("", "money", "cost"),
 )
+COST = _each("", "money", "warp", "weft", "whole", "of_a_piece")
 TURN = (
     *_plain("turn"),
     *_each("_cm", "distance", "length"),
@@ -167,6 +169,14 @@ TURNS = _plain("fewest", "likely", "safe")
 DISTANCES = _each("_cm", "distance", "low", "likely", "high")
 LENGTHS = _each("_cm", "length", "low", "likely", "high")
 TIES = _plain("tops", "bottoms", "chokes")
+THREADING = _plain("number", "ends", "starts_at", "first_shaft", "last_shaft", "on_each", "so_far", "on_each_so_far")
+SPARE = _plain("left", "right", "short")
+SLEY_RUN = _plain("times", "in_dents")
+SLEY = (
+    *_plain("number", "first_dent", "last_dent"),
+    Column("runs", columns=SLEY_RUN),
+    *_plain("shares_first", "shares_last"),
+)
 PLAN = (
     *_plain("ends", "floating_selvedge", "repeats", "balance"),
     *_each("_ends_per_cm", "sett", "sett"),
@@ -188,12 +198,15 @@ PLAN = (
     Column("sections", columns=SECTION),
     Column("setups", columns=SETUP),
     *_plain("fewest_moved"),
+    *_each("_cm", "distance", "lead_lost"),
+    *_each("_g", "mass", "lead_lost_mass"),
     Column("spools", columns=SPOOLS),
     Column("chains", columns=CHAIN),
     Column("ties", columns=TIE),
     Column("raddle", pair=("spaces", "ends")),
     *_plain("heddles"),
     Column("yarn", columns=YARN),
+    Column("cost", columns=COST),
     Column("turn_table", columns=TURN),
     Column("knot", columns=KNOT),
     *_each("_degrees", "angle", "comb_angle"),
@@ -205,6 +218,9 @@ PLAN = (
     Column("fewer_spools", columns=WAY),
     Column("short_spools", columns=SPOOLS),
     Column("tie_marks", columns=TIES),
+    Column("threading_guide", columns=THREADING),
+    Column("spare_heddles", columns=SPARE),
+    Column("sley_guide", columns=SLEY),
 )
 
 

@@ -25,7 +25,8 @@ from planner.selectors import (
     yarn_labels,
 )
 from planner.showing import show_plan
-from planner.shown import ShownPlan, ShownSection, ShownTurn, SumGroup
+from planner.showing_threading import shown_guide
+from planner.shown import ShownGuide, ShownPlan, ShownSection, ShownTurn, SumGroup
 from planner.typed_brief import still_needed
 from studio.models import Beam, Member
 from studio.units import Units, show
@@ -51,6 +52,7 @@ class PlanPicture:
     stock: tuple[StockBar, ...]
     sums: tuple[SumGroup, ...]
     choices: bool
+    guide: ShownGuide | None
     curve: Curve | None
 
 
@@ -63,11 +65,13 @@ class Sheet:
     needed: tuple[Mistake, ...]
 
 
-def work_sheet(typed: Mapping[str, Any], units: Units, *, sums: bool = True, choices: bool = True) -> Sheet:
-    """Work out a sheet for someone who reads in these units; what is folded up, sums or choices, may stay away."""
+def work_sheet(
+    typed: Mapping[str, Any], units: Units, *, sums: bool = True, choices: bool = True, guide: bool = True
+) -> Sheet:
+    """Work out a sheet for someone who reads in these units; what is folded up may stay away."""
     reading = read_sheet(typed)
     if reading.brief is not None:
-        return Sheet(draw_plan(reading.brief, units, sums=sums, choices=choices), (), ())
+        return Sheet(draw_plan(reading.brief, units, sums=sums, choices=choices, guide=guide), (), ())
     faults = faults_of(reading, typed)
     missing = still_needed(typed["form"])
     return Sheet(
@@ -77,7 +81,9 @@ def work_sheet(typed: Mapping[str, Any], units: Units, *, sums: bool = True, cho
     )
 
 
-def draw_plan(brief: WarpBrief, units: Units, *, sums: bool = True, choices: bool = True) -> PlanPicture:
+def draw_plan(
+    brief: WarpBrief, units: Units, *, sums: bool = True, choices: bool = True, guide: bool = True
+) -> PlanPicture:
     """Work out a brief, and write and draw what follows."""
     plan, reader = work_out(brief), Reader(units)
     shown = show_plan(brief, plan, reader)
@@ -96,6 +102,7 @@ def draw_plan(brief: WarpBrief, units: Units, *, sums: bool = True, choices: boo
         stock=draw_stock(plan, shown.needs),
         sums=shown.groups if sums else (),
         choices=choices,
+        guide=shown_guide(brief, plan) if guide else None,
         curve=draw_curve(brief, plan, shown.all_turns),
     )
 

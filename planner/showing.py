@@ -30,6 +30,7 @@ from planner.reading import Reader
 from planner.showing_choices import (
     change_text,
     layouts_text,
+    lead_lost,
     rack_work,
     shown_alternative,
     shown_edge,
@@ -41,6 +42,7 @@ from planner.showing_choices import (
 from planner.shown import (
     Figure,
     ShownChain,
+    ShownCost,
     ShownNeed,
     ShownPlan,
     ShownReed,
@@ -92,12 +94,15 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         setups=tuple(_setups(plan, yarns, reader)),
         spools=tuple(_spools(group, yarns, reader) for group in plan.spools),
         spool_count=_spool_count(plan),
+        at_once=brief.bench.ends_at_once,
         chains=tuple(_chains(plan, yarns, reader)),
+        chain_kinds=tuple(_chains(plan, yarns, reader, coloured=not plan.sections)),
         ties=tuple(_tie(tie.number, tie.turn, reader.say(Quantity(tie.distance, "distance"))) for tie in plan.ties),
         raddle=_groups(plan.raddle),
         reed=_reed(plan.reed, reader) if plan.reed else None,
         reeds=tuple(_reed(reed, reader) for reed in plan.reeds),
         needs=tuple(_need(need, yarns, reader) for need in plan.yarn),
+        cost=_cost(brief, plan, reader),
         turns=_thinned(turns),
         all_turns=turns,
         heddles=_heddles(brief, plan),
@@ -106,6 +111,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         round_between=_between(plan.round_range, "length", reader).removeprefix(", "),
         knot=_knot(plan, reader),
         rack_work=rack_work(plan),
+        lead_lost=lead_lost(plan, reader),
         edge_choices=tuple(shown_edge(choice, reader) for choice in plan.edge_choices),
         alternatives=tuple(shown_alternative(other, brief.fit.selvedge, reader) for other in plan.alternatives),
         repeat_layouts=layouts_text(plan.repeat_layouts, reader),
@@ -266,10 +272,12 @@ def _spool_count(plan: WarpPlan) -> int:
     return sum(group.spools for group in plan.spools)
 
 
-def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownChain]:
-    """Give chains, neighbours that are alike on one line."""
+def _chains(
+    plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader, *, coloured: bool = True
+) -> Iterator[ShownChain]:
+    """Give chains, neighbours that are alike on one line; where the colours stand elsewhere, by all else."""
     named = _named(chain.runs for chain in plan.chains)
-    for _, same in groupby(plan.chains, key=lambda chain: (chain.ends, chain.runs, chain.groups)):
+    for _, same in groupby(plan.chains, key=lambda one: (one.ends, one.mass, one.groups, one.runs if coloured else ())):
         alike: tuple[Chain, ...] = tuple(same)
         first = alike[0]
         positions = tuple(chain.position for chain in alike if chain.position is not None)
@@ -279,7 +287,7 @@ def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> I
             ends=first.ends,
             passes=f"{first.passes} + {first.odd_ends} ends" if first.odd_ends else str(first.passes),
             groups=_groups(first.groups),
-            seat_text=_text(_runs(first.runs, yarns), named=named),
+            seat_text=_text(_runs(first.runs, yarns), named=named) if coloured else "",
             count=len(alike),
             mass=reader.say(Quantity(first.mass, "mass")),
         )
@@ -333,6 +341,14 @@ def _need(need: YarnNeed, yarns: Mapping[str, ShownYarn], reader: Reader) -> Sho
         cost="" if need.cost is None else reader.say(Quantity(need.cost, "money")),
         enough=None if need.on_hand is None else not need.short,
     )
+
+
+def _cost(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownCost | None:
+    if plan.cost is None:
+        return None
+    pieces = 1 if brief.finished_length is None else brief.pieces
+    whole, of_a_piece = (reader.say(Quantity(value, "money")) for value in (plan.cost.whole, plan.cost.of_a_piece))
+    return ShownCost(any(need.weft for need in plan.yarn), whole, pieces, of_a_piece)
 
 
 def _turn(row: TurnRow, reader: Reader) -> ShownTurn:

@@ -116,6 +116,14 @@ def rack_work(plan: WarpPlan) -> str:
     )
 
 
+def lead_lost(plan: WarpPlan, reader: Reader) -> str:
+    """Write what all changes of set-up lose; the spools' lengths have it in them."""
+    if not plan.lead_lost:
+        return ""
+    length, mass = _said(plan.lead_lost, "distance", reader), _said(plan.lead_lost_mass, "mass", reader)
+    return f"Re-threading the box loses {length} of yarn in all, {mass}; it is in the lengths to wind."
+
+
 def shown_edge(choice: EdgeChoice, reader: Reader) -> ShownEdge:
     """Write one way to deal with partial edges."""
     title, note = EDGE_WORDS[choice.kind]

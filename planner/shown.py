@@ -146,6 +146,16 @@ class ShownNeed:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownCost:
+    """What all yarn costs, and one of several pieces."""
+
+    with_weft: bool
+    whole: str
+    pieces: int
+    of_a_piece: str
+
+
+@dataclass(frozen=True, slots=True)
 class ShownTurn:
     """One line of the turn table."""
 
@@ -216,6 +226,35 @@ class ShownWay:
     lead_lost: str
 
 
+ShaftRow = tuple[tuple[int, ...], ...]
+"""Neighbouring shafts, each with its number and its figures: as many as stand side by side on a phone."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownPart:
+    """One section or chain at the heddles and the reed."""
+
+    title: str
+    ends: int
+    so_far: int
+    threading: str
+    shafts: tuple[ShaftRow, ...]
+    dents: str
+    shared: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownGuide:
+    """Threading and sleying, section by section or chain by chain; spare heddles are left, right and short."""
+
+    repeat: str
+    spare: tuple[ShaftRow, ...]
+    short: bool
+    reed: str
+    floating_selvedge: int
+    parts: tuple[ShownPart, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class SumGroup:
     """Sums of one part of the plan."""
@@ -245,12 +284,15 @@ class ShownPlan:
     setups: tuple[ShownSetup, ...]
     spools: tuple[ShownSpools, ...]
     spool_count: int
+    at_once: int
     chains: tuple[ShownChain, ...]
+    chain_kinds: tuple[ShownChain, ...]
     ties: tuple[str, ...]
     raddle: str
     reed: ShownReed | None
     reeds: tuple[ShownReed, ...]
     needs: tuple[ShownNeed, ...]
+    cost: ShownCost | None
     turns: tuple[ShownTurn, ...]
     all_turns: tuple[ShownTurn, ...]
     heddles: tuple[tuple[int, int, int | None], ...]
@@ -259,6 +301,7 @@ class ShownPlan:
     round_between: str
     knot: str
     rack_work: str
+    lead_lost: str
     edge_choices: tuple[ShownEdge, ...]
     alternatives: tuple[ShownAlternative, ...]
     repeat_layouts: str

@@ -20,6 +20,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
+from planner.brief_fields import DRAWS, STRAIGHT
 from planner.yarn_names import is_count, yarn_key, yarn_label
 from studio.units import KINDS, Units
 
@@ -129,7 +130,7 @@ def keep_typed(posted: Mapping[str, object]) -> dict[str, Any]:
 def blank_typed(units: Units, beam: str = "", method: str = "box") -> dict[str, Any]:
     """Give an empty sheet with the choices most warps start from."""
     chosen = {"pieces": "1", "weave": "plain", "method": method, "colour_layout": "repeat", "margin_on": "all"}
-    steering = {"beam": beam, "width_by": WIDTHS[0], "length_by": LENGTHS[0], "threading_kind": "straight"}
+    steering = {"beam": beam, "width_by": WIDTHS[0], "length_by": LENGTHS[0], "threading_kind": STRAIGHT}
     return {"units": units.value, "form": {**chosen, **steering, "yarns-0-code": usual_code(0)}}
 
 
@@ -302,6 +303,8 @@ def field_of_problem(path: str, form: Form) -> str:
         return f"weft-{part}" if part in WEFT_PARTS else "weft-yarn"
     if path.startswith("bench.board"):
         return tail if tail in FIELDS else "board"
+    if path == "threading" and _said(form, "threading_kind") not in {"typed", ""}:
+        return "threading_kind"  # the field for shaft numbers is out of sight
     name = next((item.name for item in FIELDS.values() if item.path == path and item.name not in STEERING), None)
     return name or _ELSEWHERE.get(head, "title")
 
@@ -361,8 +364,8 @@ def typed_from_document(document: Mapping[str, Any], beam: int | None = None) ->
         form["beam"] = str(beam)
     form["width_by"] = next((name for name in WIDTHS if form.get(name)), WIDTHS[0])
     form["length_by"] = next((name for name in LENGTHS if form.get(name)), LENGTHS[0])
-    threading = form.get("threading", "straight")
-    form["threading_kind"] = threading if threading in {"straight", "point"} else "typed"
+    threading = form.get("threading", STRAIGHT)
+    form["threading_kind"] = threading if threading in {STRAIGHT, *DRAWS} else "typed"
     for row, yarn in enumerate(document.get("yarns", ())):
         form |= _yarn_said(f"yarns-{row}-", YARN_PARTS, yarn)
     if document.get("weft"):

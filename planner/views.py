@@ -145,7 +145,7 @@ def _typed(request: HttpRequest) -> dict[str, Any]:
 
 def _folds(request: HttpRequest) -> dict[str, bool]:
     """Say which folded parts of the plan stand open, so that a live answer must bring their words."""
-    return {part: request.POST.get(part) == "open" for part in ("sums", "choices")}
+    return {part: request.POST.get(part) == "open" for part in ("sums", "choices", "guide")}
 
 
 def _project_named(request: HttpRequest) -> Project | None:

@@ -45,9 +45,10 @@ from planner.calc.reed import sley_sett
 from planner.calc.reed_systems import dents_of, number_of
 from planner.calc.sections import ends_per_section
 from planner.calc.sett import WEAVES, diameters, greatest_sett, working_sett
+from planner.calc.sley_guide import sley_guide
 from planner.calc.spools import length_per_spool
 from planner.calc.threading import heddles_per_shaft
-from planner.calc.threading_guide import blocks, sley_guide
+from planner.calc.threading_guide import blocks
 from planner.calc.warp_length import warp_of_woven
 from planner.calc.warp_width import ends_across, ends_in_repeats, finished_width_of, width_in_reed, width_of_ends
 from planner.calc.weave import intersections_along, rough_contraction

@@ -20,6 +20,7 @@ FLOORS = {
     "calc": 0, "brief_text": 0, "brief_fields": 0, "brief_format": 0, "typed_brief": 0,
     "yarn_names": 0, "colour_order": 0, "explained_parts": 0, "disagreements": 0,
     "plan_data": 0, "deeds": 0, "reading": 0, "remarks": 0, "showing": 0, "showing_choices": 0, "shown": 0,
+    "showing_threading": 0,
     "models": 1,
     "selectors": 2, "facts": 2,
     "services": 3,
@@ -45,6 +46,7 @@ SHARED_IN_CALC = frozenset(
         "planner.calc.problems",
         "planner.calc.plan_parts",
         "planner.calc.plan_choices",
+        "planner.calc.plan_threading",
         "planner.calc.plan_winding",
     }
 )

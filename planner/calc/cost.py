@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from planner.calc.plan import ClothCost
+
 ZERO = Fraction(0)
 
 
@@ -30,28 +32,6 @@ class Mixture:
     mass: Fraction
     cost: Fraction
     price: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class ClothCost:
-    """What the yarn of a cloth costs.
-
-    Attributes
-    ----------
-    warp : Fraction
-        Warp yarn. [money]
-    weft : Fraction
-        Weft yarn. [money]
-    whole : Fraction
-        Both. [money]
-    of_a_piece : Fraction
-        The whole over the pieces. [money]
-    """
-
-    warp: Fraction
-    weft: Fraction
-    whole: Fraction
-    of_a_piece: Fraction
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from planner.calc.plan_choices import (
     TieMarks,
 )
 from planner.calc.plan_parts import (
+    ClothCost,
     ColourRun,
     Number,
     OneMore,
@@ -34,6 +35,7 @@ from planner.calc.plan_parts import (
     TurnsRange,
     YarnNeed,
 )
+from planner.calc.plan_threading import SectionSley, SectionThreading, SleyRun, SpareHeddles
 from planner.calc.plan_winding import (
     Chain,
     ChokeTie,
@@ -47,6 +49,7 @@ __all__ = [
     "Alternative",
     "Chain",
     "ChokeTie",
+    "ClothCost",
     "ColourRun",
     "EdgeChoice",
     "EdgeKind",
@@ -61,9 +64,13 @@ __all__ = [
     "Remark",
     "RepeatLayouts",
     "Section",
+    "SectionSley",
+    "SectionThreading",
     "Setup",
     "Severity",
+    "SleyRun",
     "SlotChange",
+    "SpareHeddles",
     "SpoolGroup",
     "SpoolWay",
     "Sum",
@@ -132,6 +139,10 @@ class WarpPlan:
         Arrangements of spools, in the order of winding that moves fewest; empty with chains. [-]
     fewest_moved : int
         Slots of the rack that no order of the set-ups can do with fewer of. [-]
+    lead_lost : Fraction
+        Yarn lost between rack and beam at all changes of set-up. [cm]
+    lead_lost_mass : Fraction
+        What it weighs. [g]
     spools : tuple[SpoolGroup, ...]
         Spools to fill; empty with chains. [-]
     chains : tuple[Chain, ...]
@@ -144,6 +155,8 @@ class WarpPlan:
         Heddles needed on each shaft, front first. [-]
     yarn : tuple[YarnNeed, ...]
         What each yarn is needed for. [-]
+    cost : ClothCost | None
+        What all yarn costs; None where a price is not known. Without described pieces the whole counts as one. [money]
     turn_table : tuple[TurnRow, ...]
         Turn against length; empty where turns are not counted. [-]
     knot : KnotPlace | None
@@ -166,6 +179,12 @@ class WarpPlan:
         Spools that serve fewer sections than the first of their yarn, so may be short ones. [-]
     tie_marks : TieMarks | None
         Ties of each chain; None with the box. [-]
+    threading_guide : tuple[SectionThreading, ...]
+        Threading of each section, or of each chain where there are none, from the seat's left. [-]
+    spare_heddles : tuple[SpareHeddles, ...]
+        Heddles of each shaft that stay empty, front first; empty where they were not counted. [-]
+    sley_guide : tuple[SectionSley, ...]
+        Dents of each section or chain in the best reed, from the seat's left; empty without a reed. [-]
     sums : tuple[Sum, ...]
         Every line of arithmetic, in the order of the bench. [-]
     remarks : tuple[Remark, ...]
@@ -197,12 +216,15 @@ class WarpPlan:
     sections: tuple[Section, ...]
     setups: tuple[Setup, ...]
     fewest_moved: int
+    lead_lost: Fraction
+    lead_lost_mass: Fraction
     spools: tuple[SpoolGroup, ...]
     chains: tuple[Chain, ...]
     ties: tuple[ChokeTie, ...]
     raddle: tuple[tuple[int, int], ...]
     heddles: tuple[int, ...]
     yarn: tuple[YarnNeed, ...]
+    cost: ClothCost | None
     turn_table: tuple[TurnRow, ...]
     knot: KnotPlace | None
     comb_angle: float | None
@@ -214,6 +236,9 @@ class WarpPlan:
     fewer_spools: tuple[FewerSpools, ...]
     short_spools: tuple[SpoolGroup, ...]
     tie_marks: TieMarks | None
+    threading_guide: tuple[SectionThreading, ...]
+    spare_heddles: tuple[SpareHeddles, ...]
+    sley_guide: tuple[SectionSley, ...]
     sums: tuple[Sum, ...]
     remarks: tuple[Remark, ...]
 

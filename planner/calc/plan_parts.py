@@ -31,7 +31,7 @@ class Quantity:
     value : Number
         The number in the canonical unit of its kind. [-]
     kind : str
-        A key of `studio.units.KINDS`, or one of ends, turns, count, tex, ratio, angle, money. [-]
+        A key of `studio.units.KINDS`, or one of ends, turns, count, tex, ratio, angle, money, price. [-]
     """
 
     value: Number
@@ -263,6 +263,28 @@ class YarnNeed:
     on_hand: Fraction | None
     short: Number
     cost: Number | None
+
+
+@dataclass(frozen=True, slots=True)
+class ClothCost:
+    """What the yarn of a cloth costs.
+
+    Attributes
+    ----------
+    warp : Fraction
+        Warp yarn. [money]
+    weft : Fraction
+        Weft yarn. [money]
+    whole : Fraction
+        Both. [money]
+    of_a_piece : Fraction
+        The whole over the pieces. [money]
+    """
+
+    warp: Fraction
+    weft: Fraction
+    whole: Fraction
+    of_a_piece: Fraction
 
 
 @dataclass(frozen=True, slots=True)

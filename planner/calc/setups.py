@@ -73,7 +73,8 @@ def change_costs(racks: Sequence[Runs]) -> Costs:
 
     Notes
     -----
-    Each rack is written as one number, a byte to a slot, so that two are compared in one step. See `slots_changed`.
+    Each rack is written as one number, a byte to a slot, so that two are compared at once. The count is that
+    of `slots_changed`: R. W. Hamming, Bell System Technical Journal 29 (1950), section 3.
 
     Examples
     --------

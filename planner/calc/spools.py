@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate
@@ -12,6 +12,9 @@ from math import ceil
 from planner.calc.plan import ColourRun, Number, Setup, SpoolGroup
 
 ZERO = Fraction(0)
+
+CM_OF_ONE_TEX = 100_000
+"""Centimetres of yarn that weigh one gram at one tex."""
 
 STEP_TOLERANCE = 1e-9
 """Share by which a float length may pass a whole step and still be rounded to it."""
@@ -242,6 +245,43 @@ def with_lead_lost(
     return tuple(found)
 
 
+def mass_of_lead(groups: Iterable[SpoolGroup], texes: Mapping[str, Fraction]) -> Fraction:
+    """Weigh the yarn that all spools together lose at re-threads of the box.
+
+    Parameters
+    ----------
+    groups : Iterable[SpoolGroup]
+        Spools with what each loses. [-]
+    texes : Mapping[str, Fraction]
+        Mass per length of each yarn, by code. [tex]
+
+    Returns
+    -------
+    mass : Fraction
+        Yarn lost. [g]
+
+    Raises
+    ------
+    ValueError
+        If `texes` lacks a yarn of the groups.
+
+    Notes
+    -----
+    spools x lead lost x tex / 100 000, added over the groups. Plain arithmetic.
+
+    Examples
+    --------
+    Twenty spools of 100 tex that lose 5 m each:
+
+    >>> mass_of_lead([SpoolGroup("A", 1, 20, 3, 90, 90, Fraction(90), Fraction(500))], {"A": Fraction(100)})
+    Fraction(10, 1)
+    """
+    kept = tuple(groups)
+    if not {group.code for group in kept} <= texes.keys():
+        raise ValueError(f"texes {sorted(texes)} must hold every yarn of the groups")
+    return sum((group.spools * group.lead_lost * texes[group.code] for group in kept), Fraction(0)) / CM_OF_ONE_TEX
+
+
 def _counts(runs: tuple[ColourRun, ...]) -> Counter[str]:
     held: Counter[str] = Counter()
     for run in runs:
@@ -269,7 +309,8 @@ def group_setups(layouts: Sequence[tuple[int, tuple[ColourRun, ...]]]) -> tuple[
 
     Notes
     -----
-    Same runs, same set-up; a section with the same colours in another order is another set-up. One walk.
+    Same runs, same set-up; a section with the same colours in another order is another set-up. One walk. Plain
+    comparison.
 
     Examples
     --------

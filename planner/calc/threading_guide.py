@@ -1,88 +1,15 @@
-"""Threading and sleying, section by section: a list to work down, with totals that show a slip early."""
+"""Threading, section by section: a list to work down, with totals that show a slip early."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
+from operator import sub
+
+from planner.calc.plan import SectionThreading, SpareHeddles
 
 FEWEST_OF_BROKEN = 4
 FEWEST_OF_LACE = 3
-
-
-@dataclass(frozen=True, slots=True)
-class SectionThreading:
-    """How the ends of one section are threaded, seen from the seat, from the left.
-
-    Attributes
-    ----------
-    number : int
-        Section of the warp, 1 at the left. [-]
-    ends : int
-        Ends in it. [ends]
-    starts_at : int
-        Place in the repeat of its first end, 1 for the first. [-]
-    shafts : tuple[int, ...]
-        Shaft of each of its ends. [-]
-    on_each : tuple[int, ...]
-        Its ends on each shaft, front first. [ends]
-    so_far : int
-        Ends threaded after it, from the left edge of the warp: the running check. [ends]
-    on_each_so_far : tuple[int, ...]
-        Heddles used on each shaft after it. [heddles]
-    """
-
-    number: int
-    ends: int
-    starts_at: int
-    shafts: tuple[int, ...]
-    on_each: tuple[int, ...]
-    so_far: int
-    on_each_so_far: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SpareHeddles:
-    """Heddles of one shaft that stay empty.
-
-    Attributes
-    ----------
-    left : int
-        Pushed to the left, seen from the seat. [heddles]
-    right : int
-        Pushed to the right; an odd one stands here. [heddles]
-    short : int
-        Heddles to be added to the shaft first. [heddles]
-    """
-
-    left: int
-    right: int
-    short: int
-
-
-@dataclass(frozen=True, slots=True)
-class SectionSley:
-    """How the ends of one section are sleyed, seen from the seat, from the left.
-
-    Attributes
-    ----------
-    number : int
-        Section of the warp, 1 at the left. [-]
-    first_dent : int
-        Dent of its first end, counted from the left of the reed. [dents]
-    last_dent : int
-        Dent of its last end. [dents]
-    in_dents : tuple[int, ...]
-        Its ends in each dent from the first to the last; 0 for a dent left empty. [ends]
-    shares_first : bool
-        The section before has ends in the first dent too. [-]
-    """
-
-    number: int
-    first_dent: int
-    last_dent: int
-    in_dents: tuple[int, ...]
-    shares_first: bool
 
 
 def point(shafts: int) -> tuple[int, ...]:
@@ -249,21 +176,84 @@ def threading_guide(threading: Sequence[int], sections: Sequence[int], shafts: i
     Examples
     --------
     >>> second = threading_guide((1, 2, 3, 4), (6, 6), 4)[1]
-    >>> second.starts_at, second.shafts, second.so_far, second.on_each_so_far
-    (3, (3, 4, 1, 2, 3, 4), 12, (3, 3, 3, 3))
+    >>> second.starts_at, second.first_shaft, second.last_shaft, second.so_far, second.on_each_so_far
+    (3, 3, 4, 12, (3, 3, 3, 3))
     """
     if not threading or min(threading) < 1 or max(threading) > shafts or min(sections, default=0) < 0:
         raise ValueError(
             f"threading {tuple(threading)} must use shafts 1 to {shafts}, and sections hold no fewer than 0"
         )
-    found, totals = [], (0,) * shafts
-    for number, (start, stop) in enumerate(pairwise((0, *accumulate(sections))), start=1):
-        own = tuple(threading[end % len(threading)] for end in range(start, stop))
-        on_each = tuple(own.count(shaft) for shaft in range(1, shafts + 1))
-        totals = tuple(map(sum, zip(totals, on_each, strict=True)))
-        place = start % len(threading) + 1
-        found.append(SectionThreading(number, stop - start, place, own, on_each, stop, totals))
-    return tuple(found)
+    repeat, cuts = len(threading), tuple(accumulate(sections, initial=0))
+    used = _heddles_used(threading, cuts, shafts)
+    return tuple(
+        SectionThreading(
+            number=number,
+            ends=stop - start,
+            starts_at=start % repeat + 1,
+            first_shaft=threading[start % repeat] if stop > start else 0,
+            last_shaft=threading[(stop - 1) % repeat] if stop > start else 0,
+            on_each=tuple(map(sub, after, before)),
+            so_far=stop,
+            on_each_so_far=after,
+        )
+        for number, ((start, before), (stop, after)) in enumerate(pairwise(zip(cuts, used, strict=True)), start=1)
+    )
+
+
+def _heddles_used(threading: Sequence[int], cuts: Sequence[int], shafts: int) -> list[tuple[int, ...]]:
+    """Give the heddles on each shaft at each cut; the repeat is walked once, however many ends there are."""
+    wanted, held = {cut % len(threading) for cut in cuts}, [0] * shafts
+    within: dict[int, tuple[int, ...]] = {}
+    for place, shaft in enumerate(threading):
+        if place in wanted:
+            within[place] = tuple(held)
+        held[shaft - 1] += 1
+    return [
+        tuple(
+            cut // len(threading) * whole + part for whole, part in zip(held, within[cut % len(threading)], strict=True)
+        )
+        for cut in cuts
+    ]
+
+
+def in_repeats(threading: Sequence[int], starts_at: int, ends: int) -> tuple[tuple[int, ...], int, tuple[int, ...]]:
+    """Part the threading of one section into what ends a repeat begun before, whole repeats, and one begun.
+
+    Parameters
+    ----------
+    threading : Sequence[int]
+        Shaft of each end of one repeat, from the left seen from the seat. [-]
+    starts_at : int
+        Place in the repeat of the section's first end, 1 for the first. [-]
+    ends : int
+        Ends of the section. [ends]
+
+    Returns
+    -------
+    parts : tuple[tuple[int, ...], int, tuple[int, ...]]
+        Shafts that end a repeat [-], whole repeats [repeats], and shafts of the last, unfinished one. [-]
+
+    Raises
+    ------
+    ValueError
+        If `threading` is empty, `starts_at` lies outside it, or `ends` is below zero.
+
+    Notes
+    -----
+    Plain arithmetic.
+
+    Examples
+    --------
+    Twelve ends of a straight draw that begin on shaft 3:
+
+    >>> in_repeats((1, 2, 3, 4), 3, 12)
+    ((3, 4), 2, (1, 2))
+    """
+    if not 1 <= starts_at <= len(threading) or ends < 0:
+        raise ValueError(f"starts_at {starts_at} must lie in the {len(threading)} of threading, ends {ends} above -1")
+    head = tuple(threading[starts_at - 1 :][:ends]) if starts_at > 1 else ()
+    repeats, rest = divmod(ends - len(head), len(threading))
+    return head, repeats, tuple(threading[:rest])
 
 
 def spare_heddles(held: Sequence[int], needed: Sequence[int]) -> tuple[SpareHeddles, ...]:
@@ -300,71 +290,3 @@ def spare_heddles(held: Sequence[int], needed: Sequence[int]) -> tuple[SpareHedd
         raise ValueError(f"held {tuple(held)} and needed {tuple(needed)} must be as many, none below zero")
     over = [have - need for have, need in zip(held, needed, strict=True)]
     return tuple(SpareHeddles(max(0, n) // 2, (max(0, n) + 1) // 2, max(0, -n)) for n in over)
-
-
-def sley_guide(sley: Sequence[int], sections: Sequence[int], start_dent: int) -> tuple[SectionSley, ...]:
-    """Give the dents of each section, and how many of its ends go into each.
-
-    Parameters
-    ----------
-    sley : Sequence[int]
-        Ends in each dent of one repeat. [ends]
-    sections : Sequence[int]
-        Ends of each section or chain, from the left seen from the seat. [ends]
-    start_dent : int
-        Dent of the warp's first repeat, counted from the left. [dents]
-
-    Returns
-    -------
-    guide : tuple[SectionSley, ...]
-        One entry for each section that has ends. [-]
-
-    Raises
-    ------
-    ValueError
-        If `sley` holds no ends or one below zero, a section is below zero, or `start_dent` is not above zero.
-
-    Notes
-    -----
-    The order runs on from section to section; where a section ends inside a dent, the next one fills it up. Plain
-    arithmetic.
-
-    Examples
-    --------
-    Five ends a section, two in a dent:
-
-    >>> [(one.first_dent, one.in_dents, one.shares_first) for one in sley_guide((2,), (5, 5), 11)]
-    [(11, (2, 2, 1), False), (13, (1, 2, 2), True)]
-    """
-    if min(sley, default=0) < 0 or not sum(sley) or min(sections, default=0) < 0 or start_dent < 1:
-        raise ValueError(f"sley {tuple(sley)}, sections and start_dent {start_dent} must hold ends, none below zero")
-    cuts = tuple(accumulate(sections, initial=0))
-    stops = (0, *accumulate(sley))
-    return tuple(
-        _sleyed(number, (start, stop), stops, start_dent)
-        for number, (start, stop) in enumerate(pairwise(cuts), start=1)
-        if stop > start
-    )
-
-
-def _sleyed(number: int, ends: tuple[int, int], stops: Sequence[int], start_dent: int) -> SectionSley:
-    start, stop = ends
-    first, last = _dent_of(start, stops), _dent_of(stop - 1, stops)
-    bounds = [min(stop, max(start, _ends_before(dent, stops))) for dent in range(first, last + 2)]
-    return SectionSley(
-        number,
-        start_dent + first,
-        start_dent + last,
-        tuple(after - before for before, after in pairwise(bounds)),
-        shares_first=_ends_before(first, stops) < start,
-    )
-
-
-def _ends_before(dent: int, stops: Sequence[int]) -> int:
-    repeats, rest = divmod(dent, len(stops) - 1)
-    return repeats * stops[-1] + stops[rest]
-
-
-def _dent_of(end: int, stops: Sequence[int]) -> int:
-    repeats, rest = divmod(end, stops[-1])
-    return repeats * (len(stops) - 1) + next(dent for dent, stop in enumerate(stops[1:]) if stop > rest)

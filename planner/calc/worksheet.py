@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
-from planner.calc import threading
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import OneMore, Remark, Sum, WarpPlan
 from planner.calc.sums import line, of
@@ -18,6 +17,7 @@ from planner.calc.worksheet_beam import Beaming, beaming_of
 from planner.calc.worksheet_choices import Choices, choices_of
 from planner.calc.worksheet_cloth import Cloth, Length, cloth_of, length_of
 from planner.calc.worksheet_reed import Sleying, sleying_of
+from planner.calc.worksheet_threading import Threading, threading_of
 from planner.calc.worksheet_winding import Winding, winding_of
 from planner.calc.worksheet_yarn import Yarn, one_more_of, yarn_of
 
@@ -42,7 +42,8 @@ def work_out(brief: WarpBrief) -> WarpPlan:
 
     Notes
     -----
-    Order of the bench: sett, width and ends; length; sections, turns and depth; reed; spools or chains; yarn; fit.
+    Order of the bench: sett, width and ends; length; sections, turns and depth; reed; spools or chains; yarn;
+    threading; fit.
 
     Examples
     --------
@@ -64,9 +65,9 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     beaming = beaming_of(brief, cloth, length)
     winding = winding_of(brief, cloth, beaming)
     yarn = yarn_of(brief, cloth, length, beaming, winding)
-    heddles = threading.heddles_per_shaft(brief.threading, cloth.ends, brief.loom.shafts)
-    choices = choices_of(brief, cloth, beaming)
-    return _bound(brief, _Pages(cloth, length, beaming, sleying_of(brief, cloth), winding, yarn, heddles, choices))
+    sleying, choices = sleying_of(brief, cloth), choices_of(brief, cloth, beaming)
+    threading = threading_of(brief, cloth, winding, sleying)
+    return _bound(brief, _Pages(cloth, length, beaming, sleying, winding, yarn, threading, choices))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +80,7 @@ class _Pages:
     sleying: Sleying
     winding: Winding
     yarn: Yarn
-    heddles: tuple[int, ...]
+    threading: Threading
     choices: Choices
 
 
@@ -112,12 +113,15 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
         sections=winding.sections,
         setups=winding.setups,
         fewest_moved=winding.fewest_moved,
+        lead_lost=winding.lead_lost,
+        lead_lost_mass=winding.lead_lost_mass,
         spools=winding.spools,
         chains=winding.chains,
         ties=winding.ties,
         raddle=winding.raddle,
-        heddles=pages.heddles,
+        heddles=pages.threading.heddles,
         yarn=pages.yarn.needs,
+        cost=pages.yarn.cost,
         turn_table=beaming.turn_table,
         knot=winding.knot,
         comb_angle=winding.comb_angle,
@@ -129,6 +133,9 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
         fewer_spools=winding.fewer_spools,
         short_spools=winding.short_spools,
         tie_marks=winding.tie_marks,
+        threading_guide=pages.threading.guide,
+        spare_heddles=pages.threading.spare,
+        sley_guide=pages.threading.sleys,
         sums=(*_sums(pages), *more_sums),
         remarks=_remarks(brief, pages, one_more),
     )
@@ -137,13 +144,13 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
 def _sums(pages: _Pages) -> Iterator[Sum]:
     for page in (pages.cloth, pages.length, pages.beaming, pages.choices, pages.sleying, pages.winding, pages.yarn):
         yield from page.sums
-    yield line("heddles", of(sum(pages.heddles), "count"), {"ends": of(pages.cloth.ends, "ends")})
+    yield line("heddles", of(sum(pages.threading.heddles), "count"), {"ends": of(pages.cloth.ends, "ends")})
 
 
 def _remarks(brief: WarpBrief, pages: _Pages, one_more: OneMore | None) -> tuple[Remark, ...]:
     return loudest_first(
         chain(
-            loom_advice(brief, pages.cloth, pages.beaming, pages.sleying, pages.heddles),
+            loom_advice(brief, pages.cloth, pages.beaming, pages.sleying, pages.threading.heddles),
             cloth_advice(brief, pages.cloth, pages.length, one_more),
             winding_advice(brief, pages.cloth, pages.beaming, pages.winding),
             yarn_advice(brief, pages.winding, pages.yarn.needs, pages.sleying),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -21,7 +22,7 @@ from planner.calc.plan import (
     Sum,
     TieMarks,
 )
-from planner.calc.sums import line, of
+from planner.calc.sums import added, line, of
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth
 from planner.calc.worksheet_setups import fewer_spools_of, rack_of
@@ -70,6 +71,8 @@ class Winding:
         Spools that may be short ones. [-]
     tie_marks : TieMarks | None
         Ties of each chain. [-]
+    lead_lost_mass : Fraction
+        Mass of `lead_lost`. [g]
     """
 
     sections: tuple[Section, ...]
@@ -88,6 +91,7 @@ class Winding:
     fewer_spools: tuple[FewerSpools, ...] = ()
     short_spools: tuple[SpoolGroup, ...] = ()
     tie_marks: TieMarks | None = None
+    lead_lost_mass: Fraction = Fraction(0)
 
 
 def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
@@ -157,6 +161,7 @@ def _by_box(
     loss, step = brief.allowances, brief.bench.spool_step
     bare = tuple(_spool_groups(brief, beaming))
     groups = spools.with_lead_lost(bare, rack.setups, loss.box_lead, loss.spool_reserve, step)
+    lead_mass, lead_sums = _lead(brief, rack.threaded_anew, groups)
     return Winding(
         sections=numbered,
         setups=rack.setups,
@@ -169,10 +174,11 @@ def _by_box(
         comb_angle=comb[1],
         bundle=comb[0],
         knot=knot,
-        sums=(*_spool_sums(brief, beaming, groups), *rack.sums, *_lead_sums(brief, rack.threaded_anew), *sums),
+        sums=(*_spool_sums(brief, beaming, groups), *rack.sums, *lead_sums, *sums),
         fewest_moved=rack.fewest,
         fewer_spools=fewer_spools_of(brief, cloth, beaming.sections, groups, rack.lead_lost),
         short_spools=fewer_spools.short_spools(groups),
+        lead_lost_mass=lead_mass,
     )
 
 
@@ -214,11 +220,20 @@ def _spool_sums(brief: WarpBrief, beaming: Beaming, groups: tuple[SpoolGroup, ..
         yield line("spool_to_wind", of(group.to_wind, "distance"), put_in, about)
 
 
-def _lead_sums(brief: WarpBrief, anew: int) -> Iterator[Sum]:
-    if anew:
-        lost = spools.box_lead_lost(anew, brief.allowances.box_lead)
-        put_in = {"ends": of(anew, "ends"), "lead": of(brief.allowances.box_lead, "distance")}
-        yield line("box_lead_lost", of(lost, "distance"), put_in)
+def _lead(brief: WarpBrief, anew: int, groups: tuple[SpoolGroup, ...]) -> tuple[Fraction, tuple[Sum, ...]]:
+    """Give the mass of the yarn lost at re-threads, and how its length and mass came about."""
+    texes = {yarn.code: yarn.tex for yarn in brief.yarns}
+    mass = spools.mass_of_lead(groups, texes)
+    if not anew:
+        return mass, ()
+    lost = spools.box_lead_lost(anew, brief.allowances.box_lead)
+    put_in = {"ends": of(anew, "ends"), "lead": of(brief.allowances.box_lead, "distance")}
+    lost_line = line("box_lead_lost", of(lost, "distance"), put_in)
+    by_yarn: defaultdict[str, Fraction] = defaultdict(Fraction)
+    for group in groups:
+        by_yarn[group.code] += group.spools * group.lead_lost
+    parts = [(of(texes[code], "tex"), of(length, "distance")) for code, length in by_yarn.items() if length]
+    return mass, (lost_line, *([added("box_lead_mass", of(mass, "mass"), parts)] if parts else ()))
 
 
 def _spaces(runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction], space: Fraction) -> tuple[int, ...]:

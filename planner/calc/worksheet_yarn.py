@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.calc import colours, warp_length, weft
+from planner.calc import colours, cost, warp_length, weft
 from planner.calc.brief import Method, WarpBrief, YarnChoice
-from planner.calc.plan import OneMore, Sum, YarnNeed
+from planner.calc.plan import ClothCost, OneMore, Sum, YarnNeed
 from planner.calc.sums import added, line, of
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth, Length
@@ -27,11 +27,14 @@ class Yarn:
     ----------
     needs : tuple[YarnNeed, ...]
         One for each yarn, warp yarns first. [-]
+    cost : ClothCost | None
+        What all of it costs; None where a price is not known. [money]
     sums : tuple[Sum, ...]
         Lines shown. [-]
     """
 
     needs: tuple[YarnNeed, ...]
+    cost: ClothCost | None
     sums: tuple[Sum, ...]
 
 
@@ -87,7 +90,9 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
     warp_sums = tuple(_warp_sums(brief, beaming, winding, needs, floating))
     if brief.weft is not None and woven and not any(_is_weft(brief, yarn) for yarn in brief.yarns):
         needs.append(_need(brief.weft, 0, Fraction(0), Fraction(0), woven))
-    return Yarn(tuple(needs), (*warp_sums, *weft_sums, *_cost_sums(brief, needs)))
+    pieces = 1 if length.woven is None else brief.pieces
+    whole = _cost(brief, needs, pieces)
+    return Yarn(tuple(needs), whole, (*warp_sums, *weft_sums, *_cost_sums(brief, needs, whole, pieces)))
 
 
 def _floating(brief: WarpBrief, cloth: Cloth) -> Counter[str]:
@@ -135,6 +140,7 @@ def _warp_of(
 def _need(yarn: YarnChoice, ends: int, nominal: Fraction, real: Fraction, woven: Fraction) -> YarnNeed:
     warp_mass, weft_mass = real * yarn.tex / CM_OF_ONE_TEX, woven * yarn.tex / CM_OF_ONE_TEX
     mass = warp_mass + weft_mass
+    price = None if yarn.price is None else cost.cloth_cost([(warp_mass, yarn.price)], [(weft_mass, yarn.price)])
     return YarnNeed(
         code=yarn.code,
         ends=ends,
@@ -145,7 +151,7 @@ def _need(yarn: YarnChoice, ends: int, nominal: Fraction, real: Fraction, woven:
         weft_mass=weft_mass,
         on_hand=yarn.on_hand,
         short=Fraction(0) if yarn.on_hand is None else max(Fraction(0), mass - yarn.on_hand),
-        cost=None if yarn.price is None else mass * yarn.price,
+        cost=None if price is None else price.whole,
     )
 
 
@@ -168,14 +174,34 @@ def _warp_sums(
         yield line("warp_mass", of(need.warp_mass, "mass"), put_in, need.code)
 
 
-def _cost_sums(brief: WarpBrief, needs: list[YarnNeed]) -> Iterator[Sum]:
-    prices = [*(yarn.price for yarn in brief.yarns), brief.weft.price if brief.weft else None]
-    for need, price in zip(needs, prices, strict=False):
+def _prices(brief: WarpBrief) -> list[Fraction | None]:
+    return [*(yarn.price for yarn in brief.yarns), brief.weft.price if brief.weft else None]
+
+
+def _cost(brief: WarpBrief, needs: list[YarnNeed], pieces: int) -> ClothCost | None:
+    """Reckon all yarn that is used; a cost that leaves one out would mislead, so then there is none."""
+    warp, woven = [], []
+    for need, price in zip(needs, _prices(brief), strict=False):
+        if price is not None:
+            warp.append((Fraction(need.warp_mass), price))
+            woven.append((Fraction(need.weft_mass), price))
+        elif need.warp_mass or need.weft_mass:
+            return None
+    return cost.cloth_cost(warp, woven, pieces)
+
+
+def _cost_sums(brief: WarpBrief, needs: list[YarnNeed], whole: ClothCost | None, pieces: int) -> Iterator[Sum]:
+    for need, price in zip(needs, _prices(brief), strict=False):
         if need.cost is not None and price is not None:
             mass = Fraction(need.warp_mass) + Fraction(need.weft_mass)
-            yield line(
-                "cost", of(need.cost, "money"), {"mass": of(mass, "mass"), "price": of(price, "money")}, need.code
-            )
+            put_in = {"mass": of(mass, "mass"), "price": of(price, "price")}
+            yield line("cost", of(need.cost, "money"), put_in, need.code)
+    if whole is not None:
+        put_in = {"warp": of(whole.warp, "money"), "weft": of(whole.weft, "money")}
+        yield line("cost_of_cloth", of(whole.whole, "money"), put_in)
+    if whole is not None and pieces > 1:
+        put_in = {"whole": of(whole.whole, "money"), "pieces": of(pieces, "count")}
+        yield line("cost_of_piece", of(whole.of_a_piece, "money"), put_in)
 
 
 def one_more_of(brief: WarpBrief, length: Length, beaming: Beaming) -> tuple[OneMore | None, tuple[Sum, ...]]:

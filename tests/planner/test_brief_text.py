@@ -108,8 +108,54 @@ def test_null_counts_as_left_out():
     )
 
 
-def test_a_point_draft_is_written_out_on_the_looms_shafts():
-    assert brief_of(towels(threading="point")).threading == (1, 2, 3, 4, 3, 2)
+# Common practice, no source, but for the point: Brooks, Cotton Manufacturing, 3rd ed., Drafts, up and back on five.
+DRAWS = {
+    ("point", 4): (1, 2, 3, 4, 3, 2),
+    ("point", 5): (1, 2, 3, 4, 5, 4, 3, 2),
+    ("broken", 4): (1, 2, 3, 4, 2, 1, 4, 3),
+    ("broken", 6): (1, 2, 3, 4, 5, 6, 3, 2, 1, 6, 5, 4),
+    ("lace", 3): (1, 3, 1, 3, 1, 2),
+    ("Lace ", 5): (1, 3, 1, 3, 1, 2, 1, 4, 1, 4, 1, 2, 1, 5, 1, 5, 1, 2),
+}
+
+
+def on_shafts(shafts, threading):
+    document = inside("loom", "shafts", shafts, towels(threading=threading))
+    document["loom"].pop("heddles", None)
+    return document
+
+
+@pytest.mark.parametrize(("draw", "shafts"), DRAWS)
+def test_a_draw_named_by_a_word_is_written_out_on_the_looms_shafts(draw, shafts):
+    assert brief_of(on_shafts(shafts, draw)).threading == DRAWS[draw, shafts]
+
+
+@pytest.mark.parametrize(
+    ("draw", "shafts", "said"),
+    [
+        ("broken", 5, "A broken threading needs an even number of shafts, at least 4; this loom has 5 shafts."),
+        ("broken", 2, "A broken threading needs an even number of shafts, at least 4; this loom has 2 shafts."),
+        ("lace", 1, "A lace threading needs at least 3 shafts; this loom has 1 shaft."),
+    ],
+)
+def test_a_draw_the_loom_has_no_shafts_for_is_told_in_a_sentence(draw, shafts, said):
+    reading = read_brief(on_shafts(shafts, draw))
+    assert [(problem.field, problem.message) for problem in reading.problems] == [("threading", said)]
+
+
+@MANY
+@given(draw=st.sampled_from(["straight", "point", "broken", "lace"]), shafts=st.integers(1, 64))
+def test_a_draw_on_any_loom_is_a_brief_that_reads_back_the_same_or_one_problem(draw, shafts):
+    reading = read_brief(on_shafts(shafts, draw))
+    if reading.brief is None:
+        assert [problem.field for problem in reading.problems] == ["threading"]
+    else:
+        assert max(reading.brief.threading, default=shafts) == shafts
+        assert read_brief(json.loads(json.dumps(write_brief(reading.brief)))).brief == reading.brief
+
+
+def test_a_draw_waits_for_a_loom_that_is_itself_wrong():
+    assert problems_of(inside("loom", "shafts", 65, towels(threading="broken"))).keys() == {"loom.shafts"}
 
 
 def test_a_straight_draft_stays_unsaid():
@@ -190,6 +236,7 @@ def test_an_empty_document_names_all_that_is_needed():
         ("", "yarns", ["8/2"], "yarns.0", "not_an_object"),
         ("", "colour_order", "8 Z", "colour_order", "unknown_yarn"),
         ("", "threading", "1, 2, x", "threading", "not_a_threading"),
+        ("", "threading", "pointed", "threading", "not_a_threading"),
         ("", "threading", "1, 5", "threading", "shaft_unknown"),
         ("yarns.0", "grist", "8/2 nonsense", "yarns.0.grist", "system_unknown"),
         ("yarns.0", "colour", "blue", "yarns.0.colour", "not_a_colour"),

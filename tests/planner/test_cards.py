@@ -7,7 +7,7 @@ import pytest
 from django.core.exceptions import SuspiciousFileOperation
 from pypdf import PdfReader
 
-from planner.calc.brief import Centre, Fit, ReedFacts
+from planner.calc.brief import Centre, Fit, Method, ReedFacts
 from planner.calc.plan import ColourRun
 from planner.calc.worksheet import work_out
 from planner.card_selectors import CardWords
@@ -59,6 +59,26 @@ def test_paper_says(towel_text, words):
 def test_paper_has_one_row_for_each_section(towels, towel_text):
     for section in work_out(towels).sections:
         assert f" {section.position} {section.ends} " in towel_text
+
+
+CHAINS_OF_THE_CLASS = (
+    "Chains, 2 ends wound at once", "1–10 4–13 32 16", "2.44 oz", "4 of 8", "spaces of the whole warp: 40 of 8",
+    "6 ties in one colour on the tops of the pegs, 6 in another below, and 9 choke ties",
+    "1: 1 yd, reaches the beam at turn 1.3", "9: 9 yd, reaches the beam at turn 11.8",
+)  # fmt: skip
+"""Ten chains of 32 ends, sixteen passes of two, ten yards long. Worked by hand: 320 yd of a yarn with 2100 yd to the
+pound are 16 x 320 / 2100 = 2.44 oz; half an inch of raddle at 16 to the inch holds 8; a yard by 27 in is 1.3 turns."""
+
+
+@pytest.mark.parametrize("words", CHAINS_OF_THE_CLASS)
+def test_paper_says_of_chains(words):
+    assert words in text_of(pages_of(worked_projects.class_warp()))
+
+
+def test_paper_gives_the_colours_of_chains_where_no_section_gives_them():
+    text = text_of(pages_of(worked_projects.runner()))
+    assert ("94 94 A 47" in text, "colours as in the sections" in text) == (True, False)
+    assert "colours as in the sections" in text_of(pages_of(worked_projects.class_warp()))
 
 
 def test_paper_in_metric_names_no_inches(towels):
@@ -150,11 +170,12 @@ UNLIKE = tuple(ColourRun("ABCDEF"[(7 * n * n + n) % 6], 3 + (5 * n) % 7) for n i
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 @pytest.mark.parametrize("order", [REPEAT, UNLIKE], ids=["repeat", "unlike"])
-def test_the_fullest_card_of_24_sections_takes_two_pages(paper, order):
+@pytest.mark.parametrize("method", Method)
+def test_the_fullest_card_of_24_sections_takes_two_pages(paper, order, method):
     words = replace(
         WORDS, paper=paper, title="Eight towels and a runner for the harbour fair in autumn", local_rules="Mind. " * 50
     )
-    brief = fullest(paper, order)
+    brief = replace(fullest(paper, order), method=method)
     assert len(work_out(brief).sections) == 24
     assert len(pages_of(brief, words)) == 2
 

@@ -9,7 +9,7 @@ from planner.sheet import work_sheet
 from studio.units import Units
 from tests import cast
 from tests.factories import a_beam, a_loom, a_reed
-from tests.planner.sheets import posted, towels
+from tests.planner.sheets import a_yarn, posted, towels
 
 pytestmark = pytest.mark.django_db
 
@@ -126,6 +126,8 @@ def test_set_ups_come_in_the_order_of_winding_with_their_changes(browser, beam):
     page, plan = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed)
     assert len(plan.setups) > 1
     assert plan.rack_work in page
+    assert plan.lead_lost.startswith("Re-threading the box loses ")
+    assert page.count(plan.lead_lost) == 1
     assert all(change in page for setup in plan.setups for change in setup.changes)
 
 
@@ -134,6 +136,19 @@ def test_chains_have_their_mass_and_their_ties(browser):
     page, plan = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed)
     assert plan.tie_marks in page
     assert f'<td class="num">{plan.chains[0].mass}</td>' in page
+    assert "Chains, 2 ends wound at once" in page
+    assert all(tie in page for tie in plan.ties)
+    assert "reaches the beam at turn" in plan.ties[0]
+    assert f"<td>{plan.chains[0].passes}</td>" in page
+    assert f"<td>{plan.chains[0].groups}</td>" in page
+
+
+def test_prices_that_are_all_known_make_a_total_and_a_part_of_each_piece(browser, beam):
+    a_yarn(price_per_100g="2.40")
+    typed = towels(beam, **{"yarns-0-yarn": "8/2 cotton, natural", "yarns-0-grist": ""})
+    page, cost = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed).cost
+    assert f"The warp yarn costs <b>{cost.whole}</b>, each of 8 pieces <b>{cost.of_a_piece}</b>." in page
+    assert "per 100 g" in page
 
 
 def test_each_open_sum_leads_to_its_page(browser, partial):

@@ -74,6 +74,20 @@ def test_a_data_sheet_has_rule_source_symbols_and_an_example_with_its_result(nam
     assert any(step.answer for step in sheet.examples)
 
 
+@pytest.mark.parametrize(
+    ("name", "source"),
+    [
+        ("group-setups", "Plain comparison."), ("passes-in-all", "Plain arithmetic."),
+        ("mass-of-lead", "Plain arithmetic."), ("sley-guide", "Plain arithmetic."),
+        ("change-costs", "R. W. Hamming, Bell System Technical Journal 29 (1950)"),
+    ],
+)  # fmt: skip
+def test_a_rule_says_where_it_comes_from_apart_from_itself(name, source):
+    said = [text_of(words) for words in by_slug()[name].source]
+    assert source in said[-1]
+    assert len(" ".join(said)) < len(" ".join(text_of(words) for words in by_slug()[name].rule))
+
+
 def test_every_page_is_there_with_its_rule_source_and_example(browser):
     for name, sheet in by_slug().items():
         page = page_of(browser, name)

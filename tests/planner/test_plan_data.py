@@ -12,6 +12,7 @@ from planner.calc.worksheet import work_out
 from planner.plan_data import (
     ALTERNATIVE,
     CHAIN,
+    COST,
     EDGE,
     KNOT,
     LAYOUTS,
@@ -22,8 +23,12 @@ from planner.plan_data import (
     RUN,
     SECTION,
     SETUP,
+    SLEY,
+    SLEY_RUN,
     SLOTS,
+    SPARE,
     SPOOLS,
+    THREADING,
     TIE,
     TIES,
     TURN,
@@ -40,7 +45,8 @@ SHAPES = {
     "WarpPlan": PLAN, "Section": SECTION, "Setup": SETUP, "SpoolGroup": SPOOLS, "Chain": CHAIN, "ChokeTie": TIE,
     "ReedChoice": REED, "YarnNeed": YARN, "TurnRow": TURN, "KnotPlace": KNOT, "OneMore": ONE_MORE, "ColourRun": RUN,
     "SlotChange": SLOTS, "EdgeChoice": EDGE, "Alternative": ALTERNATIVE, "RepeatLayouts": LAYOUTS,
-    "Mismatch": MISMATCH, "FewerSpools": WAY, "TieMarks": TIES,
+    "Mismatch": MISMATCH, "FewerSpools": WAY, "TieMarks": TIES, "SectionThreading": THREADING, "SpareHeddles": SPARE,
+    "ClothCost": COST, "SleyRun": SLEY_RUN, "SectionSley": SLEY,
 }  # fmt: skip
 SAID_BY_THE_READER = {"sums", "remarks"}
 

@@ -81,7 +81,7 @@ def wishes(draw):
         "selvedge": st.integers(0, 4), "floating": st.sampled_from([0, 2]), "whole": st.booleans(),
         "order": st.sampled_from(["", "15 A, 9 B", "2 A, 1 B", "30 A, 7 B, 30 A"]),
         "layout": st.sampled_from(["repeat", "centred", "mirrored"]), "shafts": st.integers(2, 8),
-        "threading": st.sampled_from(["straight", "point"]), "rack": st.integers(4, 80),
+        "threading": st.sampled_from(["straight", "point", "broken", "lace", "1, 2, 1, 3"]), "rack": st.integers(4, 80),
         "grist": st.sampled_from(["8/2 cotton", "20/2 linen", "12/1 worsted", "30/2 Nm", "900 yd/lb"]),
         "density": st.sampled_from([None, (40, 45, 50), (31, 31, 31), (10, 60, 150)]),
         "method": st.sampled_from(["box", "chain"]), "width": st.sampled_from(["width_in_reed", "finished_width"]),
@@ -212,6 +212,19 @@ def assert_totals_agree(plan, brief):
     assert all(sum(run.ends for run in part.runs) == part.ends for part in (*plan.sections, *plan.chains))
     assert plan.reed is None or plan.reed.dents * sum(plan.reed.sley) >= on_beam * len(plan.reed.sley)
     assert plan.width_in_reed * plan.sett == on_beam
+    assert_guides_agree(plan, wound)
+
+
+def assert_guides_agree(plan, wound):
+    """The last line of each guide is the whole warp: its heddles, and the last dent of the reed's."""
+    assert [part.ends for part in plan.threading_guide] == [part.ends for part in wound]
+    assert plan.threading_guide[-1].on_each_so_far == plan.heddles
+    assert plan.threading_guide[-1].so_far == plan.ends
+    if plan.reed is not None:
+        assert [sum(part.in_dents) for part in plan.sley_guide] == [part.ends for part in wound]
+        assert plan.sley_guide[-1].last_dent == plan.reed.start_dent + plan.reed.dents - 1
+    for spare, needed in zip(plan.spare_heddles, plan.heddles, strict=bool(plan.spare_heddles)):
+        assert spare.left + needed + spare.right - spare.short == 100
 
 
 def test_most_wishes_can_be_planned():

@@ -153,6 +153,27 @@ def test_a_document_fills_a_sheet_that_gives_the_document_again():
     assert again == first
 
 
+@pytest.mark.parametrize(
+    ("typed_in", "kind"),
+    [
+        ("straight", "straight"), ("point", "point"), ("broken", "broken"), ("lace", "lace"), ("1, 3, 2, 4", "typed"),
+        ("Broken", "typed"),
+    ],
+)  # fmt: skip
+def test_a_threading_comes_back_as_it_was_given(typed_in, kind):
+    form = typed_from_document(document(threading_kind="typed", threading=typed_in), 1)["form"]
+    assert (form["threading_kind"], form["threading"]) == (kind, typed_in)
+    assert document_of({"units": "inch", "form": form}, KnownFacts(loom=LOOM))["threading"] == typed_in
+
+
+@pytest.mark.parametrize(
+    ("kind", "field"),
+    [("broken", "threading_kind"), ("lace", "threading_kind"), ("typed", "threading"), ("", "threading")],
+)
+def test_a_problem_of_the_threading_stands_beside_what_is_in_sight(kind, field):
+    assert field_of_problem("threading", {**FORM, "threading_kind": kind}) == field
+
+
 @pytest.mark.parametrize("losses", USUAL_LOSSES.values(), ids=USUAL_LOSSES.keys())
 def test_usual_losses_are_losses_that_a_brief_takes(losses):
     fields = {name: getattr(losses, name) for name in ("draw_in", "width_shrinkage", "length_shrinkage", "take_up")}

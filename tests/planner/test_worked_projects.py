@@ -300,6 +300,14 @@ def test_rugs_lose_240_yards_at_re_threads():
     assert value(plan("rugs"), "rethreads", "lost") == 240 * YD
 
 
+def test_rugs_lose_a_seventh_of_a_pound_at_re_threads():
+    """240 yards of a yarn of which 1680 make a pound: 1/7 lb of 453.59 g, 64.8 g."""
+    found = plan("rugs")
+    assert (found.lead_lost, found.lead_lost_mass) == (240 * YD, projects.POUND / 7)
+    (shown,) = [line for line in found.sums if line.key == "box_lead_mass"]
+    assert printed(shown.result.value, "64.8")
+
+
 def test_rugs_spools_hold_the_240_yards_that_re_threads_lose():
     found = plan("rugs")
     assert sum(group.spools * group.lead_lost for group in found.spools) == 240 * YD

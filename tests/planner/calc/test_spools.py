@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.calc import colours, sections, spools
-from planner.calc.plan import ColourRun
+from planner.calc.plan import ColourRun, SpoolGroup
 from tests.planner.worked_projects import inches, per_inch
 
 COUNTS = st.lists(st.integers(0, 12), min_size=1, max_size=12)
@@ -109,6 +109,15 @@ def test_set_ups_are_the_different_layouts(layouts):
     assert [setup.number for setup in setups] == list(range(1, len(setups) + 1))
 
 
+@given(lost=st.lists(st.tuples(st.sampled_from("AB"), st.integers(1, 30), st.fractions(0, 50, max_denominator=8))))
+def test_the_mass_of_the_lead_is_that_of_its_length_yarn_by_yarn(lost):
+    """Spool by spool; a tex is a gram in a kilometre (ISO 1144)."""
+    texes = {"A": Fraction(100), "B": Fraction(30)}
+    made = [SpoolGroup(code, 1, count, 1, 1, 1, STEP, lead) for code, count, lead in lost]
+    metres = {code: sum(count * lead / 100 for one, count, lead in lost if one == code) for code in texes}
+    assert spools.mass_of_lead(made, texes) == sum(metres[code] * texes[code] / 1000 for code in texes)
+
+
 @pytest.mark.parametrize(
     ("misuse", "named"),
     [
@@ -118,6 +127,7 @@ def test_set_ups_are_the_different_layouts(layouts):
         (lambda: spools.spool_groups("A", [(-1, 1.0)], 1, NOTHING, STEP), "uses"),
         (lambda: spools.group_setups([(1, ())]), "colours"),
         (lambda: spools.box_lead_lost(-1, STEP), "ends"),
+        (lambda: spools.mass_of_lead([SpoolGroup("A", 1, 1, 1, 1, 1, STEP)], {"B": STEP}), "texes"),
     ],
 )
 def test_misuse_is_refused(misuse, named):

@@ -1,28 +1,26 @@
-"""Threading and sleying by sections: every end once, in order, with totals that agree with the whole."""
+"""Threading by sections: every end once, in order, with totals that agree with the whole."""
 
-from fractions import Fraction
 from itertools import cycle, islice
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.brief_fields import pointed
-from planner.calc.reed import sley_sett
 from planner.calc.threading import heddles_per_shaft
-from planner.calc.threading_guide import blocks, broken, lace, point, sley_guide, spare_heddles, threading_guide
-from planner.calc.warp_width import width_of_ends
+from planner.calc.threading_guide import blocks, broken, in_repeats, lace, point, spare_heddles, threading_guide
 from planner.calc.weave import count_weave, drawdown
 
 DRAFTS = st.lists(st.integers(1, 8), min_size=1, max_size=24).map(tuple)
 SECTIONS = st.lists(st.integers(0, 60), min_size=1, max_size=15)
-SLEYS = st.lists(st.integers(0, 4), min_size=1, max_size=8).filter(any).map(tuple)
 BALANCED_TWILL = [(1, 2), (2, 3), (3, 4), (4, 1)]
 
 
 @pytest.mark.parametrize("shafts", range(2, 33))
-def test_the_point_is_the_one_a_brief_reads(shafts):
-    assert point(shafts) == pointed(shafts)
+def test_a_point_draw_loads_the_shafts_at_the_turns_half_as_much(shafts):
+    """Brooks, Cotton Manufacturing, 3rd ed., Drafts: eight ends on five healds, the first and last shaft once."""
+    draft = point(shafts)
+    assert heddles_per_shaft(draft, len(draft), shafts) == (1, *[2] * (shafts - 2), 1)
+    assert {abs(one - other) for one, other in zip(draft, draft[1:] + draft[:1], strict=True)} == {1}
 
 
 @pytest.mark.parametrize("shafts", range(4, 33, 2))
@@ -41,10 +39,15 @@ def test_half_of_a_lace_draw_hangs_on_the_front_shaft(shafts):
     assert heddles_per_shaft(draft, len(draft), shafts)[0] * 2 == len(draft) == 6 * (shafts - 2)
 
 
+def written_out(draft, part):
+    head, repeats, tail = in_repeats(draft, part.starts_at, part.ends)
+    return (*head, *draft * repeats, *tail)
+
+
 @given(draft=DRAFTS, sections=SECTIONS)
 def test_the_guide_is_the_whole_threading_cut_into_sections(draft, sections):
     guide = threading_guide(draft, sections, 8)
-    whole = tuple(shaft for part in guide for shaft in part.shafts)
+    whole = tuple(shaft for part in guide for shaft in written_out(draft, part))
     assert whole == tuple(islice(cycle(draft), sum(sections)))
     assert [part.ends for part in guide] == sections
 
@@ -52,15 +55,27 @@ def test_the_guide_is_the_whole_threading_cut_into_sections(draft, sections):
 @given(draft=DRAFTS, sections=SECTIONS)
 def test_running_totals_are_those_of_the_ends_so_far(draft, sections):
     for part in threading_guide(draft, sections, 8):
+        shafts = written_out(draft, part)
         assert part.on_each_so_far == heddles_per_shaft(draft, part.so_far, 8)
-        assert sum(part.on_each) == len(part.shafts) == part.ends
+        assert part.on_each == tuple(shafts.count(shaft) for shaft in range(1, 9))
+        assert sum(part.on_each) == len(shafts) == part.ends
 
 
 @given(draft=DRAFTS, sections=SECTIONS)
-def test_each_section_says_where_in_the_repeat_it_begins(draft, sections):
+def test_each_section_says_where_it_begins_and_ends(draft, sections):
     for part in threading_guide(draft, sections, 8):
         assert 1 <= part.starts_at <= len(draft)
-        assert part.shafts[:1] in {(), (draft[part.starts_at - 1],)}
+        shafts = written_out(draft, part) or (0,)
+        assert (part.first_shaft, part.last_shaft) == (shafts[0], shafts[-1])
+
+
+def test_a_section_that_begins_in_a_repeat_ends_it_first():
+    """Lace on four shafts, 20 ends from place 11: 1, 2 end the repeat of 12; one whole; six of the next are left."""
+    assert in_repeats(lace(4), 11, 20) == ((1, 2), 1, (1, 3, 1, 3, 1, 2))
+
+
+def test_a_section_shorter_than_what_is_left_of_the_repeat_is_only_that():
+    assert in_repeats((1, 2, 3, 4), 2, 2) == ((2, 3), 0, ())
 
 
 @given(pairs=st.lists(st.tuples(st.integers(0, 300), st.integers(0, 300)), max_size=16))
@@ -70,29 +85,6 @@ def test_spare_heddles_are_shared_and_none_is_lost(pairs):
         assert spare.left + need + spare.right - spare.short == have
         assert 0 <= spare.right - spare.left <= 1
         assert not (spare.short and spare.right)
-
-
-@given(sley=SLEYS, sections=SECTIONS, start=st.integers(1, 300))
-def test_each_dent_holds_what_the_order_says(sley, sections, start):
-    """Read against the order laid end by end: brute force."""
-    dent_of_end = [
-        dent for dent, ends in zip(range(sum(sections) * 9 + 9), cycle(sley), strict=False) for _ in range(ends)
-    ]
-    at = 0
-    for part in sley_guide(sley, sections, start):
-        dents = [start + dent for dent in dent_of_end[at : at + sections[part.number - 1]]]
-        assert (part.first_dent, part.last_dent) == (dents[0], dents[-1])
-        assert list(part.in_dents) == [dents.count(dent) for dent in range(dents[0], dents[-1] + 1)]
-        assert part.shares_first == (at > 0 and dent_of_end[at - 1] + start == dents[0])
-        at += len(dents)
-
-
-@given(sley=SLEYS, repeats=st.integers(1, 50), dents=st.fractions(1, 10, max_denominator=10))
-def test_whole_repeats_take_the_dents_of_their_width(sley, repeats, dents):
-    ends = sum(sley) * repeats
-    guide = sley_guide(sley, [ends], 1)
-    empty = len(sley) - max(dent for dent, held in enumerate(sley, start=1) if held)  # after the last end
-    assert width_of_ends(ends, sley_sett(dents, sley)) == Fraction(guide[0].last_dent + empty) / dents
 
 
 @pytest.mark.parametrize(
@@ -108,12 +100,11 @@ def test_whole_repeats_take_the_dents_of_their_width(sley, repeats, dents):
         (lambda: threading_guide((5,), (1,), 4), "threading"),
         (lambda: threading_guide((0,), (1,), 4), "threading"),
         (lambda: threading_guide((1,), (-1,), 4), "sections"),
+        (lambda: in_repeats((1, 2), 3, 1), "starts_at"),
+        (lambda: in_repeats((), 1, 1), "starts_at"),
+        (lambda: in_repeats((1, 2), 1, -1), "ends"),
         (lambda: spare_heddles((1,), (1, 2)), "held"),
         (lambda: spare_heddles((-1,), (1,)), "held"),
-        (lambda: sley_guide((), (1,), 1), "sley"),
-        (lambda: sley_guide((0,), (1,), 1), "sley"),
-        (lambda: sley_guide((2,), (-1,), 1), "sections"),
-        (lambda: sley_guide((2,), (1,), 0), "start_dent"),
     ],
 )
 def test_misuse_names_the_argument(misuse, named):

@@ -1,0 +1,96 @@
+"""The worksheet's page of threading: section by section the heddles and the dents, and heddles that stay empty."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.calc import sley_guide, threading, threading_guide
+from planner.calc.brief import WarpBrief
+from planner.calc.plan import SectionSley, SectionThreading, SpareHeddles
+from planner.calc.worksheet_cloth import Cloth
+from planner.calc.worksheet_reed import Sleying
+from planner.calc.worksheet_winding import Winding
+
+
+@dataclass(frozen=True, slots=True)
+class Threading:
+    """What to do at the heddles and the reed.
+
+    Attributes
+    ----------
+    heddles : tuple[int, ...]
+        Heddles needed on each shaft, front first. [heddles]
+    guide : tuple[SectionThreading, ...]
+        Threading of each section, or of each chain where there are none. [-]
+    spare : tuple[SpareHeddles, ...]
+        Heddles of each shaft that stay empty; empty where they were not counted. [-]
+    sleys : tuple[SectionSley, ...]
+        Dents of each section or chain; empty without a reed. [-]
+    """
+
+    heddles: tuple[int, ...]
+    guide: tuple[SectionThreading, ...]
+    spare: tuple[SpareHeddles, ...]
+    sleys: tuple[SectionSley, ...]
+
+
+def threading_of(brief: WarpBrief, cloth: Cloth, winding: Winding, sleying: Sleying) -> Threading:
+    """Work out the threading and the sleying, section by section.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    cloth : Cloth
+        Ends and colours. [-]
+    winding : Winding
+        Sections or chains, in the order of the warp. [-]
+    sleying : Sleying
+        Reeds, best first. [-]
+
+    Returns
+    -------
+    threading : Threading
+        Heddles, threading and dents. [-]
+
+    Notes
+    -----
+    Hands plain values to `threading_guide` and `sley_guide`. Extra selvedge ends are threaded and sleyed as the rest;
+    floating selvedges pass through no heddle, so they are not among the ends.
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, Method, YarnChoice
+    >>> from planner.calc.worksheet_beam import beaming_of
+    >>> from planner.calc.worksheet_cloth import cloth_of, length_of
+    >>> from planner.calc.worksheet_reed import sleying_of
+    >>> from planner.calc.worksheet_winding import winding_of
+    >>> loom = LoomFacts("Loom", Fraction(100), BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100)), Fraction(90))
+    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=282, turns=2, method=Method.CHAIN)
+    >>> cloth = cloth_of(brief)
+    >>> winding = winding_of(brief, cloth, beaming_of(brief, cloth, length_of(brief)))
+    >>> [part.starts_at for part in threading_of(brief, cloth, winding, sleying_of(brief, cloth)).guide]
+    [1, 3, 1]
+    """
+    shafts, held = brief.loom.shafts, brief.loom.heddles
+    draft = brief.threading or threading.straight(shafts)
+    parts = [part.ends for part in winding.sections or winding.chains]
+    heddles = threading.heddles_per_shaft(draft, cloth.ends, shafts)
+    return Threading(
+        heddles=heddles,
+        guide=threading_guide.threading_guide(draft, parts, shafts),
+        spare=threading_guide.spare_heddles(held, heddles) if held else (),
+        sleys=_sleys(cloth, parts, sleying),
+    )
+
+
+def _sleys(cloth: Cloth, parts: list[int], sleying: Sleying) -> tuple[SectionSley, ...]:
+    if not sleying.reeds:
+        return ()
+    best, orders = sleying.reeds[0], dict(sleying.stripes)
+    if not orders:
+        return sley_guide.sley_guide(best.sley, parts, best.start_dent)
+    stripes = [(run.ends, orders[run.code]) for run in cloth.pattern]
+    return sley_guide.sley_guide_of_stripes(stripes, parts, best.start_dent)
