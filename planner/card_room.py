@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import ceil
 
 from planner.card_selectors import CardWords
-from planner.shown import ShownPlan
+from planner.shown import ShownPlan, ShownYarn
 
 PAGES = 2
 ROOM_FOR_A_REMARK = 13.0
@@ -53,10 +53,15 @@ def room_for_remarks(words: CardWords, plan: ShownPlan, lines: tuple[tuple[str, 
     used = HEAD + FIGURES + STRIP + TOTAL + BREAK + FAULTS + END + HEADING
     used += 9.5 * (lines_of(words.title, TITLE_SIGNS) - 1)
     used += sum(LINE * lines_of(f"{name} {text}", LINE_SIGNS) for name, text in above)
-    used += KEY * _key_lines([f"{yarn.code} {yarn.name} {yarn.colour_name}" for yarn in plan.yarns])
+    used += KEY * _key_lines([_key_words(yarn) for yarn in plan.yarns])
+    used += SMALL_LINE * (lines_of(plan.part_sections, SMALL_SIGNS) if plan.part_sections else 0)
     used += _tables(plan, by_setup=by_setup)
     used += SMALL_LINE * lines_of(cautions, SMALL_SIGNS)
     return PAGES * PAGE[words.paper] - used
+
+
+def _key_words(yarn: ShownYarn) -> str:
+    return f"{yarn.code} {yarn.name} {yarn.colour_name}{', on the other beam (low)' if yarn.elsewhere else ''}"
 
 
 def _key_lines(names: list[str]) -> int:

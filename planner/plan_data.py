@@ -86,6 +86,7 @@ SECTION = (
     *_each("_share", "share", "filled"),
     *_each("_cm", "depth", "depth_per_turn", "depth"),
     *_each("_cm", "distance", "real_length"),
+    *_each("_share", "share", "free_left"),
 )
 SPAN = ("first", "last")
 SLOTS = (
@@ -164,7 +165,7 @@ WAY = (
 )
 TIES = _plain("tops", "bottoms", "chokes")
 PLAN = (
-    *_plain("ends", "floating_selvedge", "repeats", "balance"),
+    *_plain("ends", "ends_elsewhere", "floating_selvedge", "repeats", "balance"),
     *_each("_ends_per_cm", "sett", "sett"),
     *_each("_cm", "length", "width_in_reed", "finished_width"),
     Column("pattern", columns=RUN),

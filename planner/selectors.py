@@ -104,6 +104,11 @@ def beam_of(typed: Mapping[str, Any]) -> Beam | None:
     return _beam(typed["form"].get("beam", ""))
 
 
+def other_beam(beam: Beam | None) -> Beam | None:
+    """Give another warp beam of the same loom, the first there is."""
+    return None if beam is None else Beam.objects.filter(loom=beam.loom_id).exclude(pk=beam.pk).order_by("pk").first()
+
+
 def document_of_sheet(typed: Mapping[str, Any]) -> Document:
     """Give the brief document of a sheet, with the studio's facts in it."""
     return document_of(typed, facts_for(typed))

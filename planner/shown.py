@@ -23,13 +23,14 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class ShownYarn:
-    """A yarn by its code, with its pattern number for grey prints."""
+    """A yarn by its code, with its pattern number for grey prints; `elsewhere` is on another warp beam."""
 
     code: str
     name: str
     colour_name: str
     colour: str
     pattern: int
+    elsewhere: bool = False
 
     @property
     def words(self) -> str:
@@ -233,8 +234,12 @@ class ShownPlan:
     sectional: bool
     box: bool
     ends: int
+    ends_of_cloth: int
     floating_selvedge: int
     check_total: str
+    other_beam: str
+    places: tuple[tuple[int, int], ...]
+    part_sections: str
     figures: tuple[Figure, ...]
     remarks: tuple[ShownRemark, ...]
     stopped: bool

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from itertools import accumulate
 
-from planner.calc import beam_depth, colours, sections
+from planner.calc import beam_depth, colours, sections, two_beams
 from planner.calc.brief import WOUND_DENSITY, Centre, WarpBrief, YarnChoice
 from planner.calc.plan import ColourRun, Sum
 from planner.calc.sums import line, of
@@ -35,6 +35,10 @@ class Place:
         Depth one turn adds. [cm]
     spread_depth : Fraction
         Depth one turn would add, spread over the whole section. [cm]
+    free_left : Fraction | None
+        Part of the pitch left of its ends; None where the whole cloth lies on this beam. [share]
+    across : tuple[ColourRun, ...]
+        All ends of the cloth across it where some lie on another beam, else empty. [ends]
     """
 
     position: int
@@ -43,6 +47,8 @@ class Place:
     filled: Fraction
     depth: Fraction
     spread_depth: Fraction
+    free_left: Fraction | None = None
+    across: tuple[ColourRun, ...] = ()
 
 
 def density_of(yarn: YarnChoice) -> Fraction:
@@ -88,7 +94,8 @@ def places_of(brief: WarpBrief, cloth: Cloth) -> tuple[tuple[Place, ...], Fracti
     Notes
     -----
     Extra selvedge ends are wound with the edge sections and share nothing. A depth measured on this beam replaces the
-    reckoned one in the ordinary section, and the others in proportion.
+    reckoned one in the ordinary section, and the others in proportion. Ends on another beam keep their room across
+    the warp; sections that hold no others are left out.
 
     Examples
     --------
@@ -120,9 +127,12 @@ def _places(brief: WarpBrief, cloth: Cloth) -> tuple[Place, ...]:
     shares = _shares(bounds, cloth)
     cuts = colours.cut_many(cloth.main, tuple(accumulate(shares, initial=0)))
     full = sections.filled_shares(bounds, pitch)
-    used = [(first + at, cuts[at], full[at] == 1) for at, ends in enumerate(shares) if ends]
-    make = _place_maker(brief, cloth.setts, pitch)
-    return tuple(make(position, runs, full) for position, runs, full in _with_selvedges(used, brief.fit.selvedge))
+    lying = [(first + at, cuts[at], full[at]) for at, ends in enumerate(shares) if ends]
+    used, spread_of = _with_selvedges(lying, brief.fit.selvedge), _spread_maker(brief, pitch)
+    if cloth.parted:
+        before = (brief.shift - cloth.main_width / 2) / pitch + Fraction(facts.sections, 2) - (first - 1)
+        return tuple(_parted(cloth, pitch, used, {first: before}, spread_of))
+    return tuple(_place(one, cloth.setts, pitch, spread_of) for one in used)
 
 
 def _shares(bounds: tuple[Fraction, ...], cloth: Cloth) -> tuple[int, ...]:
@@ -131,7 +141,9 @@ def _shares(bounds: tuple[Fraction, ...], cloth: Cloth) -> tuple[int, ...]:
     return sections.share_runs(bounds, cloth.main, [cloth.setts[run.code] for run in cloth.main])
 
 
-_Used = tuple[int, tuple[ColourRun, ...], bool]
+_Used = tuple[int, tuple[ColourRun, ...], Fraction]
+"""Position of a section, the ends of the cloth across it, and the part of it they cover."""
+_SpreadOf = Callable[[tuple[ColourRun, ...]], Fraction]
 
 
 def _with_selvedges(used: list[_Used], selvedge: int) -> list[_Used]:
@@ -143,9 +155,8 @@ def _with_selvedges(used: list[_Used], selvedge: int) -> list[_Used]:
     return used
 
 
-def _place_maker(
-    brief: WarpBrief, setts: Mapping[str, Fraction], pitch: Fraction
-) -> Callable[[int, tuple[ColourRun, ...], bool], Place]:
+def _spread_maker(brief: WarpBrief, pitch: Fraction) -> _SpreadOf:
+    """Give what tells the depth of one turn, were the ends spread over a whole section."""
     areas = {yarn.code: beam_depth.wound_area(yarn.tex, density_of(yarn)) for yarn in brief.yarns}
     alike = {code: next(first for first in areas if areas[first] == area) for code, area in areas.items()}
     free = pitch - brief.loom.beam.divider
@@ -154,18 +165,38 @@ def _place_maker(
     def spread_over(parts: tuple[tuple[str, int], ...]) -> Fraction:
         return beam_depth.depth_of_mixture([(ends, areas[code]) for code, ends in parts], free)
 
-    def place(position: int, runs: tuple[ColourRun, ...], full: bool) -> Place:  # noqa: FBT001
-        counted = colours.counts(runs)
+    def spread_of(runs: tuple[ColourRun, ...]) -> Fraction:
         thick: dict[str, int] = {}
-        for code, ends in counted.items():
+        for code, ends in colours.counts(runs).items():
             thick[alike[code]] = thick.get(alike[code], 0) + ends
-        spread = spread_over(tuple(thick.items()))
-        if full:
-            return Place(position, colours.total(runs), runs, ONE, spread, spread)
-        filled = min(ONE, sum((ends / setts[code] for code, ends in counted.items()), ZERO) / pitch)
-        return Place(position, colours.total(runs), runs, filled, spread / filled, spread)
+        return spread_over(tuple(thick.items()))
 
-    return place
+    return spread_of
+
+
+def _place(used: _Used, setts: Mapping[str, Fraction], pitch: Fraction, spread_of: _SpreadOf) -> Place:
+    position, runs, covered = used
+    ends, spread = colours.total(runs), spread_of(runs)
+    if covered == 1:
+        return Place(position, ends, runs, ONE, spread, spread)
+    filled = min(ONE, sum((ends / setts[code] for code, ends in colours.counts(runs).items()), ZERO) / pitch)
+    return Place(position, ends, runs, filled, spread / filled, spread)
+
+
+def _parted(
+    cloth: Cloth, pitch: Fraction, used: list[_Used], before: Mapping[int, Fraction], spread_of: _SpreadOf
+) -> Iterator[Place]:
+    """Give the sections that hold ends of this beam, and the part of the width that these take.
+
+    `before` is the part of a section that lies to the left of the whole cloth, of the first one alone.
+    """
+    for position, runs, covered in used:
+        here = two_beams.ends_here(runs, cloth.elsewhere)
+        if here:
+            start, stop = two_beams.stretch_of(runs, cloth.setts, cloth.elsewhere, pitch)
+            filled, spread = (stop - start) * covered, spread_of(here)
+            left = before.get(position, ZERO) + start * covered
+            yield Place(position, colours.total(here), here, filled, spread / filled, spread, left, runs)
 
 
 def _ordinary_depth(places: tuple[Place, ...], selvedge: int) -> Fraction:
@@ -174,8 +205,7 @@ def _ordinary_depth(places: tuple[Place, ...], selvedge: int) -> Fraction:
 
 
 def _scaled(place: Place, scale: Fraction) -> Place:
-    depth, spread = place.depth * scale, place.spread_depth * scale
-    return Place(place.position, place.ends, place.runs, place.filled, depth, spread)
+    return replace(place, depth=place.depth * scale, spread_depth=place.spread_depth * scale)
 
 
 def section_sums(brief: WarpBrief, cloth: Cloth, places: tuple[Place, ...]) -> Iterator[Sum]:
@@ -211,9 +241,9 @@ def section_sums(brief: WarpBrief, cloth: Cloth, places: tuple[Place, ...]) -> I
     ['ends_per_section', 'sections_needed']
     """
     pitch = brief.loom.beam.pitch or brief.loom.beam.usable_width
-    if cloth.is_even:
+    if cloth.is_even and not cloth.parted:
         sett = cloth.setts[cloth.main[0].code]
         each = sections.ends_per_section(sett, pitch)
         yield line("ends_per_section", of(each, "ends"), {"sett": of(sett, "sett"), "pitch": of(pitch, "length")})
     put_in = {"width": of(cloth.main_width, "length"), "pitch": of(pitch, "length")}
-    yield line("sections_needed", of(len(places), "count"), put_in)
+    yield line("sections_here" if cloth.parted else "sections_needed", of(len(places), "count"), put_in)
