@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import ceil
 
 from planner.card_selectors import CardWords
-from planner.shown import ShownPlan, ShownYarn
+from planner.shown import ShownChain, ShownPlan, ShownYarn
 
 PAGES = 2
 ROOM_FOR_A_REMARK = 13.0
@@ -28,7 +28,7 @@ ROW, ROW_LINE, LINE, SMALL_LINE, SPOOL, KEY = 7.7, 5.2, 6.1, 4.3, 6.2, 6.0
 
 TITLE_SIGNS, LINE_SIGNS, SMALL_SIGNS, REMARK_SIGNS, KEY_SIGNS = 34, 92, 108, 96, 94
 """Characters in a line of each kind, counted low."""
-SWATCH_SIGNS = 9
+SWATCH_SIGNS, PASSES_SIGNS, GROUPS_SIGNS = 9, 8, 22
 
 
 def lines_of(text: str, signs: int) -> int:
@@ -60,8 +60,14 @@ def room_for_remarks(words: CardWords, plan: ShownPlan, lines: tuple[tuple[str, 
     return PAGES * PAGE[words.paper] - used
 
 
+def _lines_of_chain(chain: ShownChain) -> int:
+    """Count the lines of a row of the chain table: its longest cell, and the boxes to tick."""
+    cells = ((chain.seat_text, LONGEST_ROW // 2), (chain.passes, PASSES_SIGNS), (chain.groups, GROUPS_SIGNS))
+    return max(lines_of(text, signs) for text, signs in cells) + chain.count // 3
+
+
 def _key_words(yarn: ShownYarn) -> str:
-    return f"{yarn.code} {yarn.name} {yarn.colour_name}{', on the other beam (low)' if yarn.elsewhere else ''}"
+    return f"{yarn.code} {yarn.name} {yarn.colour_name}{', on the other beam (low stripes)' if yarn.elsewhere else ''}"
 
 
 def _key_lines(names: list[str]) -> int:
@@ -75,7 +81,7 @@ def _tables(plan: ShownPlan, *, by_setup: bool) -> float:
     codes = [min((", ".join(run.text for run in row.seat), row.seat_text), key=len) for row in plan.sections]
     rows = [1 if by_setup else lines_of(text, LONGEST_ROW) for text in codes]
     used = sum(ROW + ROW_LINE * (count - 1) for count in rows) + 2 * TABLE_HEAD if rows else 0.0
-    chains = [lines_of(chain.seat_text, LONGEST_ROW // 2) + chain.count // 3 for chain in plan.chains]
+    chains = [_lines_of_chain(chain) for chain in plan.chains]
     used += HEADING + TABLE_HEAD + sum(ROW + ROW_LINE * (count - 1) for count in chains) if chains else 0.0
     used += HEADING + sum(LINE * lines_of(s.seat_text, LINE_SIGNS - 20) for s in plan.setups) if by_setup else 0.0
     beside = 3 if len(plan.spools) > MOST_IN_TWO else 2

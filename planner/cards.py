@@ -30,6 +30,7 @@ CAUTIONS = (
     "people. Rest often, and stop at pain. Children and young people only with an adult at hand, never at the crank."
 )
 TWO_BEAMS = "Two beams: make sure which brake, pawl and crank belong to which before you free one."
+IN_ORDER = "Sley and thread all in order."
 START_MARK = "wind on until the knots lie in the gap, then count every section from the SAME beam mark."
 LOOK_AT_LEADER = "look that its knot lies between two bars before you count the first turn."
 BOX_CROSS = "tie one in each section, or tape both sides in order; its front side faces the SEAT."
@@ -40,6 +41,8 @@ SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
 STRIP_WIDTH, STRIP_TOP, STRIP_BOTTOM = 1000, 11, 58
 STRIP_LOW = 48
 """Where stripes of the other beam begin: they are low ones, so that this beam's stand out in grey too."""
+LONGEST_RADDLE = 160
+"""Characters of the raddle's list that are worth lines of their own, where each chain of the table says its spaces."""
 MOST_STRIPES = 500
 NARROWEST_LETTER = 14
 """Width of a run, in thousandths of the warp, below which its letter would not fit."""
@@ -119,7 +122,7 @@ def strip_address(plan: ShownPlan) -> str:
     bounds = sorted({bound for place in plan.places for bound in place})
     ticks = "".join(f"M{STRIP_WIDTH * bound / plan.ends_of_cloth:.1f} 0V{STRIP_TOP}" for bound in bounds)
     letters = [
-        {"x": f"{(left + right) / 2:.1f}", "text": yarn.code}
+        {"x": f"{(left + right) / 2:.1f}", "text": f"({yarn.code})" if yarn.elsewhere else yarn.code}
         for yarn, left, right in spans
         if right - left >= NARROWEST_LETTER
     ]
@@ -158,14 +161,14 @@ def _spoken(plan: ShownPlan, room: float) -> tuple[list[dict[str, str]], int]:
 def _lines(plan: ShownPlan) -> Iterator[tuple[str, str]]:
     """Give the set-up lines above the table: reed, start, leader, cross."""
     if plan.other_beam:
-        yield "Beam", plan.other_beam
+        yield "Beam", f"{plan.other_beam} {IN_ORDER}"
     if plan.reed:
         yield "Reed:", _reed_words(plan.reed)
     if plan.sectional:
         yield "Start mark:", START_MARK
         yield "Leader:", plan.knot or LOOK_AT_LEADER
     yield "Cross:", BOX_CROSS if plan.box else CHAIN_CROSS
-    if plan.raddle:
+    if plan.raddle and not (plan.sections and len(plan.raddle) > LONGEST_RADDLE):
         yield "Raddle:", f"spaces of the whole warp: {plan.raddle}."
 
 

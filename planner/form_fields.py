@@ -109,7 +109,7 @@ YARN_WORDS: Mapping[str, Words] = MappingProxyType({
     "fibre": Words("Fibre", "Of a yarn of your own.", choices=FIBRES),
     "colour": Words("Colour in drawings", "Of a yarn of your own."),
     "take_up": Words("Own take-up", "Where it differs from the warp’s."),
-    "elsewhere": Words("On the other warp beam", "Keeps its place in the cloth; not wound here."),
+    "elsewhere": Words("On the other warp beam"),
 })  # fmt: skip
 
 USUAL_CHOICES: Choices = tuple((key, f"{losses.name} ({losses.standing})") for key, losses in USUAL_LOSSES.items())

@@ -185,9 +185,9 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     # Two beams
     "two_beams": Wording(
         "{ends} of the {all} of this cloth lie on the other beam: {elsewhere}.",
-        "Leave their room free here, and sley and thread them in their places. Reed, heddles and weft are of the whole "
-        "cloth and stand on both sheets: count them once. While you weave let the brakes of both beams off together, "
-        "then bring each warp to its own tension.",
+        "Leave their room free here; sley and thread them in their places. Reed, heddles and weft stand on both "
+        "sheets: count them once. In weaving let the brakes of both beams off together, then tighten each warp by "
+        "itself.",
     ),
     "part_sections": Wording(
         "The ends of this beam fill only a part of these sections, seen from the seat: {places}.",

@@ -109,7 +109,8 @@ def beams_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Beams:
     if not cloth.parted:
         return Beams(sums, remarks)
     counted = colours.counts(cloth.pattern)
-    away = [(counted[yarn.code], names_of_yarns([yarn])) for yarn in brief.yarns if yarn.code in cloth.elsewhere]
+    marked = [yarn for yarn in brief.yarns if yarn.code in cloth.elsewhere and yarn.code in counted]
+    away = [(counted[yarn.code], names_of_yarns([yarn])) for yarn in marked]
     lying = [(place.position, place.free_left or Fraction(0), place.filled) for place in beaming.places]
     said = beam_fit.beam_remarks(away, cloth.ends)
     return Beams(sums, (*remarks, *said, *beam_fit.part_remarks(lying)))

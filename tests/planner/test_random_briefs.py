@@ -83,6 +83,7 @@ def wishes(draw):
         "layout": st.sampled_from(["repeat", "centred", "mirrored"]), "shafts": st.integers(2, 8),
         "threading": st.sampled_from(["straight", "point"]), "rack": st.integers(4, 80),
         "grist": st.sampled_from(["8/2 cotton", "20/2 linen", "12/1 worsted", "30/2 Nm", "900 yd/lb"]),
+        "away": st.sampled_from(["", "", "A", "B"]), "own_take_up": st.none() | st.integers(0, 40),
         "method": st.sampled_from(["box", "chain"]), "width": st.sampled_from(["width_in_reed", "finished_width"]),
     }))  # fmt: skip
     return lambda units: document(inches, per_inch, counts, (sectional, pitch, sections), units)
@@ -95,7 +96,15 @@ def document(inches, per_inch, counts, beam, units):
         "title": "Whatever",
         "loom": loom(lie, stand, counts, beam, units),
         "yarns": [
-            {"code": code, "name": code, "grist": counts["grist"], "price": "2.40 /100 g", "on_hand": "500 g"}
+            {
+                "code": code,
+                "name": code,
+                "grist": counts["grist"],
+                "price": "2.40 /100 g",
+                "on_hand": "500 g",
+                "elsewhere": code == counts["away"],
+                **({} if counts["own_take_up"] is None or code == "B" else {"take_up": f"{counts['own_take_up']} %"}),
+            }
             for code in ("AB" if counts["order"] else "A")
         ],
         "weft": {"name": "weft", "grist": counts["grist"]},
@@ -193,16 +202,19 @@ def test_a_wish_is_one_plan_in_inches_and_centimetres_and_its_totals_agree(wish)
 
 def assert_totals_agree(plan, brief):
     """Every end is counted once, whichever way it is counted."""
-    on_beam = plan.ends
-    assert 0 < on_beam <= MOST_ENDS
-    assert sum(run.ends for run in plan.pattern) == on_beam
-    assert sum(plan.heddles) == on_beam
+    on_beam, cloth = plan.ends, plan.ends + plan.ends_elsewhere
+    away = {yarn.code for yarn in brief.yarns if yarn.elsewhere}
+    assert 0 < on_beam <= cloth <= MOST_ENDS
+    assert sum(run.ends for run in plan.pattern) == cloth
+    assert sum(run.ends for run in plan.pattern if run.code in away) == plan.ends_elsewhere
+    assert sum(plan.heddles) == cloth
     assert sum(need.ends for need in plan.yarn) == on_beam
     wound = plan.chains if brief.method is Method.CHAIN else plan.sections
     assert sum(part.ends for part in wound) == on_beam
     assert all(sum(run.ends for run in part.runs) == part.ends for part in (*plan.sections, *plan.chains))
-    assert plan.reed is None or plan.reed.dents * sum(plan.reed.sley) >= on_beam * len(plan.reed.sley)
-    assert plan.width_in_reed * plan.sett == on_beam
+    assert plan.reed is None or plan.reed.dents * sum(plan.reed.sley) >= cloth * len(plan.reed.sley)
+    assert plan.width_in_reed * plan.sett == cloth
+    assert all(0 <= (part.free_left or 0) <= 1 - part.filled or not away for part in plan.sections)
 
 
 def test_most_wishes_can_be_planned():
