@@ -95,6 +95,8 @@ YARN_KEYS = (
     Key("on_hand", quantity("mass")),
     Key("price", price),
     Key("yarn_id", whole(1, 2**63 - 1)),
+    Key("elsewhere", flag),
+    Key("take_up", quantity("share")),
 )
 YARNS = Part(YarnChoice, (Key("code", code, needed=True), *YARN_KEYS), MOST_YARNS)
 WEFT = Part(YarnChoice, (Key("code", code), *YARN_KEYS))

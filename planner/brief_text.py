@@ -15,6 +15,7 @@ from typing import Any, NoReturn
 from planner.brief_fields import Kind, printable, settled_threading
 from planner.brief_format import BRIEF, LOOM, Part
 from planner.calc.brief import Allowances, LoomFacts, Problem, WarpBrief, YarnChoice
+from planner.calc.worksheet_two_beams import beam_problems
 from planner.colour_order import names_of, read_order
 from studio.units import UnitError, Units
 
@@ -68,7 +69,7 @@ def read_brief(document: object, units: Units | None = None) -> Reading:
     if desk.problems:
         return Reading(None, tuple(desk.problems))
     brief = _completed(found, document)
-    problems = tuple(_as_in_document(problem) for problem in brief.problems())
+    problems = tuple(_as_in_document(problem) for problem in brief.problems() or beam_problems(brief))
     return Reading(None if problems else brief, problems)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import ceil
 
 from planner.card_selectors import CardWords
-from planner.shown import ShownPlan
+from planner.shown import ShownChain, ShownPlan, ShownYarn
 
 PAGES = 2
 ROOM_FOR_A_REMARK = 13.0
@@ -28,7 +28,7 @@ ROW, ROW_LINE, LINE, SMALL_LINE, SPOOL, KEY = 7.7, 5.2, 6.1, 4.3, 6.2, 6.0
 
 TITLE_SIGNS, LINE_SIGNS, SMALL_SIGNS, REMARK_SIGNS, KEY_SIGNS = 34, 92, 108, 96, 94
 """Characters in a line of each kind, counted low."""
-SWATCH_SIGNS = 9
+SWATCH_SIGNS, PASSES_SIGNS, GROUPS_SIGNS = 9, 8, 22
 BOXES, BOXES_WIDE = 3, 7
 """Boxes to tick side by side: beside the colours of a chain, and where these stand with the sections."""
 
@@ -55,10 +55,21 @@ def room_for_remarks(words: CardWords, plan: ShownPlan, lines: tuple[tuple[str, 
     used = HEAD + FIGURES + STRIP + TOTAL + BREAK + FAULTS + END + HEADING
     used += 9.5 * (lines_of(words.title, TITLE_SIGNS) - 1)
     used += sum(LINE * lines_of(f"{name} {text}", LINE_SIGNS) for name, text in above)
-    used += KEY * _key_lines([f"{yarn.code} {yarn.name} {yarn.colour_name}" for yarn in plan.yarns])
+    used += KEY * _key_lines([_key_words(yarn) for yarn in plan.yarns])
+    used += SMALL_LINE * (lines_of(plan.part_sections, SMALL_SIGNS) if plan.part_sections else 0)
     used += _tables(plan, by_setup=by_setup)
     used += SMALL_LINE * lines_of(cautions, SMALL_SIGNS)
     return PAGES * PAGE[words.paper] - used
+
+
+def _lines_of_chain(chain: ShownChain, beside: int) -> int:
+    """Count the lines of a row of the chain table: its longest cell, or the boxes to tick."""
+    cells = ((chain.seat_text, LONGEST_ROW // 2), (chain.passes, PASSES_SIGNS), (chain.groups, GROUPS_SIGNS))
+    return max(*(lines_of(text, signs) for text, signs in cells), ceil(chain.count / beside))
+
+
+def _key_words(yarn: ShownYarn) -> str:
+    return f"{yarn.code} {yarn.name} {yarn.colour_name}{', on the other beam (low stripes)' if yarn.elsewhere else ''}"
 
 
 def _key_lines(names: list[str]) -> int:
@@ -73,7 +84,7 @@ def _tables(plan: ShownPlan, *, by_setup: bool) -> float:
     rows = [1 if by_setup else lines_of(text, LONGEST_ROW) for text in codes]
     used = sum(ROW + ROW_LINE * (count - 1) for count in rows) + 2 * TABLE_HEAD if rows else 0.0
     beside = BOXES_WIDE if plan.sections else BOXES
-    chains = [max(lines_of(c.seat_text, LONGEST_ROW // 2), ceil(c.count / beside)) for c in plan.chain_kinds]
+    chains = [_lines_of_chain(chain, beside) for chain in plan.chain_kinds]
     used += HEADING + TABLE_HEAD + sum(ROW + ROW_LINE * (count - 1) for count in chains) if chains else 0.0
     used += HEADING + sum(LINE * lines_of(s.seat_text, LINE_SIGNS - 20) for s in plan.setups) if by_setup else 0.0
     beside = 3 if len(plan.spools) > MOST_IN_TWO else 2

@@ -112,7 +112,7 @@ def _fit(asked: _Asked, reader: Reader) -> LoomFit:
 
 def _figures(plan: WarpPlan, reader: Reader) -> str:
     """Say in a few words what the warp becomes here, and the first thing to take care of."""
-    parts = [f"{plan.ends} ends"]
+    parts = [f"{plan.ends} of {plan.ends_of_cloth} ends" if plan.ends_elsewhere else f"{plan.ends} ends"]
     if plan.sections:
         parts.append(f"{len(plan.sections)} sections")
     if plan.turns is not None:
@@ -156,7 +156,9 @@ def card_figures(card: IssuedCard) -> list[tuple[str, str]]:
     """Give the big figures of a card as they were printed."""
     shown = card.plan.get("shown", {})
     wanted = (("sett", "Sett"), ("width_in_reed", "Width in reed"), ("warp_length", "Warp length"))
-    figures = [("Ends", str(card.plan["ends"])), *((label, shown[key]) for key, label in wanted if key in shown)]
+    ends, other = card.plan["ends"], card.plan.get("ends_elsewhere", 0)  # the first cards do not say
+    said = f"{ends} of {ends + other}" if other else str(ends)
+    figures = [("Ends", said), *((label, shown[key]) for key, label in wanted if key in shown)]
     return [*figures, ("Turns", str(card.plan["turns"]))] if card.plan.get("turns") is not None else figures
 
 

@@ -29,6 +29,8 @@ CAUTIONS = (
     "away from rakes, ratchets and winders. Check every clamp before each section. Lift a loom or full beam with two "
     "people. Rest often, and stop at pain. Children and young people only with an adult at hand, never at the crank."
 )
+TWO_BEAMS = "Two beams: make sure which brake, pawl and crank belong to which before you free one."
+IN_ORDER = "Sley and thread all in order."
 START_MARK = "wind on until the knots lie in the gap, then count every section from the SAME beam mark."
 LOOK_AT_LEADER = "look that its knot lies between two bars before you count the first turn."
 BOX_CROSS = "tie one in each section, or tape both sides in order; its front side faces the SEAT."
@@ -37,6 +39,10 @@ CHAIN_CROSS = (
 )
 SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
 STRIP_WIDTH, STRIP_TOP, STRIP_BOTTOM = 1000, 11, 58
+STRIP_LOW = 48
+"""Where stripes of the other beam begin: they are low ones, so that this beam's stand out in grey too."""
+LONGEST_RADDLE = 160
+"""Characters of the raddle's list that are worth lines of their own, where each chain of the table says its spaces."""
 MOST_STRIPES = 500
 NARROWEST_LETTER = 14
 """Width of a run, in thousandths of the warp, below which its letter would not fit."""
@@ -48,6 +54,7 @@ class _Key:
     name: str
     colour_name: str
     swatch: str
+    elsewhere: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +88,9 @@ def qr_address(url: str) -> str:
     return str(segno.make(url, error="m", micro=False).svg_data_uri(border=2, scale=4))
 
 
-def _box(left: float, right: float) -> str:
-    return f"M{left:.1f} {STRIP_TOP}H{right:.1f}V{STRIP_BOTTOM}H{left:.1f}Z"
+def _box(yarn: ShownYarn, left: float, right: float) -> str:
+    top = STRIP_LOW if yarn.elsewhere else STRIP_TOP
+    return f"M{left:.1f} {top}H{right:.1f}V{STRIP_BOTTOM}H{left:.1f}Z"
 
 
 Span = tuple[ShownYarn, float, float]
@@ -91,7 +99,8 @@ Span = tuple[ShownYarn, float, float]
 
 def _spans(plan: ShownPlan) -> list[Span]:
     """Give the stripes of the strip; more than ink can show are looked at where the columns of the picture fall."""
-    edges = [STRIP_WIDTH * done / plan.ends for done in accumulate((run.ends for run in plan.order), initial=0)]
+    ends = accumulate((run.ends for run in plan.order), initial=0)
+    edges = [STRIP_WIDTH * done / plan.ends_of_cloth for done in ends]
     if len(plan.order) <= MOST_STRIPES:
         return [(run.yarn, left, right) for run, left, right in zip(plan.order, edges, edges[1:], strict=False)]
     width = STRIP_WIDTH / MOST_STRIPES
@@ -104,16 +113,16 @@ def strip_address(plan: ShownPlan) -> str:
     spans = _spans(plan)
     paths: dict[str, list[str]] = {}
     for yarn, left, right in spans:
-        paths.setdefault(yarn.code, []).append(_box(left, right))
+        paths.setdefault(yarn.code, []).append(_box(yarn, left, right))
     yarns = [
         {"path": "".join(paths[yarn.code]), "colour": yarn.colour, "pattern": yarn.pattern}
         for yarn in plan.yarns
         if yarn.code in paths
     ]
-    bounds = accumulate((section.ends for section in plan.sections), initial=0)
-    ticks = "".join(f"M{STRIP_WIDTH * bound / plan.ends:.1f} 0V{STRIP_TOP}" for bound in bounds)
+    bounds = sorted({bound for place in plan.places for bound in place})
+    ticks = "".join(f"M{STRIP_WIDTH * bound / plan.ends_of_cloth:.1f} 0V{STRIP_TOP}" for bound in bounds)
     letters = [
-        {"x": f"{(left + right) / 2:.1f}", "text": yarn.code}
+        {"x": f"{(left + right) / 2:.1f}", "text": f"({yarn.code})" if yarn.elsewhere else yarn.code}
         for yarn, left, right in spans
         if right - left >= NARROWEST_LETTER
     ]
@@ -133,7 +142,7 @@ def _swatch(yarn: ShownYarn) -> str:
 
 
 def _key(yarns: Iterable[ShownYarn]) -> list[_Key]:
-    return [_Key(yarn.code, yarn.name, yarn.colour_name, _swatch(yarn)) for yarn in yarns]
+    return [_Key(yarn.code, yarn.name, yarn.colour_name, _swatch(yarn), yarn.elsewhere) for yarn in yarns]
 
 
 def _spoken(plan: ShownPlan, room: float) -> tuple[list[dict[str, str]], int]:
@@ -151,13 +160,15 @@ def _spoken(plan: ShownPlan, room: float) -> tuple[list[dict[str, str]], int]:
 
 def _lines(plan: ShownPlan) -> Iterator[tuple[str, str]]:
     """Give the set-up lines above the table: reed, start, leader, cross."""
+    if plan.other_beam:
+        yield "Beam", f"{plan.other_beam} {IN_ORDER}"
     if plan.reed:
         yield "Reed:", _reed_words(plan.reed)
     if plan.sectional:
         yield "Start mark:", START_MARK
         yield "Leader:", plan.knot or LOOK_AT_LEADER
     yield "Cross:", BOX_CROSS if plan.box else CHAIN_CROSS
-    if plan.raddle:
+    if plan.raddle and not (plan.sections and len(plan.raddle) > LONGEST_RADDLE):
         yield "Raddle:", f"spaces of the whole warp: {plan.raddle}."
 
 
@@ -196,7 +207,7 @@ def _by_setup(plan: ShownPlan) -> bool:
 
 def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
     lines, by_setup = tuple(_lines(plan)), _by_setup(plan)
-    cautions = f"{words.local_rules} {CAUTIONS}".strip()
+    cautions = f"{words.local_rules} {CAUTIONS} {TWO_BEAMS if plan.other_beam else ''}".strip()
     room = room_for_remarks(words, plan, (*lines, ("", cautions)), by_setup=by_setup)
     crowded = room < ROOM_FOR_A_REMARK  # then the lines for faults make way
     remarks, more = _spoken(plan, room + (FAULTS if crowded else 0))

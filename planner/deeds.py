@@ -13,6 +13,7 @@ from typing import Any
 
 DONE_AT_THE_LOOM = (
     "ends",
+    "ends_elsewhere",
     "floating_selvedge",
     "warp_length_cm",
     "turns",
@@ -26,6 +27,8 @@ DONE_AT_THE_LOOM = (
     "raddle",
 )
 WORDS_ONLY = frozenset({"shown", "room", "knot_passes"})
+LATER = frozenset({"ends_elsewhere", "free_left_share"})
+"""What plans say since cards were first printed: it counts where it says something, so that those cards stay good."""
 
 
 def deeds_digest(plan: Mapping[str, Any]) -> str:
@@ -39,13 +42,14 @@ def deeds_digest(plan: Mapping[str, Any]) -> str:
     >>> deeds_digest(plan) == deeds_digest({**plan, "turns": 12})
     False
     """
-    done = {key: _without_words(plan.get(key)) for key in DONE_AT_THE_LOOM}
+    done = _without_words({key: plan.get(key) for key in DONE_AT_THE_LOOM})
     return hashlib.sha256(json.dumps(done, sort_keys=True).encode()).hexdigest()
 
 
 def _without_words(value: Any) -> Any:
     if isinstance(value, Mapping):
-        return {key: _without_words(part) for key, part in value.items() if key not in WORDS_ONLY}
+        said = {key: part for key, part in value.items() if key not in WORDS_ONLY and (part or key not in LATER)}
+        return {key: _without_words(part) for key, part in said.items()}
     if isinstance(value, list | tuple):
         return [_without_words(part) for part in value]
     return value

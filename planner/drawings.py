@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate
 
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import ColourRun, Quantity, WarpPlan
+from planner.cloth_places import cloth_places, cloth_runs
 from planner.reading import Reader
 from planner.showing_choices import spans
 from planner.shown import ShownYarn
@@ -33,6 +33,7 @@ SECTIONS_CAPTION = (
 )
 CHAINS_CAPTION = "The chains across the beam: their numbers above, their ends below."
 WARP_CAPTION = "The warp across the beam."
+PARTED_CAPTION = "What lies on the other beam is left out."
 
 HATCHES = (
     "",
@@ -98,10 +99,11 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class BeamDrawing:
-    """The warp on its beam, ready to be written as SVG."""
+    """The warp on its beam, ready to be written as SVG; `cloth` is the whole order where the beam holds a part."""
 
     swatches: tuple[Swatch, ...]
     blocks: tuple[Block, ...]
+    cloth: Block | None
     empty: str
     rakes: str
     depth: str
@@ -133,26 +135,34 @@ def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[ShownYarn], read
     sectional = bool(plan.sections)
     pieces = tuple(_section_pieces(brief, plan) if sectional else _chain_pieces(brief, plan))
     swatches = tuple(_swatch(number, yarn) for number, yarn in enumerate(yarns))
-    fills = {swatch.yarn.code: f"url(#{swatch.key})" for swatch in swatches}
+    every = {swatch.yarn.code: f"url(#{swatch.key})" for swatch in swatches}
+    fills = {swatch.yarn.code: every[swatch.yarn.code] for swatch in swatches if not swatch.yarn.elsewhere}
+    cloth = _Piece(0, plan.ends_of_cloth, plan.pattern, 0.0, WIDE)
     count = brief.loom.beam.sections if sectional else 0
     return BeamDrawing(
         swatches=swatches,
         blocks=tuple(_block(piece, fills) for piece in pieces),
+        cloth=_block(cloth, every) if plan.ends_elsewhere else None,
         empty=_boxes(_empty_places(plan, count)) if sectional else _boxes([(SIDE, WIDE - 2 * SIDE)]),
         rakes=_rakes(count),
         depth=_depth(brief, plan, pieces) if sectional else "",
         limit=_limit(brief, plan) if sectional else "",
         has_rakes=sectional,
-        extent=_extent(pieces),
+        extent=_extent([cloth] if plan.ends_elsewhere else pieces),
         height=_number((BAR if sectional else BOTTOM) + 40),
         words_at=_number((BAR if sectional else BOTTOM) + 34),
         middle=_number(WIDE / 2),
         middle_line=f"M{WIDE / 2:.0f} {TOP:.0f}V{BOTTOM:.0f}"
         + (f"M{WIDE / 2:.0f} {BOTTOM + 24:.0f}V{BAR + 20:.0f}" if sectional else ""),
-        caption=SECTIONS_CAPTION if sectional else CHAINS_CAPTION if plan.chains else WARP_CAPTION,
+        caption=_caption(plan),
         note=_note(brief, plan, reader),
-        views=tuple(_view(name, brief, plan, pieces) for name in ("seat", "back")),
+        views=tuple(_view(name, brief, plan, pieces, frozenset(fills)) for name in ("seat", "back")),
     )
+
+
+def _caption(plan: WarpPlan) -> str:
+    caption = SECTIONS_CAPTION if plan.sections else CHAINS_CAPTION if plan.chains else WARP_CAPTION
+    return f"{caption} {PARTED_CAPTION}" if plan.ends_elsewhere else caption
 
 
 def _extent(pieces: Sequence[_Piece]) -> str:
@@ -180,11 +190,13 @@ def _section_pieces(brief: WarpBrief, plan: WarpPlan) -> Iterator[_Piece]:
     """Place each used section; a partial edge lies against its full neighbour, as it is wound."""
     step = _step(brief.loom.beam.sections)
     last = len(plan.sections) - 1
-    for at, section in enumerate(plan.sections):
+    for at, (section, runs) in enumerate(zip(plan.sections, cloth_runs(brief, plan), strict=True)):
         width = step * min(float(section.filled), 1.0)
         loose = step - width
         shift = loose if at == 0 and last else 0.0 if at == last and last else loose / 2
-        yield _Piece(section.position, section.ends, section.runs, SIDE + (section.position - 1) * step + shift, width)
+        if section.free_left is not None:  # one of two beams: the ends keep their place before the reed
+            shift = step * float(section.free_left)
+        yield _Piece(section.position, section.ends, runs, SIDE + (section.position - 1) * step + shift, width)
 
 
 def _step(sections: int) -> float:
@@ -197,11 +209,11 @@ def _chain_pieces(brief: WarpBrief, plan: WarpPlan) -> Iterator[_Piece]:
     scale = min(room / float(brief.loom.beam.usable_width), room / float(plan.width_in_reed))
     width = scale * float(plan.width_in_reed)
     left = min(max(WIDE / 2 - width / 2 + scale * float(brief.shift), SIDE), WIDE - SIDE - width)
-    parts = [(chain.number, chain.ends, chain.runs) for chain in plan.chains] or [(1, plan.ends, plan.pattern)]
-    total = sum(ends for _, ends, _ in parts) or 1
-    starts = accumulate((ends for _, ends, _ in parts), initial=0)
-    for (number, ends, runs), start in zip(parts, starts, strict=False):
-        yield _Piece(number, ends, runs, left + width * start / total, width * ends / total)
+    step = width / plan.ends_of_cloth
+    counts = [chain.ends for chain in plan.chains] or [plan.ends]
+    lots = zip(counts, cloth_places(brief, plan), cloth_runs(brief, plan), strict=True)
+    for number, (ends, (start, stop), runs) in enumerate(lots, 1):
+        yield _Piece(number, ends, runs, left + step * start, step * (stop - start))
 
 
 def _block(piece: _Piece, fills: Mapping[str, str]) -> Block:
@@ -221,7 +233,8 @@ def _stripes(piece: _Piece, fills: Mapping[str, str], top: float, tall: float) -
     for run, left, width in _spread(piece):
         paths.setdefault(run.code, []).append((left, width))
     for code, places in paths.items():
-        yield Stripes(_boxes(places, top, tall), fills.get(code, "none"))
+        if code in fills:
+            yield Stripes(_boxes(places, top, tall), fills[code])
 
 
 def _spread(piece: _Piece) -> Iterator[tuple[ColourRun, float, float]]:
@@ -280,7 +293,7 @@ def _note(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> str:
     return f"Yarn {deepest} deep after the last turn; rakes {rake} tall, {keep} of them to stay clear (broken line)."
 
 
-def _view(name: str, brief: WarpBrief, plan: WarpPlan, pieces: Sequence[_Piece]) -> View:
+def _view(name: str, brief: WarpBrief, plan: WarpPlan, pieces: Sequence[_Piece], drawn: frozenset[str]) -> View:
     mirrored = name == "back"
     seen = [_mirror(piece) for piece in pieces] if mirrored else list(pieces)
     return View(
@@ -292,7 +305,7 @@ def _view(name: str, brief: WarpBrief, plan: WarpPlan, pieces: Sequence[_Piece])
         alternative=_alternative(name, brief, plan),
         numbers=tuple(_numbers(brief, plan, seen, mirrored=mirrored)),
         ends=tuple(_ends(seen)),
-        letters=tuple(_letters(seen)),
+        letters=tuple(_letters(seen, drawn)),
     )
 
 
@@ -343,13 +356,13 @@ def _outward(at: int, pieces: Sequence[_Piece]) -> float:
     return -STEP_OUT if at == 0 else STEP_OUT if at == len(pieces) - 1 else 0.0
 
 
-def _letters(pieces: Sequence[_Piece]) -> Iterator[Label]:
+def _letters(pieces: Sequence[_Piece], drawn: frozenset[str]) -> Iterator[Label]:
     """Write codes on the stripes wide enough for them, the first hundred or so."""
     wide = [
         (run.code, left + width / 2, width)
         for piece in pieces
         for run, left, width in _spread(piece)
-        if width >= LETTER_ROOM
+        if width >= LETTER_ROOM and run.code in drawn
     ]
     yield from (_label(x, code) for code, x, width in wide[:MOST_LETTERS] if width >= 7 * len(code))
 

@@ -22,6 +22,7 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
     "sections": ("Sections", ("planner.calc.sections", "planner.calc.edges")),
     "beam": ("Beam", (
         "planner.calc.beam", "planner.calc.beam_depth", "planner.calc.calibration", "planner.calc.unequal",
+        "planner.calc.two_beams",
     )),
     "winding": ("Winding", (
         "planner.calc.spools", "planner.calc.setups", "planner.calc.setup_order", "planner.calc.fewer_spools",
@@ -31,6 +32,7 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
     "weft": ("Weft and cost", ("planner.calc.weft", "planner.calc.cost")),
     "fit": ("On this loom", (
         "planner.calc.loom_fit", "planner.calc.cloth_fit", "planner.calc.winding_fit", "planner.calc.yarn_fit",
+        "planner.calc.beam_fit",
     )),
     "records": ("Records and reach", ("planner.calc.cloth_record", "planner.calc.reach")),
 })  # fmt: skip
@@ -39,7 +41,8 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
 NO_CALCULATORS = frozenset({
     "brief", "loom_facts", "plan", "plan_choices", "plan_parts", "plan_threading", "plan_winding", "problems",
     "sums", "usual_losses", "worksheet", "worksheet_advice", "worksheet_beam", "worksheet_choices", "worksheet_cloth",
-    "worksheet_reed", "worksheet_sections", "worksheet_setups", "worksheet_threading", "worksheet_winding",
+    "worksheet_reed", "worksheet_sections", "worksheet_sett", "worksheet_setups", "worksheet_threading",
+    "worksheet_two_beams", "worksheet_winding",
     "worksheet_yarn",
 })  # fmt: skip
 """Modules of `planner.calc` that hold facts and words, or only call calculators in the order of the bench."""
@@ -75,6 +78,12 @@ TITLES: Mapping[str, str] = MappingProxyType({
     "sley_guide.sley_guide_of_stripes": "Sleying of stripes, by sections",
     "beam.mismatch": "Deep and shallow sections",
     "unequal.mismatches": "Any two unequal sections",
+    "two_beams.ends_here": "Ends on this beam",
+    "two_beams.counts_here": "Ends of this beam in each raddle space",
+    "two_beams.places_across": "Places of the sections across the cloth",
+    "two_beams.span_of": "First and last end of this beam",
+    "two_beams.stretch_of": "Part of a section its ends take",
+    "two_beams.take_up_needs": "Unequal take-up on one beam",
     "calibration.taped": "A taped length",
     "calibration.depth_range": "Depth of a turn, by the tape",
     "calibration.density_range": "Density as wound, by the tape",
@@ -107,6 +116,7 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "ends_filling": "warp_width.ends_across",
     "ends_in_repeats": "warp_width.ends_in_repeats",
     "ends": "warp_width.ends_across",
+    "ends_here": "two_beams.ends_here",
     "width_in_reed": "warp_width.width_of_ends",
     "width_in_reed_mixed": "warp_width.width_of_ends",
     "finished_width": "warp_width.finished_width_of",
@@ -129,6 +139,7 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "ends_per_section": "sections.ends_per_section",
     "section_layouts": "fitting.layouts_of_repeat",
     "sections_needed": "sections.boundaries",
+    "sections_here": "two_beams.stretch_of",
     "depth_per_turn": "beam_depth.depth_per_turn",
     "depth_mixed": "beam_depth.depth_of_mixture",
     "depth_measured": "beam_depth.depth_from_tape",
@@ -143,6 +154,8 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "most_turns": "beam_depth.most_turns",
     "longest_warp": "beam.length_of_turns",
     "mismatch": "beam.mismatch",
+    "take_up_needs": "two_beams.take_up_needs",
+    "take_up_lacking": "two_beams.take_up_needs",
     "spools": "spools.spools_needed",
     "spool_nominal": "spools.length_per_spool",
     "spool_real": "spools.length_per_spool",

@@ -11,7 +11,7 @@ from django import forms
 from inventory.models import Fibre
 from planner.calc.sett import WEAVES
 from planner.calc.usual_losses import USUAL_LOSSES
-from planner.typed_brief import FIELDS, LENGTHS, WIDTHS, is_bare
+from planner.typed_brief import LENGTHS, WIDTHS, is_bare, kind_of
 from studio.units import KINDS, Units
 
 Choices = tuple[tuple[str, str], ...]
@@ -110,6 +110,8 @@ YARN_WORDS: Mapping[str, Words] = MappingProxyType({
     "sett": Words("Own sett", "Where it differs."),
     "fibre": Words("Fibre", "Of a yarn of your own.", choices=FIBRES),
     "colour": Words("Colour in drawings", "Of a yarn of your own."),
+    "take_up": Words("Own take-up", "Where it differs from the warp’s."),
+    "elsewhere": Words("On the other warp beam"),
 })  # fmt: skip
 
 USUAL_CHOICES: Choices = tuple((key, f"{losses.name} ({losses.standing})") for key, losses in USUAL_LOSSES.items())
@@ -137,7 +139,7 @@ def label_of(name: str) -> str:
 
 def unit_after(name: str, value: str, units: Units) -> str:
     """Give the unit a bare number in a field has; empty where the number says its own."""
-    kind = FIELDS[name].kind if name in FIELDS else "sett" if name.endswith("-sett") else ""
+    kind = kind_of(name)
     if kind not in KINDS or (value.strip() and not is_bare(value)):
         return ""
     return KINDS[kind].usual[units]
@@ -147,7 +149,7 @@ def widget_of(name: str, choices: Choices | None = None) -> forms.Widget:
     """Make the control of a field."""
     words = words_of(name)
     offered = choices if choices is not None else words.choices
-    kind = FIELDS[name].kind if name in FIELDS else ""
+    kind = kind_of(name)
     if words.radio:
         return forms.RadioSelect(choices=offered)
     if offered or choices is not None:

@@ -128,8 +128,8 @@ class BriefForm(forms.Form):
 
     def _row(self, number: int) -> YarnRow:
         part = {name: self[f"yarns-{number}-{name}"] for name in YARN_PARTS}
-        more = tuple(part[name] for name in ("grist", "colour_name", "fibre", "colour", "sett"))
-        telling = (part[name].data for name in ("grist", "colour_name", "sett"))
+        more = tuple(part[name] for name in ("grist", "colour_name", "fibre", "colour", "sett", "take_up", "elsewhere"))
+        telling = (part[name].data for name in ("grist", "colour_name", "sett", "take_up", "elsewhere"))
         return YarnRow(number, part["code"], part["yarn"], more, any(telling) or any(field.errors for field in more))
 
     @property

@@ -87,6 +87,7 @@ SECTION = (
     *_each("_share", "share", "filled"),
     *_each("_cm", "depth", "depth_per_turn", "depth"),
     *_each("_cm", "distance", "real_length"),
+    *_each("_share", "share", "free_left"),
 )
 SPAN = ("first", "last")
 SLOTS = (
@@ -178,7 +179,7 @@ SLEY = (
     *_plain("shares_first", "shares_last"),
 )
 PLAN = (
-    *_plain("ends", "floating_selvedge", "repeats", "balance"),
+    *_plain("ends", "ends_elsewhere", "floating_selvedge", "repeats", "balance"),
     *_each("_ends_per_cm", "sett", "sett"),
     *_each("_cm", "length", "width_in_reed", "finished_width"),
     Column("pattern", columns=RUN),

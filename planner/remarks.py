@@ -187,6 +187,23 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "{thick} and {thin} build up and take up differently.",
         "Take a second beam, weight one of them apart, or keep the warp short; nobody can promise equal tension.",
     ),
+    # Two beams
+    "two_beams": Wording(
+        "{ends} of the {all} of this cloth lie on the other beam: {elsewhere}.",
+        "Leave their room free here; sley and thread them in their places. Reed, heddles and weft stand on both "
+        "sheets: count them once. In weaving let the brakes of both beams off together, then tighten each warp by "
+        "itself.",
+    ),
+    "part_sections": Wording(
+        "The ends of this beam fill only a part of these sections, seen from the seat: {places}.",
+        "Keep each bundle to its part with moved pins or cards, in line with its place in the reed; spread wider it "
+        "lies lower and comes out shorter.",
+    ),
+    "take_up_tight": Wording(
+        "{more} takes up more than {less}: it needs {needs} more over {length} and has {given}, so it will be tight.",
+        "Put one of them on a second beam, weight that stripe by itself, or keep the warp short. Take-up is only known "
+        "once a sample is woven, and nobody can promise equal tension.",
+    ),
     # Winding
     "spools_over_rack": Wording(
         "{needed} spools are needed at once; the rack holds {held}.",
@@ -239,6 +256,11 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "A loaded beam can spin back.",
         "Hold the wheel or handle before freeing pawl or brake, take the crank off when you are not cranking, and "
         "keep fingers and face away from turning rakes. The studio's rules and the loom maker's manual come first.",
+    ),
+    "caution_two_beams": Wording(
+        "Two loaded beams have two brakes, and each can spin back.",
+        "Make sure which brake, pawl and crank belong to which beam before you free one, hold that beam while you do, "
+        "and leave no crank on either. The studio's rules and the loom maker's manual come first.",
     ),
     "caution_box": Wording(
         "A tension box falls when its clamp works loose.",

@@ -105,6 +105,11 @@ def beam_of(typed: Mapping[str, Any]) -> Beam | None:
     return _beam(typed["form"].get("beam", ""))
 
 
+def other_beam(beam: Beam | None) -> Beam | None:
+    """Give another warp beam of the same loom, the first there is."""
+    return None if beam is None else Beam.objects.filter(loom=beam.loom_id).exclude(pk=beam.pk).order_by("pk").first()
+
+
 def document_of_sheet(typed: Mapping[str, Any]) -> Document:
     """Give the brief document of a sheet, with the studio's facts in it and what was measured on its beam."""
     return with_densities(document_of(typed, facts_for(typed)), _key(typed["form"].get("beam", "")))

@@ -8,17 +8,18 @@ from typing import Any
 
 from django.db import transaction
 
+from planner.beam_marks import with_beams_swapped
 from planner.brief_text import write_brief
-from planner.calc.brief import WarpBrief
+from planner.calc.brief import Method, WarpBrief
 from planner.calc.plan import WarpPlan
 from planner.calc.worksheet import work_out
 from planner.deeds import deeds_digest
 from planner.models import Project
 from planner.plan_data import plan_as_data
-from planner.selectors import beam_of, may_change, read_sheet
+from planner.selectors import beam_of, may_change, other_beam, read_sheet
 from planner.typed_brief import UNNAMED
 from studio.errors import StillInUse, StudioError
-from studio.models import Member
+from studio.models import Beam, Member
 from studio.units import Units, to_decimal
 
 LONGEST_TITLE = 120
@@ -114,8 +115,30 @@ def _write(project: Project) -> Project:
 def copy_project(*, project: Project, by: Member, typed: Mapping[str, Any] | None = None) -> Project:
     """Start a warp of one's own from another; `typed` carries numbers tried on the other's sheet."""
     taken = typed or project.typed
-    title = f"{_title(taken)}, copy"[:LONGEST_TITLE]
-    copy = save_project(owner=by, typed={**taken, "form": {**taken["form"], "title": title}}, by=by)
+    return _copied(project, by, {**taken, "form": {**taken["form"], "title": _titled(taken, "copy")}})
+
+
+@transaction.atomic
+def start_other_beam(*, project: Project, by: Member, typed: Mapping[str, Any] | None = None) -> Project:
+    """Start the sheet of the other warp beam from one beam's: a copy with the marks exchanged, on another beam.
+
+    The beam is the loom's next one where there is one, else it is left to choose. A plain beam is filled with chains.
+    """
+    taken = typed or project.typed
+    beam = other_beam(beam_of(taken))
+    form = {**with_beams_swapped(taken["form"]), "title": _titled(taken, "other beam")}
+    form["beam"] = str(beam.pk) if beam else ""
+    if beam and beam.kind == Beam.Kind.PLAIN:
+        form["method"] = Method.CHAIN.value
+    return _copied(project, by, {**taken, "form": form})
+
+
+def _titled(typed: Mapping[str, Any], what: str) -> str:
+    return f"{_title(typed)[: LONGEST_TITLE - len(what) - 2]}, {what}"
+
+
+def _copied(project: Project, by: Member, typed: Mapping[str, Any]) -> Project:
+    copy = save_project(owner=by, typed=typed, by=by)
     copy.copied_from = project
     return _write(copy)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from planner.beam_marks import on_two_beams
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import Severity
 from planner.calc.worksheet import work_out
@@ -63,21 +64,23 @@ class Sheet:
     plan: PlanPicture | None
     mistakes: tuple[Mistake, ...]
     needed: tuple[Mistake, ...]
+    two_beams: bool
 
 
 def work_sheet(
     typed: Mapping[str, Any], units: Units, *, sums: bool = True, choices: bool = True, guide: bool = True
 ) -> Sheet:
     """Work out a sheet for someone who reads in these units; what is folded up may stay away."""
-    reading = read_sheet(typed)
+    reading, two_beams = read_sheet(typed), on_two_beams(typed["form"])
     if reading.brief is not None:
-        return Sheet(draw_plan(reading.brief, units, sums=sums, choices=choices, guide=guide), (), ())
+        return Sheet(draw_plan(reading.brief, units, sums=sums, choices=choices, guide=guide), (), (), two_beams)
     faults = faults_of(reading, typed)
     missing = still_needed(typed["form"])
     return Sheet(
         None,
         tuple(Mistake(fault.field, label_of(fault.field), fault.text) for fault in faults),
         tuple(Mistake(name, label_of(name), "This is still needed.") for name in missing),
+        two_beams,
     )
 
 

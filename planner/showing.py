@@ -25,6 +25,7 @@ from planner.calc.plan import (
     WarpPlan,
     YarnNeed,
 )
+from planner.cloth_places import cloth_places
 from planner.colour_order import write_order
 from planner.reading import Reader
 from planner.showing_choices import (
@@ -39,6 +40,7 @@ from planner.showing_choices import (
     spans,
     ties_text,
 )
+from planner.showing_threading import guided_by
 from planner.shown import (
     Figure,
     ShownChain,
@@ -69,6 +71,8 @@ GROUPS: Mapping[str, str] = {
 }
 KNOT = "knot_on_bar"
 """The remark that says what `ShownPlan.knot` says with its figures, where the leader is tied; once is enough."""
+PARTS = "part_sections"
+"""The remark whose places stand below the table of sections too."""
 MOST_TURN_ROWS = 14
 """Lines of the short turn table; the whole table opens below it."""
 
@@ -83,8 +87,12 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         sectional=brief.loom.beam.kind is BeamKind.SECTIONAL,
         box=brief.method is Method.BOX,
         ends=plan.ends,
+        ends_of_cloth=plan.ends_of_cloth,
         floating_selvedge=plan.floating_selvedge,
         check_total=_check_total(plan),
+        other_beam=_other_beam(plan),
+        places=cloth_places(brief, plan) if plan.sections else (),
+        part_sections=_part_sections(plan),
         figures=tuple(_figures(plan, reader)),
         remarks=tuple(reader.sentence(remark) for remark in plan.remarks if remark.code != KNOT),
         stopped=bool(plan.stops),
@@ -104,6 +112,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         needs=tuple(_need(need, yarns, reader) for need in plan.yarn),
         cost=_cost(brief, plan, reader),
         turns=_thinned(turns),
+        guided_by=guided_by(plan),
         all_turns=turns,
         heddles=_heddles(brief, plan),
         groups=tuple(_sum_groups(plan, reader)),
@@ -128,7 +137,9 @@ def _yarns(brief: WarpBrief) -> dict[str, ShownYarn]:
     if brief.weft and all(brief.weft.code != yarn.code for yarn in chosen):
         chosen.append(brief.weft)
     return {
-        yarn.code: ShownYarn(yarn.code, yarn.name, yarn.colour_name, yarn.colour or "#8a8a8a", number % 8)
+        yarn.code: ShownYarn(
+            yarn.code, yarn.name, yarn.colour_name, yarn.colour or "#8a8a8a", number % 8, elsewhere=yarn.elsewhere
+        )
         for number, yarn in enumerate(chosen)
     }
 
@@ -168,6 +179,18 @@ def _check_total(plan: WarpPlan) -> str:
     return f"{terms} = {plan.ends} ends" if len(alike) <= 8 else f"{len(parts)} sections = {plan.ends} ends"  # noqa: PLR2004
 
 
+def _other_beam(plan: WarpPlan) -> str:
+    """Say how much of the cloth this beam carries, where another carries the rest."""
+    if not plan.ends_elsewhere:
+        return ""
+    return f"holds {plan.ends} of {plan.ends_of_cloth} ends; the rest is on the other beam."
+
+
+def _part_sections(plan: WarpPlan) -> str:
+    """Say at which side of its sections the ends of one of two beams lie, as the remark does."""
+    return next((str(said.values["places"]) for said in plan.remarks if said.code == PARTS), "")
+
+
 def _figures(plan: WarpPlan, reader: Reader) -> Iterator[Figure]:
     """Give the figures a weaver looks for first: E, S, R, L, turns."""
     yield Figure("ends", "Ends", str(plan.ends), "", _selvedge_note(plan))
@@ -195,7 +218,9 @@ def _between(found: Range | None, kind: str, reader: Reader) -> str:
 
 
 def _selvedge_note(plan: WarpPlan) -> str:
-    return f"and {plan.floating_selvedge} floating selvedge ends" if plan.floating_selvedge else ""
+    cloth = f"of {plan.ends_of_cloth} in the cloth" if plan.ends_elsewhere else ""
+    floating = f"and {plan.floating_selvedge} floating selvedge ends" if plan.floating_selvedge else ""
+    return ", ".join(said for said in (cloth, floating) if said)
 
 
 def _measure(key: str, label: str, value: object, kind: str, reader: Reader) -> Figure:
@@ -295,7 +320,7 @@ def _chains(
 
 def _groups(groups: tuple[tuple[int, int], ...]) -> str:
     """Write raddle groups, such as 28 of 10, 1 of 2."""
-    return ", ".join(f"{count} of {ends}" for count, ends in groups)
+    return ", ".join(f"{count} of {ends}" if ends else f"{count} empty" for count, ends in groups)
 
 
 def _tie(number: int, turn: float | None, distance: str) -> str:

@@ -31,6 +31,7 @@ def shown_guide(brief: WarpBrief, plan: WarpPlan) -> ShownGuide:
     draft = brief.threading or straight(brief.loom.shafts)
     spare = [(shaft, kept.left, kept.right, kept.short) for shaft, kept in enumerate(plan.spare_heddles, start=1)]
     return ShownGuide(
+        kind=guided_by(plan),
         repeat=_row(draft) if len(draft) <= LONGEST_REPEAT else f"as typed, {len(draft)} ends",
         spare=_in_rows(spare),
         short=any(kept.short for kept in plan.spare_heddles),
@@ -38,6 +39,19 @@ def shown_guide(brief: WarpBrief, plan: WarpPlan) -> ShownGuide:
         floating_selvedge=plan.floating_selvedge,
         parts=tuple(_parts(plan, draft)),
     )
+
+
+def guided_by(plan: WarpPlan) -> str:
+    """Say what the guide goes by."""
+    if plan.ends_elsewhere:
+        return "part"
+    return "section" if plan.sections else "chain"
+
+
+def _titles(plan: WarpPlan) -> list[str]:
+    if plan.ends_elsewhere:
+        return [f"Part {number}" for number, _ in enumerate(plan.threading_guide, start=1)]
+    return [f"Section {one.position}" for one in plan.sections] or [f"Chain {one.number}" for one in plan.chains]
 
 
 def _row(shafts: Sequence[int]) -> str:
@@ -61,8 +75,7 @@ def _reed(brief: WarpBrief, plan: WarpPlan) -> str:
 
 
 def _parts(plan: WarpPlan, draft: tuple[int, ...]) -> Iterator[ShownPart]:
-    titles = [f"Section {section.position}" for section in plan.sections]
-    titles = titles or [f"Chain {chain.number}" for chain in plan.chains]
+    titles = _titles(plan)
     counted = len(plan.threading_guide) * len(plan.heddles) <= MOST_FIGURES
     sleys: Sequence[SectionSley | None] = plan.sley_guide or [None] * len(titles)
     for at, (part, sley) in enumerate(zip(plan.threading_guide, sleys, strict=True)):

@@ -23,13 +23,14 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class ShownYarn:
-    """A yarn by its code, with its pattern number for grey prints."""
+    """A yarn by its code, with its pattern number for grey prints; `elsewhere` is on another warp beam."""
 
     code: str
     name: str
     colour_name: str
     colour: str
     pattern: int
+    elsewhere: bool = False
 
     @property
     def words(self) -> str:
@@ -245,8 +246,9 @@ class ShownPart:
 
 @dataclass(frozen=True, slots=True)
 class ShownGuide:
-    """Threading and sleying, section by section or chain by chain; spare heddles are left, right and short."""
+    """Threading and sleying, section by section, chain by chain, or in parts of a cloth that lies on two beams."""
 
+    kind: str
     repeat: str
     spare: tuple[ShaftRow, ...]
     short: bool
@@ -273,8 +275,12 @@ class ShownPlan:
     sectional: bool
     box: bool
     ends: int
+    ends_of_cloth: int
     floating_selvedge: int
     check_total: str
+    other_beam: str
+    places: tuple[tuple[int, int], ...]
+    part_sections: str
     figures: tuple[Figure, ...]
     remarks: tuple[ShownRemark, ...]
     stopped: bool
@@ -294,6 +300,7 @@ class ShownPlan:
     needs: tuple[ShownNeed, ...]
     cost: ShownCost | None
     turns: tuple[ShownTurn, ...]
+    guided_by: str
     all_turns: tuple[ShownTurn, ...]
     heddles: tuple[tuple[int, int, int | None], ...]
     groups: tuple[SumGroup, ...]

@@ -6,8 +6,9 @@ What people type is kept as they typed it. `typed` is always
      "form": {field name: text, ...}}         every field of the sheet, as posted, unread
 
 Field names are those of FIELDS below; a yarn of the warp adds `yarns-0-code`, `yarns-0-yarn`,
-`yarns-0-grist`, `yarns-0-colour_name`, `yarns-0-sett`, `yarns-0-fibre`, `yarns-0-colour` (rows count up),
-the weft the same with `weft-` (no code). `yarn` is the label of a yarn of the yarn room, such as
+`yarns-0-grist`, `yarns-0-colour_name`, `yarns-0-sett`, `yarns-0-fibre`, `yarns-0-colour`, `yarns-0-take_up` and
+`yarns-0-elsewhere` (a box: whatever it says, it is ticked); rows count up. The weft has the same with `weft-`, but
+for code, sett, take-up and beam. `yarn` is the label of a yarn of the yarn room, such as
 "8/2 cotton, navy (yarn 12)", a part of it (see `planner.yarn_names`), or any name with its `grist`. `beam` is the
 key of a beam; it names the loom too. `typed_from_document` makes such a mapping from a brief document.
 """
@@ -89,8 +90,10 @@ FIELDS: Mapping[str, TypedField] = MappingProxyType({
 
 _COME_FILLED_IN = ("-code", "-fibre", "-colour")
 STEERING = frozenset({"beam", "width_by", "length_by", "rack", "board", "threading_kind"})
-YARN_PARTS = ("code", "yarn", "grist", "colour_name", "sett", "fibre", "colour")
+YARN_PARTS = ("code", "yarn", "grist", "colour_name", "sett", "fibre", "colour", "take_up", "elsewhere")
 WEFT_PARTS = ("yarn", "grist", "colour_name", "fibre", "colour")
+_YARN_KINDS: Mapping[str, str] = MappingProxyType({"sett": "sett", "take_up": "share", "elsewhere": "flag"})
+_OF_ONE_WARP = ("sett", "take_up", "elsewhere")
 _ROW = re.compile(r"yarns-(\d{1,2})-([a-z_]+)", re.ASCII)
 
 
@@ -113,7 +116,7 @@ class KnownFacts:
 def says_nothing(form: Form) -> bool:
     """Say whether nothing was typed: no choice counts, since lists and colours come filled in, and no usual start."""
     usual = blank_typed(Units.INCH)["form"]
-    typed = (name for name in form if _kind_of(name) not in {"choice", "flag"} and not name.endswith(_COME_FILLED_IN))
+    typed = (name for name in form if kind_of(name) not in {"choice", "flag"} and not name.endswith(_COME_FILLED_IN))
     return all(_said(form, name) == usual.get(name, "") for name in typed if _said(form, name))
 
 
@@ -248,13 +251,13 @@ def usual_code(row: int) -> str:
 def _yarn(form: Form, prefix: str, parts: tuple[str, ...], facts: KnownFacts) -> Document:
     """Give one yarn: the yarn room's facts, and over them what was typed."""
     said = {part: _said(form, prefix + part) for part in parts}
-    label = said.pop("yarn")
+    label, beam = said.pop("yarn"), {"elsewhere": True} if said.pop("elsewhere", "") else {}
     known = facts.yarns.get(facts.key_of(label, said["grist"]) or 0)
     if known is not None:
-        own = {part: said[part] for part in ("code", "sett", "grist", "colour_name") if said.get(part)}
-        return {**known, **own}
+        own = {part: said[part] for part in ("code", "sett", "grist", "colour_name", "take_up") if said.get(part)}
+        return {**known, **own, **beam}
     said["grist"] = said["grist"] or (label if is_count(label) else "")
-    return {"name": label or said["grist"], **{part: value for part, value in said.items() if value}}
+    return {"name": label or said["grist"], **{part: value for part, value in said.items() if value}, **beam}
 
 
 def _weft(form: Form, yarns: list[Document], facts: KnownFacts) -> Document | None:
@@ -266,7 +269,7 @@ def _weft(form: Form, yarns: list[Document], facts: KnownFacts) -> Document | No
     coded = (yarn for yarn in yarns if yarn["code"].casefold() == said.casefold())
     twin = next(coded, None) or next((yarn for yarn in yarns if key and yarn.get("yarn_id") == key), None)
     if twin is not None and not _said(form, "weft-grist"):
-        return {name: value for name, value in twin.items() if name != "sett"}
+        return {name: value for name, value in twin.items() if name not in _OF_ONE_WARP}
     return _yarn(form, "weft-", WEFT_PARTS, facts)
 
 
@@ -341,13 +344,12 @@ def with_units_kept(form: Form, was: Units, now: Units) -> dict[str, str]:
     """
     if was is now:
         return dict(form)
-    return {name: _with_unit(value, _kind_of(name), was) for name, value in form.items()}
+    return {name: _with_unit(value, kind_of(name), was) for name, value in form.items()}
 
 
-def _kind_of(name: str) -> str:
-    if name in FIELDS:
-        return FIELDS[name].kind
-    return "sett" if name.endswith("-sett") else "words"
+def kind_of(name: str) -> str:
+    """Give the kind of a field of the sheet, of a yarn row's too."""
+    return FIELDS[name].kind if name in FIELDS else _YARN_KINDS.get(name.rpartition("-")[2], "words")
 
 
 def _with_unit(value: str, kind: str, units: Units) -> str:
@@ -380,14 +382,18 @@ def _fields_said(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
         group, _, name = item.path.rpartition(".")
         value = (document.get(group) or {} if group else document).get(name)
         if value is not None and value is not False:
-            yield item.name, "on" if value is True else str(value)
+            yield item.name, _in_words(value)
+
+
+def _in_words(value: object) -> str:
+    return "on" if value is True else str(value)
 
 
 def _yarn_said(prefix: str, parts: tuple[str, ...], yarn: Mapping[str, Any]) -> dict[str, str]:
     key, name = yarn.get("yarn_id"), str(yarn.get("name", ""))
     if key:
         kept = {"yarn": yarn_label(name, str(yarn.get("colour_name", "")), key)}
-        kept |= {part: str(yarn[part]) for part in ("code", "sett") if part in parts and yarn.get(part)}
+        kept |= {part: _in_words(yarn[part]) for part in ("code", *_OF_ONE_WARP) if part in parts and yarn.get(part)}
     else:
-        kept = {"yarn": name} | {p: str(yarn[p]) for p in parts if p != "yarn" and yarn.get(p)}
+        kept = {"yarn": name} | {p: _in_words(yarn[p]) for p in parts if p != "yarn" and yarn.get(p)}
     return {prefix + part: value for part, value in kept.items()}

@@ -10,6 +10,7 @@ urlpatterns = [
     path("warps/plan/", views.plan, name="warp-plan"),
     path("warps/<int:pk>/", views.warp, name="warp"),
     path("warps/<int:pk>/copy/", views.warp_copy, name="warp-copy"),
+    path("warps/<int:pk>/other-beam/", views.warp_other_beam, name="warp-other-beam"),
     path("warps/<int:pk>/archive/", views.warp_archive, name="warp-archive"),
     path("warps/<int:pk>/delete/", views.warp_delete, name="warp-delete"),
     path("", include("planner.card_urls")),

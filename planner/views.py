@@ -16,7 +16,7 @@ from planner.card_selectors import cards_with_state
 from planner.forms import steered
 from planner.models import Project
 from planner.selectors import cards_issued, cards_of, first_beam, may_change, warps_in_order, warps_to_show
-from planner.services import archive_project, copy_project, delete_project, save_project
+from planner.services import archive_project, copy_project, delete_project, save_project, start_other_beam
 from planner.sheet import Sheet, sheet_form, work_sheet
 from planner.typed_brief import blank_typed, keep_typed, says_nothing
 from planner.warp_list import WHOSE, rows_of
@@ -89,6 +89,7 @@ def plan(request: HttpRequest) -> HttpResponse:
         return _page(request, typed, _project_named(request), quiet=True)
     sheet = work_sheet(typed, member_of(request).reads_in, **_folds(request))
     context = {"sheet": sheet, "asked": "work_out" in request.POST}
+    context["project"] = _project_named(request) if sheet.two_beams else None
     response = HttpResponse(render_to_string("planner/_live.html", context))  # no page frame to ask for
     if sheet.plan is None:
         response["HX-Reswap"] = "none"  # the last good plan stays while a number is half typed
@@ -104,6 +105,17 @@ def warp_copy(request: HttpRequest, pk: int) -> HttpResponse:
     copy = copy_project(project=project, by=member_of(request), typed=typed)
     messages.success(request, f"Copied. This is yours now: “{copy.title}”.")
     return redirect(copy)
+
+
+@needs(Act.PLAN_WARP)
+@require_POST
+def warp_other_beam(request: HttpRequest, pk: int) -> HttpResponse:
+    """Start the sheet of the other warp beam, as one's own, from what stands on this one's sheet."""
+    project = get_object_or_404(Project, pk=pk)
+    typed = _typed(request) if "units" in request.POST else None
+    other = start_other_beam(project=project, by=member_of(request), typed=typed)
+    messages.success(request, f"This is the sheet for the other beam: “{other.title}”. Look over its beam and length.")
+    return redirect(other)
 
 
 @signed_in

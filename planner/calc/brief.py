@@ -100,6 +100,10 @@ class YarnChoice:
         Money per gram; None when not known. [1/g]
     yarn_id : int | None
         The yarn room's number of this yarn. [-]
+    elsewhere : bool
+        Its ends lie on another warp beam: they keep their place in the cloth and are not wound here. [-]
+    take_up : Fraction | None
+        Own take-up where it differs from the warp's, of the warp length. [share]
     """
 
     code: str
@@ -116,6 +120,8 @@ class YarnChoice:
     on_hand: Fraction | None = None
     price: Fraction | None = None
     yarn_id: int | None = None
+    elsewhere: bool = False
+    take_up: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

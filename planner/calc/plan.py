@@ -90,8 +90,10 @@ class WarpPlan:
     ----------
     ends : int
         Warp ends on the beam, selvedges counted, floating selvedges not. [ends]
+    ends_elsewhere : int
+        Warp ends of the same cloth on another beam. [ends]
     floating_selvedge : int
-        Floating selvedge ends, wound apart. [ends]
+        Floating selvedge ends, wound apart; with two beams those of the yarns on this one. [ends]
     repeats : int
         Whole repeats of the colour order; 0 when there is no repeat. [-]
     balance : int
@@ -103,7 +105,7 @@ class WarpPlan:
     finished_width : Fraction
         What the finished width becomes. [cm]
     pattern : tuple[ColourRun, ...]
-        The whole colour order, seat view from the left. [-]
+        The whole colour order, seat view from the left, the ends on another beam among them. [-]
     length_wanted : Fraction
         Warp length before rounding up. [cm]
     warp_length : Fraction
@@ -192,6 +194,7 @@ class WarpPlan:
     """
 
     ends: int
+    ends_elsewhere: int
     floating_selvedge: int
     repeats: int
     balance: int
@@ -241,6 +244,11 @@ class WarpPlan:
     sley_guide: tuple[SectionSley, ...]
     sums: tuple[Sum, ...]
     remarks: tuple[Remark, ...]
+
+    @property
+    def ends_of_cloth(self) -> int:
+        """Warp ends of the whole cloth, on whichever beam they lie; floating selvedges not counted."""
+        return self.ends + self.ends_elsewhere
 
     @property
     def stops(self) -> tuple[Remark, ...]:

@@ -168,6 +168,8 @@ class Section:
         Depth of yarn after the last turn. [cm]
     real_length : float
         Length its ends have after the turns, with build-up. [cm]
+    free_left : Fraction | None
+        Part of the pitch left of its ends, seen from the seat; None where the whole cloth is on one beam. [share]
     """
 
     position: int
@@ -178,6 +180,7 @@ class Section:
     depth_per_turn: float
     depth: float
     real_length: float
+    free_left: Fraction | None = None
 
     @property
     def runs_from_back(self) -> tuple[ColourRun, ...]:

@@ -261,6 +261,7 @@ _OF_YARN: tuple[tuple[str, str, tuple[Fraction, Fraction | int], bool], ...] = (
     ("density_high", "The greatest density", (Fraction(0), 10), False),
     ("on_hand", "The yarn on hand", (Fraction(0), MOST_AMOUNT), True),
     ("price", "The price", (Fraction(0), MOST_AMOUNT), True),
+    ("take_up", "The yarn's own take-up", _LOSS, True),
 )
 """Field of a yarn, what it is called, its bounds, and whether nought is allowed."""
 
@@ -385,9 +386,10 @@ def _roughly(brief: WarpBrief) -> Fraction:
     loss = brief.allowances
     if brief.finished_length is None:
         return brief.warp_length or brief.loom.beam.circumference * (brief.turns or 0)
-    piece = (brief.finished_length + loss.hem) / ((1 - loss.length_shrinkage) * (1 - loss.take_up))
+    take_up = max(loss.take_up, *(yarn.take_up or Fraction(0) for yarn in brief.yarns))
+    piece = (brief.finished_length + loss.hem) / ((1 - loss.length_shrinkage) * (1 - take_up))
     apart = (loss.gaps if loss.gaps is not None else brief.pieces) * loss.gap + brief.pieces * loss.fringe
-    rest = loss.demo_woven / (1 - loss.take_up) + loss.sampling + loss.waste
+    rest = loss.demo_woven / (1 - take_up) + loss.sampling + loss.waste
     return (brief.pieces * piece + apart + rest) * (1 + loss.margin)
 
 

@@ -18,6 +18,7 @@ from planner.calc.worksheet_choices import Choices, choices_of
 from planner.calc.worksheet_cloth import Cloth, Length, cloth_of, length_of
 from planner.calc.worksheet_reed import Sleying, sleying_of
 from planner.calc.worksheet_threading import Threading, threading_of
+from planner.calc.worksheet_two_beams import Beams, beam_problems, beams_of
 from planner.calc.worksheet_winding import Winding, winding_of
 from planner.calc.worksheet_yarn import Yarn, one_more_of, yarn_of
 
@@ -58,16 +59,17 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     >>> [chain.passes for chain in work_out(brief).chains]
     [47, 47, 47]
     """
-    problems = brief.problems()
+    problems = brief.problems() or beam_problems(brief)
     if problems:
         raise ValueError(f"brief has problems: {', '.join(problem.code for problem in problems)}")
     cloth, length = cloth_of(brief), length_of(brief)
     beaming = beaming_of(brief, cloth, length)
     winding = winding_of(brief, cloth, beaming)
     yarn = yarn_of(brief, cloth, length, beaming, winding)
-    sleying, choices = sleying_of(brief, cloth), choices_of(brief, cloth, beaming)
+    choices, beams = choices_of(brief, cloth, beaming), beams_of(brief, cloth, beaming)
+    sleying = sleying_of(brief, cloth)
     threading = threading_of(brief, cloth, winding, sleying)
-    return _bound(brief, _Pages(cloth, length, beaming, sleying, winding, yarn, threading, choices))
+    return _bound(brief, _Pages(cloth, length, beaming, beams, sleying, winding, yarn, threading, choices))
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,7 @@ class _Pages:
     cloth: Cloth
     length: Length
     beaming: Beaming
+    beams: Beams
     sleying: Sleying
     winding: Winding
     yarn: Yarn
@@ -88,8 +91,9 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
     cloth, beaming, winding, reeds = pages.cloth, pages.beaming, pages.winding, pages.sleying.reeds
     one_more, more_sums = one_more_of(brief, pages.length, beaming)
     return WarpPlan(
-        ends=cloth.ends,
-        floating_selvedge=brief.fit.floating_selvedge,
+        ends=cloth.ends_here,
+        ends_elsewhere=cloth.ends - cloth.ends_here,
+        floating_selvedge=pages.yarn.floating,
         repeats=cloth.repeats,
         balance=cloth.balance,
         sett=brief.sett,
@@ -142,7 +146,8 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
 
 
 def _sums(pages: _Pages) -> Iterator[Sum]:
-    for page in (pages.cloth, pages.length, pages.beaming, pages.choices, pages.sleying, pages.winding, pages.yarn):
+    cloth, beam = (pages.cloth, pages.length), (pages.beaming, pages.beams)
+    for page in (*cloth, *beam, pages.choices, pages.sleying, pages.winding, pages.yarn):
         yield from page.sums
     yield line("heddles", of(sum(pages.threading.heddles), "count"), {"ends": of(pages.cloth.ends, "ends")})
 
@@ -150,6 +155,7 @@ def _sums(pages: _Pages) -> Iterator[Sum]:
 def _remarks(brief: WarpBrief, pages: _Pages, one_more: OneMore | None) -> tuple[Remark, ...]:
     return loudest_first(
         chain(
+            pages.beams.remarks,
             loom_advice(brief, pages.cloth, pages.beaming, pages.sleying, pages.threading.heddles),
             cloth_advice(brief, pages.cloth, pages.length, one_more),
             winding_advice(brief, pages.cloth, pages.beaming, pages.winding),

@@ -22,9 +22,10 @@ from planner.calc import (
 from planner.calc.brief import BeamKind, Layout, Method, WarpBrief, YarnChoice
 from planner.calc.plan import OneMore, Remark, Severity, YarnNeed
 from planner.calc.worksheet_beam import Beaming
-from planner.calc.worksheet_cloth import Cloth, Length, names_of_yarns
+from planner.calc.worksheet_cloth import Cloth, Length
 from planner.calc.worksheet_reed import Sleying
 from planner.calc.worksheet_sections import density_of
+from planner.calc.worksheet_sett import names_of_yarns
 from planner.calc.worksheet_winding import Winding
 
 LOUDNESS: Mapping[Severity, int] = {Severity.STOP: 0, Severity.WARN: 1, Severity.NOTE: 2}
@@ -105,7 +106,7 @@ def cloth_advice(brief: WarpBrief, cloth: Cloth, length: Length, one_more: OneMo
         yield from cloth_fit.order_edge_remarks(cloth.pattern, 0, 0, planned)
     if brief.finished_length is not None:
         loss = brief.allowances
-        missing = not (loss.take_up or loss.length_shrinkage)
+        missing = not (length.take_up or loss.length_shrinkage)
         yield from cloth_fit.length_remarks(
             length.margin, loss.waste, brief.loom.waste, brief.loom.name, losses_missing=missing
         )
@@ -197,8 +198,10 @@ def loom_advice(
     ['width_over_loom', 'beam_narrow', 'reed_missing', 'heddles_unknown']
     """
     loom, facts = brief.loom, brief.loom.beam
-    plain = facts.usable_width if facts.kind is BeamKind.PLAIN else None
-    yield from loom_fit.width_remarks(cloth.width_in_reed, loom.weaving_width, loom.name, plain)
+    yield from loom_fit.width_remarks(cloth.width_in_reed, loom.weaving_width, loom.name, None)
+    if facts.kind is BeamKind.PLAIN:  # asked by itself, since a beam may carry a part of the cloth alone
+        carried = cloth.width_here if cloth.parted else cloth.width_in_reed
+        yield from loom_fit.width_remarks(carried, max(carried, loom.weaving_width), loom.name, facts.usable_width)
     best = sleying.reeds[0] if sleying.reeds else None
     lengths = {reed.name: reed.reed_length for reed in loom.reeds}
     room = lengths[best.reed] if best is not None else next(iter(lengths.values()), None)
@@ -213,7 +216,8 @@ def loom_advice(
 def _beam_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[Remark]:
     facts, places = brief.loom.beam, beaming.places
     yield from loom_fit.place_remarks(places[0].position, places[-1].position, facts.sections, brief.shift)
-    yield from _edge_advice(brief, cloth, beaming)
+    if not cloth.parted:  # with two beams a section may be part-filled by design; `worksheet_two_beams` says which
+        yield from _edge_advice(brief, cloth, beaming)
     if beaming.most_turns is not None and facts.rake_height is not None:
         wanted = float(beaming.warp_length)
         room = max(Fraction(0), facts.rake_height - brief.tolerances.rake_clearance)
@@ -287,7 +291,7 @@ def winding_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Wi
         fullest = max(colours.total(setup.runs) for setup in winding.setups)
         yield from winding_fit.rack_remarks(fullest, brief.bench.rack_spools, len(winding.setups), winding.lead_lost)
         yield from fewer_spools.rack_remarks(winding.fewer_spools, brief.bench.rack_spools)
-        if cloth.repeats > 1 and cloth.is_even and brief.loom.beam.pitch is not None:
+        if cloth.repeats > 1 and cloth.is_even and not cloth.parted and brief.loom.beam.pitch is not None:
             each = sections.ends_per_section(cloth.setts[cloth.main[0].code], brief.loom.beam.pitch)
             yield from cloth_fit.order_remarks(brief.colour_order, each, len(winding.setups))
     else:
@@ -300,7 +304,7 @@ def winding_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Wi
 
 
 def _depth_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[Remark]:
-    limits, used = brief.tolerances, {run.code for run in cloth.pattern}
+    limits, used = brief.tolerances, {run.code for run in cloth.here}
     yarns = [yarn for yarn in brief.yarns if yarn.code in used]
     if beaming.turns is not None and beaming.real_length is not None:
         build_up = beaming.turns if beaming.length_range else beaming.turns_with_build_up or 0
@@ -317,7 +321,7 @@ def _depth_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[
         tuple(guessed) if brief.loom.beam.depth_per_turn is None else (),
         (thick_name, thick),
         (thin_name, thin),
-        brief.fit.selvedge,
+        brief.fit.selvedge if used >= {cloth.pattern[0].code, cloth.pattern[-1].code} else 0,
     )
 
 
@@ -358,6 +362,8 @@ def yarn_advice(brief: WarpBrief, winding: Winding, needs: tuple[YarnNeed, ...],
     known = {yarn.code: yarn for yarn in brief.yarns}
     weft = () if brief.weft is None else (brief.weft,)
     for need, yarn in zip(needs, (*brief.yarns, *weft), strict=False):
+        if yarn.elsewhere and not need.weft:
+            continue
         fewer = _fewer_ends(brief, winding, need, yarn)
         yield from yarn_fit.yarn_remarks(need, _name(yarn), fewer, in_yarn_room=yarn.yarn_id is not None)
     stripes = [(_name(known[code]), order) for code, order in sleying.stripes]

@@ -268,6 +268,7 @@ def _sections(places: tuple[Place, ...], turns: Number, length_at: Callable[[flo
             depth_per_turn=depth,
             depth=depth * float(turns),
             real_length=lengths[depth],
+            free_left=place.free_left,
         )
         for place, depth in zip(places, depths, strict=True)
     )

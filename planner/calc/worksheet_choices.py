@@ -59,7 +59,8 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
     Notes
     -----
     Hands plain values to `edges`, `fitting` and `unequal`. Extra selvedge ends share no section, so they stay out;
-    a sliver at an edge that is too narrow for one end makes no section partial.
+    a sliver at an edge that is too narrow for one end makes no section partial. With ends on another beam edges,
+    widths and repeat are left out.
 
     Examples
     --------
@@ -75,7 +76,8 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
     >>> [(other.ends, other.sections) for other in found.alternatives]
     [(400, 16), (375, 15)]
     """
-    lying = _lying(brief, cloth) if beaming.places else None
+    # These rules take the sections for full of the cloth; with ends elsewhere partial ones are meant, not a fault.
+    lying = _lying(brief, cloth) if beaming.places and not cloth.parted else None
     full = lying is not None and all(place.filled == 1 for place in beaming.places)
     layouts = None
     if lying is not None and cloth.is_even and brief.colour_order and brief.colour_layout is not Layout.AS_TYPED:
@@ -109,7 +111,7 @@ def _alternatives(
     brief: WarpBrief, cloth: Cloth, lying: edges.Lying | None, *, full_sections: bool
 ) -> Iterator[Alternative]:
     """Offer counts of an even warp only: where setts differ, no one count belongs to a width."""
-    if not cloth.is_even or brief.colour_layout is Layout.AS_TYPED:
+    if not cloth.is_even or cloth.parted or brief.colour_layout is Layout.AS_TYPED:
         return
     repeat, balance = _repeat(brief)
     ends = colours.total(cloth.main)

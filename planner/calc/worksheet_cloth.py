@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.calc import colours, sett, warp_length, warp_width
-from planner.calc.brief import Layout, MarginOn, WarpBrief, YarnChoice
+from planner.calc import colours, two_beams, warp_length, warp_width
+from planner.calc.brief import Layout, MarginOn, WarpBrief
 from planner.calc.plan import ColourRun, Quantity, Sum
 from planner.calc.sums import line, of
+from planner.calc.worksheet_sett import sett_advice
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,9 +22,9 @@ class Cloth:
     main : tuple[ColourRun, ...]
         Colours without the extra selvedge ends; the sections are shared by these. [ends]
     pattern : tuple[ColourRun, ...]
-        Colours of all ends on the beam. [ends]
+        Colours of all ends. [ends]
     ends : int
-        Ends on the beam. [ends]
+        Ends in all. [ends]
     repeats : int
         Whole repeats of the colour order. [-]
     balance : int
@@ -40,6 +41,10 @@ class Cloth:
         Greatest sett of each yarn of the pattern in this weave. [ends/cm]
     sums : tuple[Sum, ...]
         Lines shown. [-]
+    elsewhere : frozenset[str]
+        Codes of the yarns whose ends lie on another beam. [-]
+    here : tuple[ColourRun, ...]
+        Colours of the ends on this beam. [ends]
     """
 
     main: tuple[ColourRun, ...]
@@ -53,6 +58,24 @@ class Cloth:
     finished_width: Fraction
     greatest_setts: Mapping[str, Fraction]
     sums: tuple[Sum, ...]
+    elsewhere: frozenset[str]
+    here: tuple[ColourRun, ...]
+
+    @property
+    def ends_here(self) -> int:
+        """Ends on this beam."""
+        return colours.total(self.here)
+
+    @property
+    def parted(self) -> bool:
+        """Some ends lie on another beam."""
+        return self.ends_here < self.ends
+
+    @property
+    def width_here(self) -> Fraction:
+        """Width from the first to the last end on this beam."""
+        left, right = two_beams.span_of(self.pattern, self.setts, self.elsewhere)
+        return right - left
 
     @property
     def is_even(self) -> bool:
@@ -75,6 +98,8 @@ class Length:
         Woven length of one piece under tension; None when the warp length was given directly. [cm]
     woven_total : Fraction
         All that is woven, for the weft. [cm]
+    take_up : Fraction
+        The largest take-up of the yarns on this beam; it decides how far they let the cloth be woven. [share]
     margin : Fraction
         Margin in it. [cm]
     wanted : Fraction
@@ -85,6 +110,7 @@ class Length:
 
     woven: Fraction | None
     woven_total: Fraction
+    take_up: Fraction
     margin: Fraction
     wanted: Fraction
     sums: tuple[Sum, ...]
@@ -110,7 +136,7 @@ def cloth_of(brief: WarpBrief) -> Cloth:
 
     Examples
     --------
-    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
     >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
     >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
     >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
@@ -129,11 +155,21 @@ def cloth_of(brief: WarpBrief) -> Cloth:
     loss = brief.allowances
     finished = warp_width.finished_width_of(width, loss.draw_in, loss.width_shrinkage)
     used = {run.code for run in pattern}
-    greatest, sett_sums = _sett_advice(brief, [yarn for yarn in brief.yarns if yarn.code in used])
+    greatest, sett_sums = sett_advice(brief, [yarn for yarn in brief.yarns if yarn.code in used])
     total = ends + 2 * brief.fit.selvedge
-    sums = (*sett_sums, *sums, *_width_sums(brief, total, width, finished))
-    main_width = _width_of(main, setts)
-    return Cloth(main, pattern, total, repeats, balance, setts, main_width, width, finished, greatest, sums)
+    elsewhere = frozenset(yarn.code for yarn in brief.yarns if yarn.elsewhere)
+    here = two_beams.ends_here(pattern, elsewhere) if elsewhere else pattern
+    sums = (*sett_sums, *sums, *_width_sums(brief, total, width, finished), *_beam_sums(total, colours.total(here)))
+    return Cloth(
+        main, pattern, total, repeats, balance, setts, _width_of(main, setts), width, finished, greatest, sums,
+        elsewhere, here,
+    )  # fmt: skip
+
+
+def _beam_sums(ends: int, here: int) -> Iterator[Sum]:
+    if here < ends:
+        put_in = {"ends": of(ends, "ends"), "elsewhere": of(ends - here, "ends")}
+        yield line("ends_here", of(here, "ends"), put_in)
 
 
 def _width_of(runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction]) -> Fraction:
@@ -214,80 +250,6 @@ def _width_sums(brief: WarpBrief, ends: int, width: Fraction, finished: Fraction
     yield line("finished_width", of(finished, "length"), put_in)
 
 
-def _sett_advice(brief: WarpBrief, yarns: list[YarnChoice]) -> tuple[Mapping[str, Fraction], tuple[Sum, ...]]:
-    """Give the greatest sett by each yarn's thickness, the lines once for yarns of one thickness."""
-    weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
-    kinds: dict[tuple[Fraction, Fraction, Fraction | None], list[YarnChoice]] = {}
-    for yarn in yarns:
-        kinds.setdefault((yarn.tex, sett.yarn_constant(yarn.fibre), yarn.wraps), []).append(yarn)
-    greatest: dict[str, Fraction] = {}
-    sums: list[Sum] = []
-    for (tex, constant, _), alike in kinds.items():
-        found = sett.greatest_sett(sett.diameters(tex, constant), weave.ends, weave.intersections)
-        greatest |= {yarn.code: found for yarn in alike}
-        about = names_of_yarns(alike) if len(kinds) > 1 else ""
-        sums += _sett_sums(alike[0], weave, found, brief.tolerances.sett_share, about)
-    return greatest, tuple(sums)
-
-
-def names_of_yarns(yarns: Sequence[YarnChoice]) -> str:
-    """Name yarns that are alike but for their colour.
-
-    Parameters
-    ----------
-    yarns : Sequence[YarnChoice]
-        The yarns. [-]
-
-    Returns
-    -------
-    names : str
-        Code, name and colour of one; codes and names of several. [-]
-
-    Notes
-    -----
-    Plain words; no arithmetic happens here.
-
-    Examples
-    --------
-    >>> blue = YarnChoice("A", "8/2 cotton", Fraction(148), colour_name="blue")
-    >>> white = YarnChoice("B", "8/2 cotton", Fraction(148), colour_name="white")
-    >>> names_of_yarns([blue]), names_of_yarns([blue, white])
-    ('A 8/2 cotton blue', 'A, B 8/2 cotton')
-    """
-    if len(yarns) == 1:
-        yarn = yarns[0]
-        return " ".join(word for word in (yarn.code, yarn.name, yarn.colour_name) if word)
-    codes, names = ", ".join(yarn.code for yarn in yarns), dict.fromkeys(yarn.name for yarn in yarns if yarn.name)
-    return " ".join(word for word in (codes, ", ".join(names)) if word)
-
-
-def _sett_sums(yarn: YarnChoice, weave: sett.Weave, greatest: Fraction, share: Fraction, about: str) -> Iterator[Sum]:
-    """Show the greatest sett, and beside it what wraps, when measured, propose.
-
-    Wraps round a ruler lie far looser than yarns side by side in the rule of diameters: half the wraps of 8/2 cotton
-    is 14 to the inch where charts print 20. So wraps propose a sett and never say which is too close.
-    """
-    crossing = {"ends": of(weave.ends, "count"), "intersections": of(weave.intersections, "count")}
-    constant = sett.yarn_constant(yarn.fibre)
-    side_by_side = sett.diameters(yarn.tex, constant)
-    yield _diameter_sum(yarn, constant, side_by_side, about)
-    yield line("greatest_sett", of(greatest, "sett"), {"diameters": of(side_by_side, "wraps"), **crossing}, about)
-    put_in = {"greatest": of(greatest, "sett"), "share": of(share, "share")}
-    yield line("working_sett", of(sett.working_sett(greatest, share), "sett"), put_in, about)
-    if yarn.wraps is not None:
-        by_wraps = sett.sett_from_wraps(yarn.wraps, weave.ends, weave.intersections)
-        yield line("sett_from_wraps", of(by_wraps, "sett"), {"wraps": of(yarn.wraps, "wraps"), **crossing}, about)
-
-
-def _diameter_sum(yarn: YarnChoice, constant: Fraction, result: Fraction, about: str) -> Sum:
-    put_in = {
-        "constant": of(constant / sett.CM_IN_INCH, "sett"),  # K is printed for the inch; a metric reader needs its own
-        "tex_yards": of(sett.TEX_YARDS_PER_POUND, "ratio"),
-        "count": of(yarn.tex, "tex"),
-    }
-    return line("diameters", of(result, "wraps"), put_in, about)
-
-
 def length_of(brief: WarpBrief) -> Length:
     """Work out the warp length before it is rounded up to the board or to whole turns.
 
@@ -303,11 +265,12 @@ def length_of(brief: WarpBrief) -> Length:
 
     Notes
     -----
-    Each allowance stands on a line of its own. A length or a number of turns given directly is taken as it is.
+    Each allowance stands on a line of its own. A length or a number of turns given directly is taken as it is. Of
+    several take-ups on this beam the largest counts.
 
     Examples
     --------
-    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
     >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
     >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
     >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
@@ -319,18 +282,63 @@ def length_of(brief: WarpBrief) -> Length:
     given = brief.warp_length or (brief.turns or 0) * brief.loom.beam.circumference
     loss = brief.allowances
     apart = warp_length.gap_count(brief.pieces, loss.gaps) * loss.gap + brief.pieces * loss.fringe
-    woven = max(Fraction(0), given - loss.waste - loss.sampling - apart) * (1 - loss.take_up)
-    return Length(None, woven, Fraction(0), given, ())
+    take_up, _ = _take_up(brief)
+    woven = max(Fraction(0), given - loss.waste - loss.sampling - apart) * (1 - take_up)
+    return Length(None, woven, take_up, Fraction(0), given, ())
+
+
+def take_ups(brief: WarpBrief, cloth: Cloth) -> Mapping[str, Fraction]:
+    """Give the take-up of each yarn that has ends on this beam: its own, or the warp's.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    cloth : Cloth
+        Ends and colours. [-]
+
+    Returns
+    -------
+    take_ups : Mapping[str, Fraction]
+        Code of the yarn to its take-up, of the warp length. [share]
+
+    Notes
+    -----
+    Plain choice; no arithmetic happens here.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
+    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
+    >>> thick = YarnChoice("T", "thick", Fraction(300), take_up=Fraction(1, 10))
+    >>> brief = WarpBrief("Cloth", loom, (thick,), Fraction(8), ends=400, turns=5)
+    >>> take_ups(brief, cloth_of(brief))
+    {'T': Fraction(1, 10)}
+    """
+    used, usual = {run.code for run in cloth.here}, brief.allowances.take_up
+    known = [(yarn.code, yarn.take_up) for yarn in brief.yarns if yarn.code in used]
+    return {code: usual if own is None else own for code, own in known}
+
+
+def _take_up(brief: WarpBrief) -> tuple[Fraction, str]:
+    """Give the largest take-up on this beam, and whose it is where yarns have take-ups of their own."""
+    if all(yarn.take_up is None for yarn in brief.yarns):
+        return brief.allowances.take_up, ""
+    found = take_ups(brief, cloth_of(brief))
+    code = max(found, key=lambda code: found[code])
+    return found[code], f"by the take-up of {code}"
 
 
 def _length_of_pieces(brief: WarpBrief, finished: Fraction) -> Length:
     loss, pieces = brief.allowances, brief.pieces
+    take_up, whose = _take_up(brief)
     woven = warp_length.woven_length(finished, loss.hem, loss.length_shrinkage)
     parts = {
-        "pieces": pieces * warp_length.warp_of_woven(woven, loss.take_up),
+        "pieces": pieces * warp_length.warp_of_woven(woven, take_up),
         "gaps": warp_length.gap_count(pieces, loss.gaps) * loss.gap,
         "fringe": pieces * loss.fringe,
-        "demo": warp_length.warp_of_woven(loss.demo_woven, loss.take_up),
+        "demo": warp_length.warp_of_woven(loss.demo_woven, take_up),
         "sampling": loss.sampling,
         "waste": loss.waste,
     }
@@ -338,21 +346,24 @@ def _length_of_pieces(brief: WarpBrief, finished: Fraction) -> Length:
     margin = warp_length.margin_of(base, loss.margin)
     parts["margin"] = margin
     wanted = sum(parts.values(), Fraction(0))
-    sums = (*_part_sums(brief, woven, parts, base), line("length_wanted", of(wanted, "distance"), _lengths(parts)))
-    return Length(woven, pieces * woven + loss.demo_woven, margin, wanted, sums)
+    shown = _part_sums(brief, woven, parts, base, (take_up, whose))
+    sums = (*shown, line("length_wanted", of(wanted, "distance"), _lengths(parts)))
+    return Length(woven, pieces * woven + loss.demo_woven, take_up, margin, wanted, sums)
 
 
 def _lengths(parts: Mapping[str, Fraction]) -> dict[str, Quantity]:
     return {name: of(part, "length") for name, part in parts.items()}
 
 
-def _part_sums(brief: WarpBrief, woven: Fraction, parts: Mapping[str, Fraction], base: Fraction) -> Iterator[Sum]:
+def _part_sums(
+    brief: WarpBrief, woven: Fraction, parts: Mapping[str, Fraction], base: Fraction, taken_up: tuple[Fraction, str]
+) -> Iterator[Sum]:
     loss, pieces = brief.allowances, of(brief.pieces, "count")
     finished = {"finished": of(brief.finished_length or 0, "length"), "hem": of(loss.hem, "length")}
-    shrinkage, take_up = of(loss.length_shrinkage, "share"), of(loss.take_up, "share")
+    shrinkage, take_up = of(loss.length_shrinkage, "share"), of(taken_up[0], "share")
     yield line("woven_length", of(woven, "length"), {**finished, "shrinkage": shrinkage})
     put_in = {"pieces": pieces, "woven": of(woven, "length"), "take_up": take_up}
-    yield line("pieces_warp", of(parts["pieces"], "length"), put_in)
+    yield line("pieces_warp", of(parts["pieces"], "length"), put_in, taken_up[1])
     gaps = warp_length.gap_count(brief.pieces, loss.gaps)
     if parts["gaps"]:
         put_in = {"gaps": of(gaps, "count"), "gap": of(loss.gap, "length")}
@@ -362,7 +373,7 @@ def _part_sums(brief: WarpBrief, woven: Fraction, parts: Mapping[str, Fraction],
         yield line("fringe_warp", of(parts["fringe"], "length"), put_in)
     if parts["demo"]:
         put_in = {"woven": of(loss.demo_woven, "length"), "take_up": take_up}
-        yield line("demo_warp", of(parts["demo"], "length"), put_in)
+        yield line("demo_warp", of(parts["demo"], "length"), put_in, taken_up[1])
     if parts["margin"]:
         put_in = {"base": of(base, "length"), "margin": of(loss.margin, "share")}
         yield line("margin", of(parts["margin"], "length"), put_in)

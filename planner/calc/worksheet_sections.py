@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from itertools import accumulate
 
-from planner.calc import beam_depth, colours, sections
+from planner.calc import beam_depth, colours, sections, two_beams
 from planner.calc.brief import WOUND_DENSITY, Centre, WarpBrief, YarnChoice
 from planner.calc.plan import ColourRun, Range, Sum
 from planner.calc.sums import line, of
@@ -35,6 +35,10 @@ class Place:
         Depth one turn adds. [cm]
     spread_depth : Fraction
         Depth one turn would add, spread over the whole section. [cm]
+    free_left : Fraction | None
+        Part of the pitch left of its ends; None where the whole cloth lies on this beam. [share]
+    across : tuple[ColourRun, ...]
+        All ends of the cloth across it where some lie on another beam, else empty. [ends]
     """
 
     position: int
@@ -43,6 +47,8 @@ class Place:
     filled: Fraction
     depth: Fraction
     spread_depth: Fraction
+    free_left: Fraction | None = None
+    across: tuple[ColourRun, ...] = ()
 
 
 def density_of(yarn: YarnChoice) -> Fraction:
@@ -88,7 +94,8 @@ def places_of(brief: WarpBrief, cloth: Cloth) -> tuple[tuple[Place, ...], Fracti
     Notes
     -----
     Extra selvedge ends are wound with the edge sections and share nothing. A depth measured on this beam replaces the
-    reckoned one in the ordinary section, and the others in proportion.
+    reckoned one in the ordinary section, and the others in proportion. Ends on another beam keep their room across
+    the warp; sections that hold no others are left out.
 
     Examples
     --------
@@ -166,7 +173,53 @@ def _depth_range(place: Place, yarns: Mapping[str, YarnChoice]) -> Range:
     return Range(low, place.depth, place.depth * area(lambda yarn: yarn.density_low) / likely)
 
 
+def ends_across(brief: WarpBrief, cloth: Cloth) -> tuple[int, ...]:
+    """Count the ends of the whole cloth across each section, those of another beam too.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems, on a sectional beam. [-]
+    cloth : Cloth
+        Ends and colours. [-]
+
+    Returns
+    -------
+    ends : tuple[int, ...]
+        Ends from the seat's left, extra selvedge ends with the edges. [ends]
+
+    Notes
+    -----
+    Shares the ends as `places_of` does.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.worksheet_cloth import cloth_of
+    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
+    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "linen", Fraction(200), fibre="linen"),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(12), turns=8)
+    >>> ends_across(brief, cloth_of(brief))
+    (5, 25, 25, 5)
+    """
+    used, _ = _across(brief, cloth)
+    return tuple(colours.total(runs) for _position, runs, _covered in used)
+
+
 def _places(brief: WarpBrief, cloth: Cloth) -> tuple[Place, ...]:
+    facts = brief.loom.beam
+    pitch = facts.pitch or facts.usable_width
+    used, first = _across(brief, cloth)
+    spread_of = _spread_maker(brief, pitch)
+    if cloth.parted:
+        before = (brief.shift - cloth.main_width / 2) / pitch + Fraction(facts.sections, 2) - (first - 1)
+        return tuple(_parted(cloth, pitch, used, {first: before}, spread_of))
+    return tuple(_place(one, cloth.setts, pitch, spread_of) for one in used)
+
+
+def _across(brief: WarpBrief, cloth: Cloth) -> tuple[list[_Used], int]:
+    """Give the ends of the cloth across each section, and the position of the first section."""
     facts = brief.loom.beam
     pitch, centre = facts.pitch or facts.usable_width, facts.centre is Centre.SECTION
     bounds = sections.boundaries(cloth.main_width, pitch, section_at_centre=centre, shift=brief.shift)
@@ -176,9 +229,8 @@ def _places(brief: WarpBrief, cloth: Cloth) -> tuple[Place, ...]:
     shares = _shares(bounds, cloth)
     cuts = colours.cut_many(cloth.main, tuple(accumulate(shares, initial=0)))
     full = sections.filled_shares(bounds, pitch)
-    used = [(first + at, cuts[at], full[at] == 1) for at, ends in enumerate(shares) if ends]
-    make = _place_maker(brief, cloth.setts, pitch)
-    return tuple(make(position, runs, full) for position, runs, full in _with_selvedges(used, brief.fit.selvedge))
+    lying = [(first + at, cuts[at], full[at]) for at, ends in enumerate(shares) if ends]
+    return _with_selvedges(lying, brief.fit.selvedge), first
 
 
 def _shares(bounds: tuple[Fraction, ...], cloth: Cloth) -> tuple[int, ...]:
@@ -187,7 +239,9 @@ def _shares(bounds: tuple[Fraction, ...], cloth: Cloth) -> tuple[int, ...]:
     return sections.share_runs(bounds, cloth.main, [cloth.setts[run.code] for run in cloth.main])
 
 
-_Used = tuple[int, tuple[ColourRun, ...], bool]
+_Used = tuple[int, tuple[ColourRun, ...], Fraction]
+"""Position of a section, the ends of the cloth across it, and the part of it they cover."""
+_SpreadOf = Callable[[tuple[ColourRun, ...]], Fraction]
 
 
 def _with_selvedges(used: list[_Used], selvedge: int) -> list[_Used]:
@@ -199,9 +253,8 @@ def _with_selvedges(used: list[_Used], selvedge: int) -> list[_Used]:
     return used
 
 
-def _place_maker(
-    brief: WarpBrief, setts: Mapping[str, Fraction], pitch: Fraction
-) -> Callable[[int, tuple[ColourRun, ...], bool], Place]:
+def _spread_maker(brief: WarpBrief, pitch: Fraction) -> _SpreadOf:
+    """Give what tells the depth of one turn, were the ends spread over a whole section."""
     areas = {yarn.code: beam_depth.wound_area(yarn.tex, density_of(yarn)) for yarn in brief.yarns}
     alike = {code: next(first for first in areas if areas[first] == area) for code, area in areas.items()}
     free = pitch - brief.loom.beam.divider
@@ -210,18 +263,38 @@ def _place_maker(
     def spread_over(parts: tuple[tuple[str, int], ...]) -> Fraction:
         return beam_depth.depth_of_mixture([(ends, areas[code]) for code, ends in parts], free)
 
-    def place(position: int, runs: tuple[ColourRun, ...], full: bool) -> Place:  # noqa: FBT001
-        counted = colours.counts(runs)
+    def spread_of(runs: tuple[ColourRun, ...]) -> Fraction:
         thick: dict[str, int] = {}
-        for code, ends in counted.items():
+        for code, ends in colours.counts(runs).items():
             thick[alike[code]] = thick.get(alike[code], 0) + ends
-        spread = spread_over(tuple(thick.items()))
-        if full:
-            return Place(position, colours.total(runs), runs, ONE, spread, spread)
-        filled = min(ONE, sum((ends / setts[code] for code, ends in counted.items()), ZERO) / pitch)
-        return Place(position, colours.total(runs), runs, filled, spread / filled, spread)
+        return spread_over(tuple(thick.items()))
 
-    return place
+    return spread_of
+
+
+def _place(used: _Used, setts: Mapping[str, Fraction], pitch: Fraction, spread_of: _SpreadOf) -> Place:
+    position, runs, covered = used
+    ends, spread = colours.total(runs), spread_of(runs)
+    if covered == 1:
+        return Place(position, ends, runs, ONE, spread, spread)
+    filled = min(ONE, sum((ends / setts[code] for code, ends in colours.counts(runs).items()), ZERO) / pitch)
+    return Place(position, ends, runs, filled, spread / filled, spread)
+
+
+def _parted(
+    cloth: Cloth, pitch: Fraction, used: list[_Used], before: Mapping[int, Fraction], spread_of: _SpreadOf
+) -> Iterator[Place]:
+    """Give the sections that hold ends of this beam, and the part of the width that these take.
+
+    `before` is the part of a section that lies to the left of the whole cloth, of the first one alone.
+    """
+    for position, runs, covered in used:
+        here = two_beams.ends_here(runs, cloth.elsewhere)
+        if here:
+            start, stop = two_beams.stretch_of(runs, cloth.setts, cloth.elsewhere, pitch)
+            filled, spread = (stop - start) * covered, spread_of(here)
+            left = before.get(position, ZERO) + start * covered
+            yield Place(position, colours.total(here), here, filled, spread / filled, spread, left, runs)
 
 
 def _ordinary_depth(places: tuple[Place, ...], selvedge: int) -> Fraction:
@@ -230,8 +303,7 @@ def _ordinary_depth(places: tuple[Place, ...], selvedge: int) -> Fraction:
 
 
 def _scaled(place: Place, scale: Fraction) -> Place:
-    depth, spread = place.depth * scale, place.spread_depth * scale
-    return Place(place.position, place.ends, place.runs, place.filled, depth, spread)
+    return replace(place, depth=place.depth * scale, spread_depth=place.spread_depth * scale)
 
 
 def section_sums(brief: WarpBrief, cloth: Cloth, places: tuple[Place, ...]) -> Iterator[Sum]:
@@ -267,9 +339,9 @@ def section_sums(brief: WarpBrief, cloth: Cloth, places: tuple[Place, ...]) -> I
     ['ends_per_section', 'sections_needed']
     """
     pitch = brief.loom.beam.pitch or brief.loom.beam.usable_width
-    if cloth.is_even:
+    if cloth.is_even and not cloth.parted:
         sett = cloth.setts[cloth.main[0].code]
         each = sections.ends_per_section(sett, pitch)
         yield line("ends_per_section", of(each, "ends"), {"sett": of(sett, "sett"), "pitch": of(pitch, "length")})
     put_in = {"width": of(cloth.main_width, "length"), "pitch": of(pitch, "length")}
-    yield line("sections_needed", of(len(places), "count"), put_in)
+    yield line("sections_here" if cloth.parted else "sections_needed", of(len(places), "count"), put_in)

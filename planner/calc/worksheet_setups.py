@@ -134,7 +134,8 @@ def fewer_spools_of(
 
     Notes
     -----
-    Other ways are reckoned with the length of the longest section. Hands plain values to `fewer_spools`.
+    Other ways are reckoned with the length of the longest section. Where some ends lie on another beam, half sections
+    are not offered: how the ends of this one would share them is not known. Hands plain values to `fewer_spools`.
 
     Examples
     --------
@@ -154,12 +155,13 @@ def fewer_spools_of(
     use = max(section.real_length for section in sections) + float(brief.allowances.section_waste)
     layouts = Counter(section.runs for section in sections)
     lead, at_once = brief.allowances.box_lead, brief.bench.ends_at_once
-    halved = colours.cut_many(cloth.pattern, fewer_spools.halves([(part.ends, part.filled) for part in sections]))
     planned = fewer_spools.by_box(SpoolWay.PLANNED, layouts, use, lead)
     longest = max(group.real_length for group in groups)
-    ways = [
-        replace(planned, longest=longest, lead_lost=lead_lost),
-        fewer_spools.by_box(SpoolWay.HALF_PITCH, Counter(halved), use, lead),
+    ways = [replace(planned, longest=longest, lead_lost=lead_lost)]
+    if not cloth.parted:
+        halved = colours.cut_many(cloth.pattern, fewer_spools.halves([(part.ends, part.filled) for part in sections]))
+        ways.append(fewer_spools.by_box(SpoolWay.HALF_PITCH, Counter(halved), use, lead))
+    ways += [
         *([fewer_spools.mixed(layouts, at_once, use)] if planned.setups > 1 else []),
         fewer_spools.all_chains(layouts, at_once),
     ]

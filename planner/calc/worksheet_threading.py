@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.calc import sley_guide, threading, threading_guide
+from planner.calc import chains, sley_guide, threading, threading_guide
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import SectionSley, SectionThreading, SpareHeddles
 from planner.calc.worksheet_cloth import Cloth
 from planner.calc.worksheet_reed import Sleying
+from planner.calc.worksheet_sections import ends_across
 from planner.calc.worksheet_winding import Winding
 
 
@@ -56,7 +57,8 @@ def threading_of(brief: WarpBrief, cloth: Cloth, winding: Winding, sleying: Sley
     Notes
     -----
     Hands plain values to `threading_guide` and `sley_guide`. Extra selvedge ends are threaded and sleyed as the rest;
-    floating selvedges pass through no heddle, so they are not among the ends.
+    floating selvedges pass through no heddle, so they are not among the ends. Of a cloth on two beams all ends are
+    told, in parts as wide as a section, or as a chain may be.
 
     Examples
     --------
@@ -76,7 +78,7 @@ def threading_of(brief: WarpBrief, cloth: Cloth, winding: Winding, sleying: Sley
     """
     shafts, held = brief.loom.shafts, brief.loom.heddles
     draft = brief.threading or threading.straight(shafts)
-    parts = [part.ends for part in winding.sections or winding.chains]
+    parts = _parts(brief, cloth, winding)
     heddles = threading.heddles_per_shaft(draft, cloth.ends, shafts)
     return Threading(
         heddles=heddles,
@@ -84,6 +86,14 @@ def threading_of(brief: WarpBrief, cloth: Cloth, winding: Winding, sleying: Sley
         spare=threading_guide.spare_heddles(held, heddles) if held else (),
         sleys=_sleys(cloth, parts, sleying),
     )
+
+
+def _parts(brief: WarpBrief, cloth: Cloth, winding: Winding) -> list[int]:
+    if not cloth.parted:
+        return [part.ends for part in winding.sections or winding.chains]
+    if winding.sections:
+        return list(ends_across(brief, cloth))
+    return list(chains.chain_sizes(cloth.ends, brief.bench.ends_at_once, brief.bench.chain_ends_max))
 
 
 def _sleys(cloth: Cloth, parts: list[int], sleying: Sleying) -> tuple[SectionSley, ...]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 
-from planner.calc import beam, board, chains, colours, fewer_spools, leader, sections, spools
+from planner.calc import beam, board, chains, colours, fewer_spools, leader, sections, spools, two_beams
 from planner.calc.brief import Method, WarpBrief
 from planner.calc.plan import (
     Chain,
@@ -136,10 +136,10 @@ def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
         _chains_of_sections(brief, cloth, beaming) if beaming.sections else _chains_of_plain_beam(brief, cloth, beaming)
     )
     raddle = _joined(pair for chain in found for pair in chain.groups)
-    if not beaming.sections:
-        raddle = chains.as_groups(_spaces(cloth.pattern, cloth.setts, brief.bench.raddle_space))
+    if cloth.parted or not beaming.sections:
+        raddle = chains.as_groups(_spaces(cloth.pattern, cloth, brief.bench.raddle_space))
     ties = tuple(_ties(brief, beaming))
-    sums = (*_chain_sums(brief, cloth.ends, found, beaming.warp_length), *comb_sums, *knot_sums)
+    sums = (*_chain_sums(brief, cloth.ends_here, found, beaming.warp_length), *comb_sums, *knot_sums)
     return Winding(
         beaming.sections, (), (), found, ties, raddle, 0, Fraction(0), angle, bundle, knot, sums,
         tie_marks=board.tie_marks(CROSSES, len(ties)),
@@ -236,7 +236,13 @@ def _lead(brief: WarpBrief, anew: int, groups: tuple[SpoolGroup, ...]) -> tuple[
     return mass, (lost_line, *([added("box_lead_mass", of(mass, "mass"), parts)] if parts else ()))
 
 
-def _spaces(runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction], space: Fraction) -> tuple[int, ...]:
+def _spaces(runs: tuple[ColourRun, ...], cloth: Cloth, space: Fraction) -> tuple[int, ...]:
+    """Count the ends of this beam in each raddle space; those of another beam take their room."""
+    shared = _shared(runs, cloth.setts, space)
+    return two_beams.counts_here(runs, shared, cloth.elsewhere) if cloth.parted else shared
+
+
+def _shared(runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction], space: Fraction) -> tuple[int, ...]:
     width = sum((run.ends / setts[run.code] for run in runs), Fraction(0))
     bounds = chains.even_spaces(width, space)
     if len({setts[run.code] for run in runs}) == 1:
@@ -247,23 +253,23 @@ def _spaces(runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction], space: F
 def _chains_of_sections(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[Chain, ...]:
     @cache
     def groups(runs: tuple[ColourRun, ...]) -> Groups:
-        return chains.as_groups(_spaces(runs, cloth.setts, brief.bench.raddle_space))
+        return chains.as_groups(_spaces(runs, cloth, brief.bench.raddle_space))
 
     return tuple(
-        _chain(brief, beaming.warp_length, (number, section.position), section.runs, groups(section.runs))
-        for number, section in enumerate(beaming.sections, 1)
+        _chain(brief, beaming.warp_length, (number, place.position), place.runs, groups(place.across or place.runs))
+        for number, place in enumerate(beaming.places, 1)
     )
 
 
 def _chains_of_plain_beam(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[Chain, ...]:
     bench = brief.bench
-    sizes = chains.chain_sizes(cloth.ends, bench.ends_at_once, bench.chain_ends_max)
-    spaces = _spaces(cloth.pattern, cloth.setts, bench.raddle_space)
+    sizes = chains.chain_sizes(cloth.ends_here, bench.ends_at_once, bench.chain_ends_max)
+    spaces = _spaces(cloth.pattern, cloth, bench.raddle_space)
     groups = chains.groups_of_chains(spaces, sizes)
     stops = [0]
     for size in sizes:
         stops.append(stops[-1] + size)
-    cuts = colours.cut_many(cloth.pattern, stops)
+    cuts = colours.cut_many(cloth.here, stops)
     return tuple(
         _chain(brief, beaming.warp_length, (number, None), runs, own)
         for number, (runs, own) in enumerate(zip(cuts, groups, strict=True), 1)

@@ -31,11 +31,14 @@ class Yarn:
         What all of it costs; None where a price is not known. [money]
     sums : tuple[Sum, ...]
         Lines shown. [-]
+    floating : int
+        Floating selvedge ends of the yarns on this beam. [ends]
     """
 
     needs: tuple[YarnNeed, ...]
     cost: ClothCost | None
     sums: tuple[Sum, ...]
+    floating: int = 0
 
 
 def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, winding: Winding) -> Yarn:
@@ -62,7 +65,8 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
     Notes
     -----
     With the box the warp yarn is what is wound on the spools; with chains it is ends times length. Floating
-    selvedges are wound apart, half of them counted with the yarn of each edge.
+    selvedges are wound apart, half of them counted with the yarn of each edge. Of ends on another beam nothing is
+    counted here.
 
     Examples
     --------
@@ -80,7 +84,7 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
     342.9
     """
     woven, weft_sums = _weft(brief, cloth, length)
-    counted, floating = colours.counts(cloth.pattern), _floating(brief, cloth)
+    counted, floating = colours.counts(cloth.here), _floating(brief, cloth)
     needs = []
     for yarn in brief.yarns:
         ends, apart = counted.get(yarn.code, 0), floating[yarn.code] * beaming.warp_length
@@ -92,13 +96,18 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
         needs.append(_need(brief.weft, 0, Fraction(0), Fraction(0), woven))
     pieces = 1 if length.woven is None else brief.pieces
     whole = _cost(brief, needs, pieces)
-    return Yarn(tuple(needs), whole, (*warp_sums, *weft_sums, *_cost_sums(brief, needs, whole, pieces)))
+    sums = (*warp_sums, *weft_sums, *_cost_sums(brief, needs, whole, pieces))
+    return Yarn(tuple(needs), whole, sums, sum(floating.values()))
 
 
 def _floating(brief: WarpBrief, cloth: Cloth) -> Counter[str]:
-    """Share the floating selvedges between the yarns at the edges, an odd one to the seat's left."""
+    """Share the floating selvedges between the yarns at the edges, an odd one to the seat's left.
+
+    One of a yarn on another beam is counted on that beam's sheet, so that both sheets together count each once.
+    """
     right, left = brief.fit.floating_selvedge // 2, (brief.fit.floating_selvedge + 1) // 2
-    return Counter({cloth.pattern[0].code: left}) + Counter({cloth.pattern[-1].code: right})
+    both = Counter({cloth.pattern[0].code: left}) + Counter({cloth.pattern[-1].code: right})
+    return Counter({code: ends for code, ends in both.items() if code not in cloth.elsewhere})
 
 
 def _weft(brief: WarpBrief, cloth: Cloth, length: Length) -> tuple[Fraction, tuple[Sum, ...]]:
@@ -242,12 +251,12 @@ def one_more_of(brief: WarpBrief, length: Length, beaming: Beaming) -> tuple[One
     if length.woven is None:
         return None, ()
     loss = brief.allowances
-    needs = warp_length.warp_of_one_more(length.woven, loss.take_up, loss.gap, loss.fringe)
+    needs = warp_length.warp_of_one_more(length.woven, length.take_up, loss.gap, loss.fringe)
     shortest = min((section.real_length for section in beaming.sections), default=beaming.warp_length)
     found = warp_length.one_more_piece(needs, shortest, length.wanted, length.margin)
     put_in = {
         "woven": of(length.woven, "length"),
-        "take_up": of(loss.take_up, "share"),
+        "take_up": of(length.take_up, "share"),
         "gap": of(loss.gap, "length"),
         "fringe": of(loss.fringe, "length"),
     }

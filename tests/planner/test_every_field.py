@@ -25,7 +25,8 @@ WELL = {
     "spool_reserve": "3 %", "weft_allowance": "8 %", "section_waste": "20", "box_lead": "10", "rack_spools": "60",
     "ends_at_once": "4", "chain_ends_max": "80", "board_path_max": "12 yd", "board_step": "1 yd",
     "yarns-1-code": "B", "yarns-1-yarn": "linen", "yarns-1-grist": "3000 yd/lb", "yarns-0-colour_name": "natural",
-    "yarns-0-sett": "20", "yarns-0-colour": "#f1e8d2", "weft-yarn": "linen", "weft-grist": "16/2 linen",
+    "yarns-0-sett": "20", "yarns-0-colour": "#f1e8d2", "yarns-0-take_up": "9 %", "yarns-0-elsewhere": "on",
+    "weft-yarn": "linen", "weft-grist": "16/2 linen",
     "weft-colour_name": "grey", "weft-fibre": "linen", "weft-colour": "#888888",
 }  # fmt: skip
 """What fills the fields that eight towels leave empty."""

@@ -84,6 +84,7 @@ def wishes(draw):
         "threading": st.sampled_from(["straight", "point", "broken", "lace", "1, 2, 1, 3"]), "rack": st.integers(4, 80),
         "grist": st.sampled_from(["8/2 cotton", "20/2 linen", "12/1 worsted", "30/2 Nm", "900 yd/lb"]),
         "density": st.sampled_from([None, (40, 45, 50), (31, 31, 31), (10, 60, 150)]),
+        "away": st.sampled_from(["", "", "A", "B"]), "own_take_up": st.none() | st.integers(0, 40),
         "method": st.sampled_from(["box", "chain"]), "width": st.sampled_from(["width_in_reed", "finished_width"]),
     }))  # fmt: skip
     return lambda units: document(inches, per_inch, counts, (sectional, pitch, sections), units)
@@ -96,8 +97,16 @@ def document(inches, per_inch, counts, beam, units):
         "title": "Whatever",
         "loom": loom(lie, stand, counts, beam, units),
         "yarns": [
-            {"code": code, "name": code, "grist": counts["grist"], "price": "2.40 /100 g", "on_hand": "500 g"}
-            | density(counts["density"])
+            {
+                "code": code,
+                "name": code,
+                "grist": counts["grist"],
+                "price": "2.40 /100 g",
+                "on_hand": "500 g",
+                "elsewhere": code == counts["away"],
+                **({} if counts["own_take_up"] is None or code == "B" else {"take_up": f"{counts['own_take_up']} %"}),
+                **density(counts["density"]),
+            }
             for code in ("AB" if counts["order"] else "A")
         ],
         "weft": {"name": "weft", "grist": counts["grist"]},
@@ -202,26 +211,31 @@ def test_a_wish_is_one_plan_in_inches_and_centimetres_and_its_totals_agree(wish)
 
 def assert_totals_agree(plan, brief):
     """Every end is counted once, whichever way it is counted."""
-    on_beam = plan.ends
-    assert 0 < on_beam <= MOST_ENDS
-    assert sum(run.ends for run in plan.pattern) == on_beam
-    assert sum(plan.heddles) == on_beam
+    on_beam, cloth = plan.ends, plan.ends + plan.ends_elsewhere
+    away = {yarn.code for yarn in brief.yarns if yarn.elsewhere}
+    assert 0 < on_beam <= cloth <= MOST_ENDS
+    assert sum(run.ends for run in plan.pattern) == cloth
+    assert sum(run.ends for run in plan.pattern if run.code in away) == plan.ends_elsewhere
+    assert sum(plan.heddles) == cloth
     assert sum(need.ends for need in plan.yarn) == on_beam
     wound = plan.chains if brief.method is Method.CHAIN else plan.sections
     assert sum(part.ends for part in wound) == on_beam
     assert all(sum(run.ends for run in part.runs) == part.ends for part in (*plan.sections, *plan.chains))
-    assert plan.reed is None or plan.reed.dents * sum(plan.reed.sley) >= on_beam * len(plan.reed.sley)
-    assert plan.width_in_reed * plan.sett == on_beam
-    assert_guides_agree(plan, wound)
+    assert plan.reed is None or plan.reed.dents * sum(plan.reed.sley) >= cloth * len(plan.reed.sley)
+    assert plan.width_in_reed * plan.sett == cloth
+    assert all(0 <= (part.free_left or 0) <= 1 - part.filled or not away for part in plan.sections)
+    assert_guides_agree(plan, wound, cloth)
 
 
-def assert_guides_agree(plan, wound):
-    """The last line of each guide is the whole warp: its heddles, and the last dent of the reed's."""
-    assert [part.ends for part in plan.threading_guide] == [part.ends for part in wound]
+def assert_guides_agree(plan, wound, cloth):
+    """The last line of each guide is the whole cloth: its heddles, and the last dent of the reed's."""
+    parts = [part.ends for part in plan.threading_guide]
+    assert sum(parts) == cloth
+    assert plan.ends_elsewhere or parts == [part.ends for part in wound]
     assert plan.threading_guide[-1].on_each_so_far == plan.heddles
-    assert plan.threading_guide[-1].so_far == plan.ends
+    assert plan.threading_guide[-1].so_far == cloth
     if plan.reed is not None:
-        assert [sum(part.in_dents) for part in plan.sley_guide] == [part.ends for part in wound]
+        assert [sum(part.in_dents) for part in plan.sley_guide] == parts
         assert plan.sley_guide[-1].last_dent == plan.reed.start_dent + plan.reed.dents - 1
     for spare, needed in zip(plan.spare_heddles, plan.heddles, strict=bool(plan.spare_heddles)):
         assert spare.left + needed + spare.right - spare.short == 100

@@ -273,6 +273,14 @@ def thick_and_thin(turns=15):
     )
 
 
+def two_beams(away="T", turns=15, **own_take_ups):
+    """9.9 on two beams: this one without the ends of one yarn; take-ups of their own in per cent."""
+    brief = thick_and_thin(turns)
+    own = {code: share(percent) for code, percent in own_take_ups.items()}
+    yarns = (replace(yarn, elsewhere=yarn.code == away, take_up=own.get(yarn.code)) for yarn in brief.yarns)
+    return replace(brief, yarns=tuple(yarns))
+
+
 def too_long():
     """9.10, more warp than the rakes of the old loom hold."""
     return WarpBrief(

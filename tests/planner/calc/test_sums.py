@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from planner.calc.plan import Quantity, Sum
 from planner.calc.sums import WORDS, added
 from planner.calc.worksheet import work_out
+from planner.calc.worksheet_two_beams import beam_problems
 from tests.planner import worked_projects as projects
 from tests.planner.calc.test_worksheet import briefs, with_beam
 from tests.planner.worked_projects import IN, inches, per_inch
@@ -25,6 +26,7 @@ IN_WORDS = {
     "empty_dents": "half of what is left, moved by the shift",
     "section_layouts": "a least common multiple",
     "sections_needed": "counted about the middle of the beam",
+    "sections_here": "counted about the middle of the beam, less those without ends",
     "depth_mixed": "cross-sections of several yarns side by side",
     "spools": "the fullest section of each yarn",
     "slots_changed": "an order of set-ups",
@@ -101,7 +103,10 @@ def full_briefs(draw):
     yarns = tuple(replace(yarn, price=Fraction(1, 40), wraps=per_inch(30)) for yarn in brief.yarns)
     bench = replace(brief.bench, comb_dents=draw(st.sampled_from([None, per_inch(10)])))
     weft = replace(yarns[0], code="W", name="weft")
+    away, own = draw(st.sampled_from(["", "B", "C"])), st.sampled_from([None, Fraction(1, 50), Fraction(1, 5)])
+    marked = tuple(replace(yarn, elsewhere=yarn.code == away, take_up=draw(own)) for yarn in yarns)
     brief = replace(brief, fit=fit, yarns=yarns, bench=bench, weft=weft, picks=per_inch(12))
+    brief = replace(brief, yarns=marked) if not beam_problems(replace(brief, yarns=marked)) else brief
     return with_beam(brief, depth_per_turn=draw(st.sampled_from([None, IN / 50])), bars=4, leader=inches(40))
 
 

@@ -93,6 +93,8 @@ def test_every_line_of_words_is_used_by_some_plan():
         work_out(replace(brief, yarns=(replace(brief.yarns[0], price=Fraction(1, 100)),))),
         work_out(replace(projects.thick_and_thin(), ends=None, width_in_reed=inches(24))),
         work_out(replace(projects.thick_and_thin(), colour_order=(ColourRun("N", 20), ColourRun("T", 30)))),
+        work_out(projects.two_beams()),
+        work_out(projects.two_beams("", T=2)),
     ]
     assert {found.key for plan in plans for found in plan.sums} == WORDS.keys()
 
@@ -531,6 +533,7 @@ def test_every_field_of_the_plan_is_filled_for_some_project():
     plans.append(work_out(projects.towels_measured()))
     plans.append(work_out(replace(projects.rugs(), fit=Fit(whole_repeats=True, balance=15))))
     plans.append(work_out(replace(projects.towels(), yarns=(projects.cotton("A", 3360, price=Fraction(1, 40)),))))
+    plans.append(work_out(projects.two_beams()))
     empty = [field.name for field in fields(WarpPlan) if not any(getattr(plan, field.name) for plan in plans)]
     assert empty == []
 
