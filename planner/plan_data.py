@@ -111,6 +111,7 @@ CHAIN = (
     Column("groups", pair=("groups", "ends")),
     Column("runs", columns=RUN),
     *_each("_g", "mass", "mass"),
+    *_each("_cm", "distance", "length"),
 )
 TIE = (*_plain("number"), *_each("_cm", "distance", "distance"), *_each("", "turns", "turn"))
 REED = (
@@ -161,6 +162,7 @@ MISMATCH = (
 WAY = (
     *_plain("way", "spools", "at_once", "setups", "tyings", "chains", "passes"),
     *_each("_cm", "distance", "longest", "lead_lost"),
+    *_plain("chain_sections"),
 )
 TIES = _plain("tops", "bottoms", "chokes")
 PLAN = (

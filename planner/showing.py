@@ -7,10 +7,11 @@ No sum is made here: numbers come from the plan, `Reader` writes them.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from itertools import groupby
 
-from planner.calc.brief import BeamKind, Method, WarpBrief, YarnChoice
+from planner.calc.brief import BeamKind, WarpBrief, YarnChoice
 from planner.calc.plan import (
     Chain,
     ColourRun,
@@ -24,6 +25,7 @@ from planner.calc.plan import (
     WarpPlan,
     YarnNeed,
 )
+from planner.calc.positions import spans
 from planner.colour_order import write_order
 from planner.reading import Reader
 from planner.showing_choices import (
@@ -34,7 +36,6 @@ from planner.showing_choices import (
     shown_edge,
     shown_mismatch,
     shown_way,
-    spans,
     ties_text,
 )
 from planner.shown import (
@@ -78,7 +79,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         title=brief.title,
         loom=brief.loom.name,
         sectional=brief.loom.beam.kind is BeamKind.SECTIONAL,
-        box=brief.method is Method.BOX,
+        box=bool(plan.setups),
         ends=plan.ends,
         floating_selvedge=plan.floating_selvedge,
         check_total=_check_total(plan),
@@ -93,6 +94,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         spool_count=_spool_count(plan),
         chains=tuple(_chains(plan, yarns, reader)),
         ties=tuple(_tie(tie.number, tie.turn, reader.say(Quantity(tie.distance, "distance"))) for tie in plan.ties),
+        tie_every=reader.say(Quantity(plan.ties[0].distance, "distance")) if plan.ties else "",
         raddle=_groups(plan.raddle),
         reed=_reed(plan.reed, reader) if plan.reed else None,
         reeds=tuple(_reed(reed, reader) for reed in plan.reeds),
@@ -108,9 +110,9 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         alternatives=tuple(shown_alternative(other, brief.fit.selvedge, reader) for other in plan.alternatives),
         repeat_layouts=layouts_text(plan.repeat_layouts, reader),
         mismatches=tuple(shown_mismatch(pair, reader) for pair in plan.mismatches),
-        fewer_spools=tuple(shown_way(way, reader) for way in plan.fewer_spools),
+        fewer_spools=tuple(shown_way(way, brief.loom.beam.sections, reader) for way in plan.fewer_spools),
         short_spools=tuple(_spools(group, yarns, reader) for group in plan.short_spools),
-        tie_marks=ties_text(plan.tie_marks),
+        tie_marks=ties_text(plan.tie_marks, alike=len({chain.length for chain in plan.chains}) < 2),  # noqa: PLR2004
     )
 
 
@@ -192,8 +194,10 @@ def _length(value: float | None, reader: Reader) -> str:
 def _sections(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownSection]:
     named = _named(section.runs for section in plan.sections)
     turns = "" if plan.turns is None else str(plan.turns)
+    chains = {chain.position: chain.number for chain in plan.chains}
     for section in plan.sections:
-        yield _section(section, yarns, reader, turns=turns, named=named)
+        shown = _section(section, yarns, reader, turns=turns, named=named)
+        yield replace(shown, chain=chains.get(section.position, 0))
 
 
 def _section(
@@ -251,10 +255,12 @@ def _spool_count(plan: WarpPlan) -> int:
 
 
 def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownChain]:
-    """Give chains, neighbours that are alike on one line."""
+    """Give chains, those that are alike on one line."""
     named = _named(chain.runs for chain in plan.chains)
-    for _, same in groupby(plan.chains, key=lambda chain: (chain.ends, chain.runs, chain.groups)):
-        alike: tuple[Chain, ...] = tuple(same)
+    kinds: dict[object, list[Chain]] = {}
+    for chain in plan.chains:
+        kinds.setdefault((chain.runs, chain.groups, chain.length), []).append(chain)
+    for alike in kinds.values():
         first = alike[0]
         positions = tuple(chain.position for chain in alike if chain.position is not None)
         yield ShownChain(
@@ -266,6 +272,7 @@ def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> I
             seat_text=_text(_runs(first.runs, yarns), named=named),
             count=len(alike),
             mass=reader.say(Quantity(first.mass, "mass")),
+            length=reader.say(Quantity(first.length, "distance")),
         )
 
 

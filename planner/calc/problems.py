@@ -324,6 +324,16 @@ def _method(brief: WarpBrief) -> Iterator[Problem]:
         yield Problem("method", "box_needs_sections", message)
 
 
+def _chain_sections(brief: WarpBrief) -> Iterator[Problem]:
+    held = brief.loom.beam.sections
+    if brief.method != "box" or brief.loom.beam.kind != "sectional":
+        return
+    beyond = next((place for place in brief.chain_sections if not 1 <= place <= held), None)
+    if beyond is not None:
+        message = f"This beam has sections 1 to {held}; there is no section {beyond}."
+        yield Problem("chain_sections", "not_on_beam", message)
+
+
 def _tolerances(brief: WarpBrief) -> Iterator[Problem]:
     limits = brief.tolerances
     if not limits.mismatch_note <= limits.mismatch_warn <= limits.mismatch_stop:
@@ -375,4 +385,6 @@ def _roughly(brief: WarpBrief) -> Fraction:
 
 Check = Callable[["WarpBrief"], Iterator[Problem]]
 _ALONE: tuple[Check, ...] = (_width, _length, _out_of_bounds, _beam, _loom, _yarns, _codes, _order, _threading)
-_TOGETHER: tuple[Check, ...] = (_needs_order, _as_typed, _method, _tolerances, _shift, _size)
+_TOGETHER: tuple[Check, ...] = (
+    _needs_order, _as_typed, _method, _chain_sections, _tolerances, _shift, _size,
+)  # fmt: skip

@@ -53,6 +53,20 @@ def test_a_sound_brief_has_no_problems(brief):
     assert found(brief) == []
 
 
+@pytest.mark.parametrize("places", [(25,), (3, 0), (-1,), (1, 24, 400)])
+def test_a_chain_beyond_the_beam_is_refused(places):
+    assert found(replace(TOWELS, chain_sections=places)) == [("chain_sections", "not_on_beam")]
+
+
+@pytest.mark.parametrize("places", [(), (1, 24), tuple(range(1, 25)), (24, 3, 3)])
+def test_any_position_of_the_beam_may_be_a_chain(places):
+    assert found(replace(TOWELS, chain_sections=places)) == []
+
+
+def test_chains_beyond_the_beam_are_nothing_to_the_method_chains():
+    assert found(replace(TOWELS, chain_sections=(400,), method=Method.CHAIN)) == []
+
+
 @pytest.mark.parametrize(
     "path",
     [rule[0] for rule in ABOVE_ZERO if rule[0] not in {"ends", "finished_width", "warp_length", "turns", "weft.tex"}],
