@@ -61,7 +61,7 @@ def _under(group: str, kind: str, *names: str) -> tuple[TypedField, ...]:
 FIELDS: Mapping[str, TypedField] = MappingProxyType({
     item.name: item
     for item in (
-        *_under("", "words", "title", "colour_order", "threading"),
+        *_under("", "words", "title", "colour_order", "chain_sections", "threading"),
         *_under("", "choice", "weave", "method", "colour_layout"),
         *_under("", "sett", "sett"),
         *_under("", "picks", "picks"),
@@ -377,7 +377,12 @@ def _fields_said(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
         group, _, name = item.path.rpartition(".")
         value = (document.get(group) or {} if group else document).get(name)
         if value is not None and value is not False:
-            yield item.name, "on" if value is True else str(value)
+            yield item.name, "on" if value is True else _as_typed(value)
+
+
+def _as_typed(value: object) -> str:
+    """Write a value as a person types it; a list goes with commas."""
+    return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
 
 
 def _yarn_said(prefix: str, parts: tuple[str, ...], yarn: Mapping[str, Any]) -> dict[str, str]:

@@ -153,6 +153,12 @@ def test_a_document_fills_a_sheet_that_gives_the_document_again():
     assert again == first
 
 
+@pytest.mark.parametrize("said", ["3, 7-9", [3, 7, 8, 9]])
+def test_positions_of_a_document_fill_the_sheet_as_typed(said):
+    typed = typed_from_document({**document(), "chain_sections": said}, 1)
+    assert read_brief(document_of(typed, KnownFacts(loom=LOOM))).brief.chain_sections == (3, 7, 8, 9)
+
+
 @pytest.mark.parametrize("losses", USUAL_LOSSES.values(), ids=USUAL_LOSSES.keys())
 def test_usual_losses_are_losses_that_a_brief_takes(losses):
     fields = {name: getattr(losses, name) for name in ("draw_in", "width_shrinkage", "length_shrinkage", "take_up")}
