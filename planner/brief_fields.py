@@ -25,6 +25,8 @@ from inventory.yarn_count import (
     yards_per_pound,
 )
 from planner.calc import threading_guide
+from planner.calc.brief import MOST_SECTIONS
+from planner.calc.positions import spans
 from planner.colour_order import write_order
 from studio.units import (
     KINDS,
@@ -357,3 +359,35 @@ def whole_list(least: int, most: int, longest: int) -> Kind:
         return tuple(one.read(number, units) for number in value)
 
     return Kind(read_list, list)
+
+
+_POSITIONS = whole_list(1, MOST_SECTIONS, MOST_SECTIONS)
+_SPAN = re.compile(r"(?P<first>\d{1,6})(?:-(?P<last>\d{1,6}))?", re.ASCII)
+
+
+def _read_positions(value: object, units: Units | None) -> tuple[int, ...]:
+    """Read positions on the beam: a list of them, or text in which a hyphen or an en dash makes a span."""
+    if isinstance(value, list):
+        return tuple(_POSITIONS.read(value, units))
+    text = " ".join(_text_of(value, LONGEST_WORDS, "3, 7-9").replace("\N{EN DASH}", "-").split())
+    places: list[int] = []
+    for part in text.replace(" -", "-").replace("- ", "-").replace(",", " ").replace(";", " ").split():
+        places += _span(part)
+        if len(places) > MOST_SECTIONS:
+            raise UnitError("too_many", f"That names more than {MOST_SECTIONS} positions.")
+    return tuple(places)
+
+
+def _span(part: str) -> range:
+    found = _SPAN.fullmatch(part)
+    if found is None:
+        raise UnitError("not_positions", "Write positions on the beam and spans of them, such as “3, 7-9”.")
+    first, last = int(found["first"]), int(found["last"] or found["first"])
+    if last < first:
+        raise UnitError("span_backwards", f"Write the lower position first: {last}-{first}.")
+    if not 1 <= first <= last <= MOST_SECTIONS:
+        raise UnitError("out_of_range", f"Positions on the beam are whole numbers from 1 to {MOST_SECTIONS}.")
+    return range(first, last + 1)
+
+
+positions = Kind(_read_positions, lambda places: spans(places, "-"))

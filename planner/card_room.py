@@ -6,9 +6,11 @@ Paper is laid out by WeasyPrint, which tells how high a thing is only when all i
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import ceil
 
 from planner.card_selectors import CardWords
+from planner.chain_cards import ChainKind, chain_kinds, ties_line
 from planner.shown import ShownChain, ShownPlan, ShownYarn
 
 PAGES = 2
@@ -22,15 +24,17 @@ LONGEST_ROW = 38
 """Characters of colour runs that fit one line of the section table; longer ones refer to their set-up instead."""
 
 HEAD, FIGURES, STRIP, TOTAL, HEADING = 34.0, 17.0, 30.0, 10.0, 10.0
-TABLE_HEAD, BREAK, FAULTS, END = 10.5, 24.0, 41.0, 6.0
-ROW, ROW_LINE, LINE, SMALL_LINE, SPOOL, KEY = 7.7, 5.2, 6.1, 4.3, 6.2, 6.0
+TABLE_HEAD, BREAK, FAULTS, END = 10.7, 14.0, 41.0, 6.0
+ROW, ROW_LINE, LINE, SMALL_LINE, SPOOL, KEY = 8.3, 5.6, 6.1, 4.4, 6.4, 6.1
 """Heights of the parts of a card. [mm]"""
+SAVED_BY_A_ROW = 2.1
+"""Height a row of sections gives up on a card that would else need a third page. [mm]"""
 
 TITLE_SIGNS, LINE_SIGNS, SMALL_SIGNS, REMARK_SIGNS, KEY_SIGNS = 34, 92, 108, 96, 94
 """Characters in a line of each kind, counted low."""
 SWATCH_SIGNS, PASSES_SIGNS, GROUPS_SIGNS = 9, 8, 22
-BOXES, BOXES_WIDE = 3, 7
-"""Boxes to tick side by side: beside the colours of a chain, and where these stand with the sections."""
+BOXES = 3
+"""Boxes to tick side by side, beside the colours of a chain."""
 
 
 def lines_of(text: str, signs: int) -> int:
@@ -49,7 +53,9 @@ def remark_height(text: str) -> float:
     return 2.8 + 5.0 * lines_of(text, REMARK_SIGNS)
 
 
-def room_for_remarks(words: CardWords, plan: ShownPlan, lines: tuple[tuple[str, str], ...], *, by_setup: bool) -> float:
+def room_for_remarks(
+    words: CardWords, plan: ShownPlan, lines: tuple[tuple[str, str], ...], rows: Sequence[str], *, by_setup: bool
+) -> float:
     """Give the height left for remarks when everything else stands on two pages, in mm; below zero, it does not."""
     *above, (_, cautions) = lines
     used = HEAD + FIGURES + STRIP + TOTAL + BREAK + FAULTS + END + HEADING
@@ -57,15 +63,15 @@ def room_for_remarks(words: CardWords, plan: ShownPlan, lines: tuple[tuple[str, 
     used += sum(LINE * lines_of(f"{name} {text}", LINE_SIGNS) for name, text in above)
     used += KEY * _key_lines([_key_words(yarn) for yarn in plan.yarns])
     used += SMALL_LINE * (lines_of(plan.part_sections, SMALL_SIGNS) if plan.part_sections else 0)
-    used += _tables(plan, by_setup=by_setup)
+    used += _tables(plan, rows, by_setup=by_setup)
     used += SMALL_LINE * lines_of(cautions, SMALL_SIGNS)
     return PAGES * PAGE[words.paper] - used
 
 
-def _lines_of_chain(chain: ShownChain, beside: int) -> int:
+def _lines_of_chain(chain: ShownChain) -> int:
     """Count the lines of a row of the chain table: its longest cell, or the boxes to tick."""
     cells = ((chain.seat_text, LONGEST_ROW // 2), (chain.passes, PASSES_SIGNS), (chain.groups, GROUPS_SIGNS))
-    return max(*(lines_of(text, signs) for text, signs in cells), ceil(chain.count / beside))
+    return max(*(lines_of(text, signs) for text, signs in cells), ceil(chain.count / BOXES))
 
 
 def _key_words(yarn: ShownYarn) -> str:
@@ -78,16 +84,30 @@ def _key_lines(names: list[str]) -> int:
     return ceil(len(names) / beside)
 
 
-def _tables(plan: ShownPlan, *, by_setup: bool) -> float:
+def _tables(plan: ShownPlan, rows: Sequence[str], *, by_setup: bool) -> float:
     """Give the height of the tables of sections, chains, set-ups and spools, in mm."""
-    codes = [min((", ".join(run.text for run in row.seat), row.seat_text), key=len) for row in plan.sections]
-    rows = [1 if by_setup else lines_of(text, LONGEST_ROW) for text in codes]
-    used = sum(ROW + ROW_LINE * (count - 1) for count in rows) + 2 * TABLE_HEAD if rows else 0.0
-    beside = BOXES_WIDE if plan.sections else BOXES
-    chains = [_lines_of_chain(chain, beside) for chain in plan.chain_kinds]
-    used += HEADING + TABLE_HEAD + sum(ROW + ROW_LINE * (count - 1) for count in chains) if chains else 0.0
+    used = sum(ROW + ROW_LINE * (lines_of(text, LONGEST_ROW) - 1) for text in rows) + 2 * TABLE_HEAD if rows else 0.0
+    used += _chains(plan)
     used += HEADING + sum(LINE * lines_of(s.seat_text, LINE_SIGNS - 20) for s in plan.setups) if by_setup else 0.0
     beside = 3 if len(plan.spools) > MOST_IN_TWO else 2
     used += HEADING + SPOOL * ceil(len(plan.spools) / beside) if plan.spools else 0.0
+    return used
+
+
+def _chains(plan: ShownPlan) -> float:
+    """Give the height of the chains and their ties: a list on a sectional beam, a table on a plain one, in mm."""
+    if not plan.chains:
+        return 0.0
     marks = SMALL_LINE * lines_of(plan.tie_marks, SMALL_SIGNS) if plan.tie_marks else 0.0
+    if plan.sections:
+        ties = SMALL_LINE * lines_of(f"Choke ties {ties_line(plan)}", SMALL_SIGNS)
+        return HEADING + sum(map(_kind, chain_kinds(plan))) + marks + ties
+    used = HEADING + TABLE_HEAD + sum(ROW + ROW_LINE * (_lines_of_chain(chain) - 1) for chain in plan.chains)
     return used + marks + SMALL_LINE * lines_of("; ".join(plan.ties), SMALL_SIGNS)
+
+
+def _kind(kind: ChainKind) -> float:
+    head = LINE * lines_of(f"Each {kind.head}:", LINE_SIGNS) if kind.head else 0.0
+    if kind.beside > 1:
+        return head + SPOOL * ceil(len(kind.entries) / kind.beside)
+    return head + sum(SPOOL + LINE * (ceil(entry.signs / LINE_SIGNS) - 1) for entry in kind.entries)

@@ -17,10 +17,12 @@ from planner.card_room import (
     LONGEST_ROW,
     MOST_IN_TWO,
     ROOM_FOR_A_REMARK,
+    SAVED_BY_A_ROW,
     remark_height,
     room_for_remarks,
 )
 from planner.card_selectors import CardWords
+from planner.chain_cards import chain_kinds, ties_line
 from planner.shown import ShownPlan, ShownReed, ShownSection, ShownYarn
 
 CAUTIONS = (
@@ -36,6 +38,14 @@ LOOK_AT_LEADER = "look that its knot lies between two bars before you count the 
 BOX_CROSS = "tie one in each section, or tape both sides in order; its front side faces the SEAT."
 CHAIN_CROSS = (
     "raddle cross to the beam, threading cross to the SEAT; sticks through the same side of every cross, tops up."
+)
+MIXED_CROSS = (
+    "by the box tie one in each section, or tape both sides in order; a chain brings its own, raddle cross to the "
+    "beam, threading cross to the SEAT. All go on the same sticks, tops up."
+)
+CHAINS_BESIDE = (
+    "same start mark, same turns and same pull as the box; what is left of a chain stays at the front. Hold the round "
+    "at the end against the neighbours' BEFORE you cut."
 )
 SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
 STRIP_WIDTH, STRIP_TOP, STRIP_BOTTOM = 1000, 11, 58
@@ -167,7 +177,9 @@ def _lines(plan: ShownPlan) -> Iterator[tuple[str, str]]:
     if plan.sectional:
         yield "Start mark:", START_MARK
         yield "Leader:", plan.knot or LOOK_AT_LEADER
-    yield "Cross:", BOX_CROSS if plan.box else CHAIN_CROSS
+    yield "Cross:", MIXED_CROSS if plan.mixed else BOX_CROSS if plan.box else CHAIN_CROSS
+    if plan.mixed:
+        yield "Chains:", CHAINS_BESIDE
     if plan.raddle and not (plan.sections and len(plan.raddle) > LONGEST_RADDLE):
         yield "Raddle:", f"spaces of the whole warp: {plan.raddle}."
 
@@ -186,12 +198,19 @@ def _pictures(words: CardWords, plan: ShownPlan) -> dict[str, object]:
     }
 
 
-def _rows(plan: ShownPlan) -> list[tuple[ShownSection, str]]:
+def _rows(plan: ShownPlan, *, by_setup: bool) -> list[tuple[ShownSection, str]]:
     """Give each section with its colours in the view of whoever winds; by codes alone where words would not fit."""
     words = [row.back_text if plan.box else row.seat_text for row in plan.sections]
     if max(map(len, words), default=0) > LONGEST_ROW:
         words = [_in_codes(row, text, back=plan.box) for row, text in zip(plan.sections, words, strict=True)]
-    return list(zip(plan.sections, words, strict=True))
+    told = [_told(row, text, by_setup=by_setup) for row, text in zip(plan.sections, words, strict=True)]
+    return list(zip(plan.sections, told, strict=True))
+
+
+def _told(row: ShownSection, text: str, *, by_setup: bool) -> str:
+    """Point to the table that has the colours, where they would take several lines here."""
+    elsewhere = len(text) > LONGEST_ROW if row.chain else by_setup
+    return f"as {row.wound}" if elsewhere else text
 
 
 def _in_codes(row: ShownSection, text: str, *, back: bool) -> str:
@@ -201,16 +220,21 @@ def _in_codes(row: ShownSection, text: str, *, back: bool) -> str:
 
 def _by_setup(plan: ShownPlan) -> bool:
     """Say whether the section table points to its set-ups: rows too long for a line, and few set-ups for many rows."""
-    long_rows = any(len(row.seat_text) > LONGEST_ROW for row in plan.sections)
-    return long_rows and 0 < 2 * len(plan.setups) <= len(plan.sections)
+    boxed = [row for row in plan.sections if row.setup]
+    long_rows = any(len(row.seat_text) > LONGEST_ROW for row in boxed)
+    return long_rows and 0 < 2 * len(plan.setups) <= len(boxed)
 
 
 def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
     lines, by_setup = tuple(_lines(plan)), _by_setup(plan)
+    lines, by_setup = tuple(_lines(plan)), _by_setup(plan)
+    rows = _rows(plan, by_setup=by_setup)
     cautions = f"{words.local_rules} {CAUTIONS} {TWO_BEAMS if plan.other_beam else ''}".strip()
-    room = room_for_remarks(words, plan, (*lines, ("", cautions)), by_setup=by_setup)
+    room = room_for_remarks(words, plan, (*lines, ("", cautions)), [text for _, text in rows], by_setup=by_setup)
     crowded = room < ROOM_FOR_A_REMARK  # then the lines for faults make way
-    remarks, more = _spoken(plan, room + (FAULTS if crowded else 0))
+    room += FAULTS if crowded else 0
+    tight = room < 0
+    remarks, more = _spoken(plan, room + (SAVED_BY_A_ROW * len(rows) if tight else 0))
     return {
         **_pictures(words, plan),
         "words": words,
@@ -218,15 +242,16 @@ def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
         "cautions": cautions,
         "order": ", ".join(run.text for run in plan.order[:40]),
         "lines": lines,
-        "many_setups": len({row.setup for row in plan.sections}) > 1,
         "back": plan.box,
         "by_setup": by_setup,
-        "rows": _rows(plan),
+        "rows": rows,
+        "tight": tight,
         "dense": len(plan.spools) > MOST_IN_TWO,
         "turns": any(row.turns for row in plan.sections),
         "first": plan.sections[0].position if plan.sections else 1,
         "partial": any(row.partial for row in plan.sections),
-        "ties": "; ".join(plan.ties),
+        "ties": ties_line(plan, short=tight) if plan.sections else "; ".join(plan.ties),
+        "chain_kinds": chain_kinds(plan),
         "remarks": remarks,
         "more_remarks": more,
         "blank_lines": range(0 if crowded else BLANK_LINES),

@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import ColourRun, Quantity, WarpPlan
+from planner.calc.positions import spans
 from planner.cloth_places import cloth_places, cloth_runs
 from planner.reading import Reader
-from planner.showing_choices import spans
 from planner.shown import ShownYarn
 
 WIDE, SIDE = 800.0, 20.0
@@ -31,6 +31,7 @@ MOST_LETTERS = 120
 SECTIONS_CAPTION = (
     "Above the warp with the number of each section, below it the ends in each; then the yarn between the rakes."
 )
+MIXED_CAPTION = "A beaded line above the warp: sections wound as chains, the others by the box."
 CHAINS_CAPTION = "The chains across the beam: their numbers above, their ends below."
 WARP_CAPTION = "The warp across the beam."
 PARTED_CAPTION = "What lies on the other beam is left out."
@@ -114,6 +115,7 @@ class BeamDrawing:
     words_at: str
     middle: str
     middle_line: str
+    chains: str
     caption: str
     note: str
     views: tuple[View, ...]
@@ -154,15 +156,28 @@ def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[ShownYarn], read
         middle=_number(WIDE / 2),
         middle_line=f"M{WIDE / 2:.0f} {TOP:.0f}V{BOTTOM:.0f}"
         + (f"M{WIDE / 2:.0f} {BOTTOM + 24:.0f}V{BAR + 20:.0f}" if sectional else ""),
+        chains=_chained(plan, pieces),
         caption=_caption(plan),
         note=_note(brief, plan, reader),
         views=tuple(_view(name, brief, plan, pieces, frozenset(fills)) for name in ("seat", "back")),
     )
 
 
+def _is_mixed(plan: WarpPlan) -> bool:
+    return bool(plan.setups and plan.chains)
+
+
 def _caption(plan: WarpPlan) -> str:
     caption = SECTIONS_CAPTION if plan.sections else CHAINS_CAPTION if plan.chains else WARP_CAPTION
-    return f"{caption} {PARTED_CAPTION}" if plan.ends_elsewhere else caption
+    more = ((MIXED_CAPTION, _is_mixed(plan)), (PARTED_CAPTION, bool(plan.ends_elsewhere)))
+    return " ".join([caption, *(words for words, said in more if said)])
+
+
+def _chained(plan: WarpPlan, pieces: Sequence[_Piece]) -> str:
+    """Draw a line over each section that is a chain while others come from the box."""
+    places = {chain.position for chain in plan.chains} if _is_mixed(plan) else set()
+    apart = [piece for piece in pieces if piece.number in places]
+    return "".join(f"M{_number(p.left + 3)} {TOP - 4:.0f}h{_number(max(p.width - 6, 1))}" for p in apart)
 
 
 def _extent(pieces: Sequence[_Piece]) -> str:
@@ -374,7 +389,9 @@ def _alternative(name: str, brief: WarpBrief, plan: WarpPlan) -> str:
     places = spans(tuple(section.position for section in plan.sections))
     counts = sorted({section.ends for section in plan.sections})
     ends = f"{counts[0]}" if len(counts) == 1 else f"{counts[0]} to {counts[-1]}"
+    chains = spans([chain.position for chain in plan.chains if chain.position]) if _is_mixed(plan) else ""
+    wound = f" Wound as chains: {chains}." if chains else ""
     return (
-        f"Beam of {brief.loom.beam.sections} sections seen from the {name}; {places} carry yarn, {ends} ends in each. "
-        "The table below gives every section."
+        f"Beam of {brief.loom.beam.sections} sections seen from the {name}; {places} carry yarn, {ends} ends in each."
+        f"{wound} The table below gives every section."
     )

@@ -26,8 +26,8 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
     )),
     "winding": ("Winding", (
         "planner.calc.spools", "planner.calc.setups", "planner.calc.setup_order", "planner.calc.fewer_spools",
-        "planner.calc.chains", "planner.calc.board", "planner.calc.board_path", "planner.calc.leader",
-        "planner.calc.package_plan",
+        "planner.calc.chains", "planner.calc.mixed_winding", "planner.calc.board", "planner.calc.board_path",
+        "planner.calc.leader", "planner.calc.package_plan",
     )),
     "weft": ("Weft and cost", ("planner.calc.weft", "planner.calc.cost")),
     "fit": ("On this loom", (
@@ -39,11 +39,10 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
 """Key of a part to its title and the modules whose calculators it holds, in the order of the bench."""
 
 NO_CALCULATORS = frozenset({
-    "brief", "loom_facts", "plan", "plan_choices", "plan_parts", "plan_threading", "plan_winding", "problems",
-    "sums", "usual_losses", "worksheet", "worksheet_advice", "worksheet_beam", "worksheet_choices", "worksheet_cloth",
-    "worksheet_reed", "worksheet_sections", "worksheet_sett", "worksheet_setups", "worksheet_threading",
-    "worksheet_two_beams", "worksheet_winding",
-    "worksheet_yarn",
+    "bounds", "brief", "loom_facts", "plan", "plan_choices", "plan_parts", "plan_threading", "plan_winding",
+    "positions", "problems", "sums", "usual_losses", "worksheet", "worksheet_advice", "worksheet_beam",
+    "worksheet_choices", "worksheet_cloth", "worksheet_mixed", "worksheet_reed", "worksheet_sections", "worksheet_sett",
+    "worksheet_setups", "worksheet_threading", "worksheet_two_beams", "worksheet_winding", "worksheet_yarn",
 })  # fmt: skip
 """Modules of `planner.calc` that hold facts and words, or only call calculators in the order of the bench."""
 
@@ -97,8 +96,10 @@ TITLES: Mapping[str, str] = MappingProxyType({
     "package_plan.fewest_joins": "Packages to spools, the fewest joins",
     "fewer_spools.halves": "Sections of half the width",
     "fewer_spools.by_box": "All by the box",
+    "fewer_spools.with_chains": "Chains beside the box",
     "fewer_spools.mixed": "Box and chains mixed",
     "fewer_spools.all_chains": "All by chains",
+    "mixed_winding.chain_length": "Chain beside sections from the box",
     "cost.mixture": "Price of a mixture",
     "reach.widest": "Widest warp of a yarn",
     "cloth_record.loss": "Loss of a measure",
@@ -168,6 +169,7 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "comb_angle": "leader.comb_angle",
     "knot": "leader.knot_place",
     "chains": "chains.chain_sizes",
+    "chain_length": "mixed_winding.chain_length",
     "passes": "chains.passes_of",
     "chain_mass": "board.chain_mass",
     "warp_yarn_spools": "spools.length_per_spool",

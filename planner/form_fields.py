@@ -90,6 +90,7 @@ WORDS: Mapping[str, Words] = MappingProxyType({
     "method": Words(
         "Wound", radio=True, choices=(("box", "Tension box"), ("chain", "Chains"))
     ),
+    "chain_sections": Words("Sections wound as chains", "Positions on the beam, from the seat’s left: 3, 7-9."),
     "rack": Words("Rack or tension box"),
     "board": Words("Board or mill"),
     "rack_spools": Words("Spools on the rack", "Empty: as kept with the rack."),

@@ -9,10 +9,11 @@ from typing import Any
 from django import forms
 from django.forms.boundfield import BoundField
 
+from planner.brief_fields import positions
 from planner.calc.usual_losses import USUAL_LOSSES
 from planner.form_fields import USUAL_CHOICES, Choices, unit_after, widget_of, words_of
 from planner.typed_brief import FIELDS, MOST_ROWS, WEFT_PARTS, YARN_PARTS, rows, units_of, usual_code, with_units_kept
-from studio.units import LONGEST_TEXT, Units
+from studio.units import LONGEST_TEXT, UnitError, Units
 
 LONGEST_COUNT = 6
 LOSSES = ("draw_in", "width_shrinkage", "length_shrinkage", "take_up")
@@ -64,8 +65,17 @@ GROUPS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     ("threading", "Threading", ("threading_kind", "threading")),
     (
         "tools",
-        "Winding tools",
-        ("rack", "rack_spools", "board", "board_path_max", "board_step", "ends_at_once", "chain_ends_max"),
+        "Winding and its tools",
+        (
+            "chain_sections",
+            "rack",
+            "rack_spools",
+            "board",
+            "board_path_max",
+            "board_step",
+            "ends_at_once",
+            "chain_ends_max",
+        ),
     ),
     ("lost", "Yarn lost in winding", ("section_waste", "box_lead", "spool_reserve", "weft_allowance")),
 )
@@ -217,8 +227,17 @@ def with_width_tried(form: Mapping[str, str], tried: str) -> dict[str, str]:
     return {**form, "width_by": "ends", "ends": ends, **moved}
 
 
+def with_chains_named(form: Mapping[str, str], named: str) -> dict[str, str]:
+    """Ask for some sections as chains beside the box; anything else than positions on the beam is no wish."""
+    try:
+        places = positions.read(named, None)
+    except UnitError:
+        return dict(form)
+    return {**form, "method": "box", "chain_sections": named} if places else dict(form)
+
+
 def steered(typed: Mapping[str, Any], posted: Mapping[str, object]) -> dict[str, Any]:
-    """Do what a button of the sheet asks: keep units, add or take out a yarn, fill in usual losses, try a width."""
+    """Do what a button of the sheet asks: units, a yarn more or fewer, usual losses, another width, chains."""
     form = dict(typed["form"])
     now = Units(typed["units"])
     was = units_of({"units": posted.get("units_were") or now.value})
@@ -228,6 +247,7 @@ def steered(typed: Mapping[str, Any], posted: Mapping[str, object]) -> dict[str,
     if str(posted.get("remove_yarn", "")).isdecimal():
         form = with_row_removed(form, int(str(posted["remove_yarn"])[:4]))
     form = with_width_tried(form, str(posted.get("try_width", "")))
+    form = with_chains_named(form, str(posted.get("wind_chains", "")))
     losses = USUAL_LOSSES.get(str(posted.get("usual", ""))) if "fill" in posted else None
     if losses:
         form |= {name: f"{getattr(losses, name)} %" for name in LOSSES}

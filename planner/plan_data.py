@@ -113,6 +113,7 @@ CHAIN = (
     Column("groups", pair=("groups", "ends")),
     Column("runs", columns=RUN),
     *_each("_g", "mass", "mass"),
+    *_each("_cm", "distance", "length"),
 )
 TIE = (*_plain("number"), *_each("_cm", "distance", "distance"), *_each("", "turns", "turn"))
 REED = (
@@ -165,6 +166,7 @@ MISMATCH = (
 WAY = (
     *_plain("way", "spools", "at_once", "setups", "tyings", "chains", "passes"),
     *_each("_cm", "distance", "longest", "lead_lost"),
+    *_plain("chain_sections"),
 )
 TURNS = _plain("fewest", "likely", "safe")
 DISTANCES = _each("_cm", "distance", "low", "likely", "high")

@@ -232,6 +232,27 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "Every chain must be {length} long.",
         "Measure the path with a string that does not stretch: boards are seldom exactly what they are called.",
     ),
+    "board_paths": Wording(
+        "The chains must be {shortest} to {longest} long, each as its section takes on.",
+        "Measure each path with a string that does not stretch: boards are seldom exactly what they are called.",
+    ),
+    "mixed_winding": Wording(
+        "Chains for section {chains}, the box for section {box}; all take {turns} from the same start mark.",
+        "Wind the box first, or as it suits. Put each chain on under the pull that the box gives, stop at the same "
+        "turn and not where the chain ends, and hold its round at the end against its neighbours' before you cut. "
+        "Chain and box seldom pull quite alike; nobody can promise equal tension.",
+    ),
+    "chain_length_reckoned": Wording(
+        "How long the chains must be rests on a depth of turn that was reckoned, not measured.",
+        "Wind a section by the box first and measure what it took on: a chain cannot be made longer afterwards.",
+    ),
+    "all_sections_as_chains": Wording(
+        "Every section is named to be a chain, so the whole warp is wound as chains.",
+        "The board sets the length, and the turns follow from it.",
+    ),
+    "chain_sections_empty": Wording(
+        "Named to be a chain, but without ends of this warp: section {places}.", "No chain is planned for them."
+    ),
     "comb_must_turn": Wording(
         "The bundle leaves the comb wider than the section.", "Turn the comb by {angle} so that it narrows."
     ),

@@ -7,16 +7,14 @@ No sum is made here: numbers come from the plan, `Reader` writes them.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import lru_cache
-from itertools import groupby
 
-from planner.calc.brief import BeamKind, Method, WarpBrief, YarnChoice
+from planner.calc.brief import BeamKind, WarpBrief, YarnChoice
 from planner.calc.plan import (
     Chain,
     ColourRun,
-    KnotPlace,
     Quantity,
-    Range,
     ReedChoice,
     Section,
     Setup,
@@ -25,6 +23,7 @@ from planner.calc.plan import (
     WarpPlan,
     YarnNeed,
 )
+from planner.calc.positions import spans
 from planner.cloth_places import cloth_places
 from planner.colour_order import write_order
 from planner.reading import Reader
@@ -37,12 +36,11 @@ from planner.showing_choices import (
     shown_edge,
     shown_mismatch,
     shown_way,
-    spans,
     ties_text,
 )
+from planner.showing_figures import between, check_total, figures, knot_words, length_words, other_beam, part_sections
 from planner.showing_threading import guided_by
 from planner.shown import (
-    Figure,
     ShownChain,
     ShownCost,
     ShownNeed,
@@ -71,8 +69,6 @@ GROUPS: Mapping[str, str] = {
 }
 KNOT = "knot_on_bar"
 """The remark that says what `ShownPlan.knot` says with its figures, where the leader is tied; once is enough."""
-PARTS = "part_sections"
-"""The remark whose places stand below the table of sections too."""
 MOST_TURN_ROWS = 14
 """Lines of the short turn table; the whole table opens below it."""
 
@@ -85,15 +81,15 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         title=brief.title,
         loom=brief.loom.name,
         sectional=brief.loom.beam.kind is BeamKind.SECTIONAL,
-        box=brief.method is Method.BOX,
+        box=bool(plan.setups),
         ends=plan.ends,
         ends_of_cloth=plan.ends_of_cloth,
         floating_selvedge=plan.floating_selvedge,
-        check_total=_check_total(plan),
-        other_beam=_other_beam(plan),
+        check_total=check_total(plan),
+        other_beam=other_beam(plan),
         places=cloth_places(brief, plan) if plan.sections else (),
-        part_sections=_part_sections(plan),
-        figures=tuple(_figures(plan, reader)),
+        part_sections=part_sections(plan),
+        figures=tuple(figures(plan, reader)),
         remarks=tuple(reader.sentence(remark) for remark in plan.remarks if remark.code != KNOT),
         stopped=bool(plan.stops),
         yarns=tuple(yarns.values()),
@@ -104,8 +100,8 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         spool_count=_spool_count(plan),
         at_once=brief.bench.ends_at_once,
         chains=tuple(_chains(plan, yarns, reader)),
-        chain_kinds=tuple(_chains(plan, yarns, reader, coloured=not plan.sections)),
         ties=tuple(_tie(tie.number, tie.turn, reader.say(Quantity(tie.distance, "distance"))) for tie in plan.ties),
+        tie_every=reader.say(Quantity(plan.ties[0].distance, "distance")) if plan.ties else "",
         raddle=_groups(plan.raddle),
         reed=_reed(plan.reed, reader) if plan.reed else None,
         reeds=tuple(_reed(reed, reader) for reed in plan.reeds),
@@ -116,18 +112,18 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         all_turns=turns,
         heddles=_heddles(brief, plan),
         groups=tuple(_sum_groups(plan, reader)),
-        end_circumference=_length(plan.end_circumference, reader),
-        round_between=_between(plan.round_range, "length", reader).removeprefix(", "),
-        knot=_knot(plan, reader),
+        end_circumference=length_words(plan.end_circumference, reader),
+        round_between=between(plan.round_range, "length", reader).removeprefix(", "),
+        knot=knot_words(plan, reader),
         rack_work=rack_work(plan),
         lead_lost=lead_lost(plan, reader),
         edge_choices=tuple(shown_edge(choice, reader) for choice in plan.edge_choices),
         alternatives=tuple(shown_alternative(other, brief.fit.selvedge, reader) for other in plan.alternatives),
         repeat_layouts=layouts_text(plan.repeat_layouts, reader),
         mismatches=tuple(shown_mismatch(pair, reader) for pair in plan.mismatches),
-        fewer_spools=tuple(shown_way(way, reader) for way in plan.fewer_spools),
+        fewer_spools=tuple(shown_way(way, brief.loom.beam.sections, reader) for way in plan.fewer_spools),
         short_spools=tuple(_spools(group, yarns, reader) for group in plan.short_spools),
-        tie_marks=ties_text(plan.tie_marks),
+        tie_marks=ties_text(plan.tie_marks, alike=len({chain.length for chain in plan.chains}) < 2),  # noqa: PLR2004
     )
 
 
@@ -169,78 +165,13 @@ def _order(runs: tuple[ColourRun, ...]) -> str:
     return write_order(runs)
 
 
-def _check_total(plan: WarpPlan) -> str:
-    """Write the sum a weaver checks against her own count, like ends in sections or chains together."""
-    parts = [section.ends for section in plan.sections] or [chain.ends for chain in plan.chains]
-    if not parts:
-        return f"{plan.ends} ends"
-    alike = [(ends, len(tuple(same))) for ends, same in groupby(parts)]
-    terms = " + ".join(f"{count} × {ends}" if count > 1 else f"{ends}" for ends, count in alike)
-    return f"{terms} = {plan.ends} ends" if len(alike) <= 8 else f"{len(parts)} sections = {plan.ends} ends"  # noqa: PLR2004
-
-
-def _other_beam(plan: WarpPlan) -> str:
-    """Say how much of the cloth this beam carries, where another carries the rest."""
-    if not plan.ends_elsewhere:
-        return ""
-    return f"holds {plan.ends} of {plan.ends_of_cloth} ends; the rest is on the other beam."
-
-
-def _part_sections(plan: WarpPlan) -> str:
-    """Say at which side of its sections the ends of one of two beams lie, as the remark does."""
-    return next((str(said.values["places"]) for said in plan.remarks if said.code == PARTS), "")
-
-
-def _figures(plan: WarpPlan, reader: Reader) -> Iterator[Figure]:
-    """Give the figures a weaver looks for first: E, S, R, L, turns."""
-    yield Figure("ends", "Ends", str(plan.ends), "", _selvedge_note(plan))
-    yield _measure("sett", "Sett", plan.sett, "sett", reader)
-    yield _measure("width", "Width in reed", plan.width_in_reed, "length", reader)
-    yield _measure("length", "Warp length", plan.warp_length, "distance", reader)
-    if plan.turns is not None:
-        yield Figure("turns", "Turns", str(plan.turns), "", _turn_note(plan, reader))
-    yield _measure("finished", "Finished width", plan.finished_width, "length", reader)
-
-
-def _turn_note(plan: WarpPlan, reader: Reader) -> str:
-    if plan.real_length is None:
-        return ""
-    said = f"{reader.say(Quantity(plan.real_length, 'distance'))} with build-up"
-    return said + _between(plan.length_range, "distance", reader)
-
-
-def _between(found: Range | None, kind: str, reader: Reader) -> str:
-    """Say between what a measured figure lies; nothing where it rests on a default, or the ends read alike."""
-    if found is None:
-        return ""
-    low, high = (reader.say(Quantity(end, kind)) for end in (found.low, found.high))
-    return f", {low} to {high} by the tape" if low != high else ""
-
-
-def _selvedge_note(plan: WarpPlan) -> str:
-    cloth = f"of {plan.ends_of_cloth} in the cloth" if plan.ends_elsewhere else ""
-    floating = f"and {plan.floating_selvedge} floating selvedge ends" if plan.floating_selvedge else ""
-    return ", ".join(said for said in (cloth, floating) if said)
-
-
-def _measure(key: str, label: str, value: object, kind: str, reader: Reader) -> Figure:
-    said = reader.say(Quantity(value, kind))  # type: ignore[arg-type]
-    number, _, unit = said.partition(" ")
-    if not unit and "/" in number:
-        number, _, per = number.partition("/")
-        unit = f"/{per}"
-    return Figure(key, label, number, unit, "")
-
-
-def _length(value: float | None, reader: Reader) -> str:
-    return "" if value is None else reader.say(Quantity(value, "length"))
-
-
 def _sections(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownSection]:
     named = _named(section.runs for section in plan.sections)
     turns = "" if plan.turns is None else str(plan.turns)
+    chains = {chain.position: chain.number for chain in plan.chains}
     for section in plan.sections:
-        yield _section(section, yarns, reader, turns=turns, named=named)
+        shown = _section(section, yarns, reader, turns=turns, named=named)
+        yield replace(shown, chain=chains.get(section.position, 0))
 
 
 def _section(
@@ -297,13 +228,13 @@ def _spool_count(plan: WarpPlan) -> int:
     return sum(group.spools for group in plan.spools)
 
 
-def _chains(
-    plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader, *, coloured: bool = True
-) -> Iterator[ShownChain]:
-    """Give chains, neighbours that are alike on one line; where the colours stand elsewhere, by all else."""
+def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownChain]:
+    """Give chains, those that are alike on one line."""
     named = _named(chain.runs for chain in plan.chains)
-    for _, same in groupby(plan.chains, key=lambda one: (one.ends, one.mass, one.groups, one.runs if coloured else ())):
-        alike: tuple[Chain, ...] = tuple(same)
+    kinds: dict[object, list[Chain]] = {}
+    for chain in plan.chains:
+        kinds.setdefault((chain.runs, chain.groups, chain.length), []).append(chain)
+    for alike in kinds.values():
         first = alike[0]
         positions = tuple(chain.position for chain in alike if chain.position is not None)
         yield ShownChain(
@@ -312,9 +243,10 @@ def _chains(
             ends=first.ends,
             passes=f"{first.passes} + {first.odd_ends} ends" if first.odd_ends else str(first.passes),
             groups=_groups(first.groups),
-            seat_text=_text(_runs(first.runs, yarns), named=named) if coloured else "",
+            seat_text=_text(_runs(first.runs, yarns), named=named),
             count=len(alike),
             mass=reader.say(Quantity(first.mass, "mass")),
+            length=reader.say(Quantity(first.length, "distance")),
         )
 
 
@@ -408,24 +340,3 @@ def _sum_groups(plan: WarpPlan, reader: Reader) -> Iterator[SumGroup]:
         sums = tuple(reader.line(line) for line in plan.sums if line.group == key)
         if sums:
             yield SumGroup(key, title, sums)
-
-
-def _knot(plan: WarpPlan, reader: Reader) -> str:
-    """Write where the leader knot lands and what to do about it."""
-    if plan.knot is None:
-        return ""
-    place = _knot_place(plan.knot, reader)
-    if plan.knot.clear:
-        return f"The leader knot lands {place}, clear in the gap."
-    change = "Shorten" if plan.knot.mend < 0 else "Lengthen"
-    mend = reader.say(Quantity(abs(plan.knot.mend), "length"))
-    return f"The leader knot lands {place}. {change} every leader by {mend}."
-
-
-def _knot_place(knot: KnotPlace, reader: Reader) -> str:
-    """Write how far the knot is from the bar it is nearest to."""
-    before = knot.to_next_bar < knot.past_bar
-    away = reader.say(Quantity(knot.to_next_bar if before else knot.past_bar, "length"))
-    if away.startswith("0 "):
-        return "on a bar"
-    return f"{away} before a bar" if before else f"{away} past a bar"

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from itertools import groupby
 from types import MappingProxyType
 
 from planner.calc.fitting import ends_to_ask
@@ -25,6 +24,7 @@ from planner.calc.plan import (
     TieMarks,
     WarpPlan,
 )
+from planner.calc.positions import spans
 from planner.reading import Reader
 from planner.shown import ShownAlternative, ShownEdge, ShownMismatch, ShownWay, ShownYarn
 from studio.units import Units, exact_text, usual
@@ -54,23 +54,11 @@ WAY_WORDS: Mapping[SpoolWay, tuple[str, str]] = MappingProxyType({
     ),
     SpoolWay.MIXED: (
         "The commonest sections by the box, the others as chains",
-        "Wind the chains by the length of the first section on the beam.",
+        "Begin with a section by the box: no chain may be shorter than what it took on.",
     ),
     SpoolWay.CHAINS: ("Chains for all sections", "The board sets the length; no spools are wound."),
 })  # fmt: skip
 """Title of each way of winding and what to know about it."""
-
-
-def spans(numbers: tuple[int, ...]) -> str:
-    """Write numbers as spans.
-
-    Examples
-    --------
-    >>> spans((1, 2, 3, 7, 9, 10))
-    '1–3, 7, 9–10'
-    """
-    runs = (tuple(same) for _, same in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]))
-    return ", ".join(_span(run[0][1], run[-1][1]) for run in runs)
 
 
 def _span(first: int, last: int) -> str:
@@ -207,9 +195,10 @@ def shown_mismatch(pair: Mismatch, reader: Reader) -> ShownMismatch:
     )
 
 
-def shown_way(way: FewerSpools, reader: Reader) -> ShownWay:
-    """Write one way to wind the warp."""
+def shown_way(way: FewerSpools, places: int, reader: Reader) -> ShownWay:
+    """Write one way to wind the warp, on a beam of so many sections; what lies beyond it cannot be asked for."""
     title, note = WAY_WORDS[way.way]
+    asked = way.way is SpoolWay.MIXED and all(1 <= place <= places for place in way.chain_sections)
     return ShownWay(
         way=way.way.value,
         title=title,
@@ -222,20 +211,24 @@ def shown_way(way: FewerSpools, reader: Reader) -> ShownWay:
         passes=way.passes,
         longest=_said(way.longest, "distance", reader) if way.longest else "",
         lead_lost=_said(way.lead_lost, "distance", reader) if way.lead_lost else "",
+        chain_sections=spans(way.chain_sections),
+        asked=spans(way.chain_sections, "-") if asked else "",
     )
 
 
-def ties_text(marks: TieMarks | None) -> str:
-    """Write how many ties each chain gets.
+def ties_text(marks: TieMarks | None, *, alike: bool = True) -> str:
+    """Write how many ties each chain gets; where lengths are not alike, the shorter ones have fewer chokes.
 
     Examples
     --------
     >>> ties_text(TieMarks(6, 6, 9))
     'Each chain: 6 ties in one colour on the tops of the pegs, 6 in another below, and 9 choke ties.'
+    >>> ties_text(TieMarks(6, 6, 9), alike=False)[-36:]
+    'and 9 choke ties, or as many as fit.'
     """
     if marks is None:
         return ""
     return (
         f"Each chain: {marks.tops} ties in one colour on the tops of the pegs, {marks.bottoms} in another below, "
-        f"and {marks.chokes} choke ties."
+        f"and {marks.chokes} choke ties{'' if alike else ', or as many as fit'}."
     )

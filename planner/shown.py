@@ -66,6 +66,12 @@ class ShownSection:
     real_length: str
     setup: int
     partial: bool
+    chain: int = 0
+
+    @property
+    def wound(self) -> str:
+        """How it comes on to a beam that is wound both ways; number and word never part."""
+        return f"chain\N{NO-BREAK SPACE}{self.chain}" if self.chain else f"set-up\N{NO-BREAK SPACE}{self.setup}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +113,7 @@ class ShownChain:
     seat_text: str
     count: int
     mass: str
+    length: str
 
     @property
     def boxes(self) -> range:
@@ -212,7 +219,7 @@ class ShownMismatch:
 
 @dataclass(frozen=True, slots=True)
 class ShownWay:
-    """One way to wind the warp: the spools it asks for, and what it costs."""
+    """One way to wind the warp: the spools it asks for, what it costs, and how the sheet is asked for it."""
 
     way: str
     title: str
@@ -225,6 +232,8 @@ class ShownWay:
     passes: int
     longest: str
     lead_lost: str
+    chain_sections: str
+    asked: str
 
 
 ShaftRow = tuple[tuple[int, ...], ...]
@@ -292,8 +301,8 @@ class ShownPlan:
     spool_count: int
     at_once: int
     chains: tuple[ShownChain, ...]
-    chain_kinds: tuple[ShownChain, ...]
     ties: tuple[str, ...]
+    tie_every: str
     raddle: str
     reed: ShownReed | None
     reeds: tuple[ShownReed, ...]
@@ -316,3 +325,13 @@ class ShownPlan:
     fewer_spools: tuple[ShownWay, ...]
     short_spools: tuple[ShownSpools, ...]
     tie_marks: str
+
+    @property
+    def mixed(self) -> bool:
+        """Some sections come from the box and some are chains."""
+        return self.box and bool(self.chains)
+
+    @property
+    def wound_as(self) -> str:
+        """Head of the column that tells how each section is wound; empty where all are wound alike."""
+        return "Wound as" if self.mixed else "Set-up" if len(self.setups) > 1 else ""

@@ -63,7 +63,7 @@ def _under(group: str, kind: str, *names: str) -> tuple[TypedField, ...]:
 FIELDS: Mapping[str, TypedField] = MappingProxyType({
     item.name: item
     for item in (
-        *_under("", "words", "title", "colour_order", "threading"),
+        *_under("", "words", "title", "colour_order", "chain_sections", "threading"),
         *_under("", "choice", "weave", "method", "colour_layout"),
         *_under("", "sett", "sett"),
         *_under("", "picks", "picks"),
@@ -386,7 +386,8 @@ def _fields_said(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
 
 
 def _in_words(value: object) -> str:
-    return "on" if value is True else str(value)
+    """Write a value as a person types it; a list goes with commas."""
+    return "on" if value is True else ", ".join(map(str, value)) if isinstance(value, list) else str(value)
 
 
 def _yarn_said(prefix: str, parts: tuple[str, ...], yarn: Mapping[str, Any]) -> dict[str, str]:

@@ -12,9 +12,10 @@ from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 
+from planner.calc.bounds import MOST_ENDS, MOST_RUNS, MOST_SECTIONS, MOST_TURNS
 from planner.calc.loom_facts import ZERO, BeamFacts, BeamKind, Bench, Centre, LoomFacts, ReedFacts, Turning
 from planner.calc.plan import ColourRun
-from planner.calc.problems import MOST_ENDS, MOST_RUNS, MOST_SECTIONS, MOST_TURNS, Problem, problems_of
+from planner.calc.problems import Problem, problems_of
 
 __all__ = [
     "MOST_ENDS",
@@ -273,6 +274,9 @@ class WarpBrief:
         Key of the weave, for the sett advice. [-]
     method : Method
         Tension box or chains. [-]
+    chain_sections : tuple[int, ...]
+        Positions wound as chains while the rest comes from the box, 1 at the seat's left; all of them count as the
+        method chains, and none counts with it or on a plain beam. [-]
     colour_order : tuple[ColourRun, ...]
         One repeat as typed, seat view from the left; empty means all of the first yarn. [-]
     colour_layout : Layout
@@ -308,6 +312,7 @@ class WarpBrief:
     turns: int | None = None
     weave: str = "plain"
     method: Method = Method.BOX
+    chain_sections: tuple[int, ...] = ()
     colour_order: tuple[ColourRun, ...] = ()
     colour_layout: Layout = Layout.REPEAT
     fit: Fit = field(default_factory=Fit)

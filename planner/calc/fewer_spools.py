@@ -6,7 +6,9 @@ half_pitch_fits_rack {at_once, held, tyings}; mixed_fits_rack {at_once, held, ch
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from planner.calc.plan import ColourRun, FewerSpools, Number, Quantity, Remark, Severity, SpoolGroup, SpoolWay
@@ -147,13 +149,52 @@ def by_box(way: SpoolWay, layouts: Mapping[Runs, int], use: Number, lead: Fracti
     )
 
 
-def mixed(layouts: Mapping[Runs, int], at_once: int, use: Number) -> FewerSpools:
+def with_chains(box: FewerSpools, chains: Mapping[int, int], at_once: int) -> FewerSpools:
+    """Add the chains of the sections that the box leaves out.
+
+    Parameters
+    ----------
+    box : FewerSpools
+        What the box winds. [-]
+    chains : Mapping[int, int]
+        Ends of each section wound as a chain, by its position. [ends]
+    at_once : int
+        Ends wound together on the board. [ends]
+
+    Returns
+    -------
+    found : FewerSpools
+        The same spools, with chains, their passes, and every bundle tied on. [-]
+
+    Raises
+    ------
+    ValueError
+        If `at_once` is below one.
+
+    Notes
+    -----
+    A pass does not run from one chain into the next. Plain arithmetic.
+
+    Examples
+    --------
+    >>> box = by_box(SpoolWay.MIXED, {(ColourRun("A", 40),): 2}, 10, Fraction(0))
+    >>> found = with_chains(box, {3: 40, 5: 41}, 2)
+    >>> found.spools, found.tyings, found.passes, found.chain_sections
+    (40, 4, 41, (3, 5))
+    """
+    if at_once < 1:
+        raise ValueError(f"at_once {at_once} must be above zero")
+    passes, tyings = sum(-(-ends // at_once) for ends in chains.values()), box.tyings + len(chains)
+    return replace(box, tyings=tyings, chains=len(chains), passes=passes, chain_sections=tuple(chains))
+
+
+def mixed(sections: Mapping[int, Runs], at_once: int, use: Number) -> FewerSpools:
     """Reckon a warp whose commonest sections go by the box, all at one set-up, and the odd ones as chains.
 
     Parameters
     ----------
-    layouts : Mapping[Runs, int]
-        Colours of each kind of section, and how many there are of it. [sections]
+    sections : Mapping[int, Runs]
+        Colours of each section, by its position. [-]
     at_once : int
         Ends wound together on the board. [ends]
     use : Number
@@ -171,22 +212,26 @@ def mixed(layouts: Mapping[Runs, int], at_once: int, use: Number) -> FewerSpools
 
     Notes
     -----
-    Chains of the odd sections must be exactly as long as the others: wind them by the length of the first section on
-    the beam. Common practice, no source; the numbers are plain arithmetic.
+    Of layouts that are equally common the first from the left goes by the box. Mixed winding is allowed; common
+    practice, no source. The numbers are plain arithmetic.
 
     Examples
     --------
     >>> plain, odd = (ColourRun("A", 40),), (ColourRun("A", 20), ColourRun("B", 20))
-    >>> found = mixed({odd: 1, plain: 2, (ColourRun("B", 40),): 1}, 2, 10)
-    >>> found.spools, found.chains, found.passes, found.longest
-    (40, 2, 40, 20)
+    >>> found = mixed({1: odd, 2: plain, 3: plain, 4: (ColourRun("B", 40),)}, 2, 10)
+    >>> found.spools, found.chain_sections, found.passes, found.longest
+    (40, (1, 4), 40, 20)
     """
-    if not layouts or at_once < 1 or use < 0:
-        raise ValueError(f"layouts {len(layouts)}, at_once {at_once} and use {use} are no warp")
-    common, boxed = max(layouts.items(), key=lambda item: item[1])
-    size, sections = sum(run.ends for run in common), sum(layouts.values())
-    passes = _passes(layouts, at_once) - _passes({common: boxed}, at_once)
-    return FewerSpools(SpoolWay.MIXED, size, size, 1, sections, sections - boxed, passes, boxed * use, Fraction(0))
+    if not sections:
+        raise ValueError("sections must hold at least one")
+    common, count = Counter(sections.values()).most_common(1)[0]
+    box = by_box(SpoolWay.MIXED, {common: count}, use, Fraction(0))
+    chains = {position: _ends(runs) for position, runs in sections.items() if runs != common}
+    return with_chains(box, chains, at_once)
+
+
+def _ends(runs: Runs) -> int:
+    return sum(run.ends for run in runs)
 
 
 def all_chains(layouts: Mapping[Runs, int], at_once: int) -> FewerSpools:
@@ -226,7 +271,7 @@ def all_chains(layouts: Mapping[Runs, int], at_once: int) -> FewerSpools:
 
 
 def _passes(layouts: Mapping[Runs, int], at_once: int) -> int:
-    return sum(count * -(-sum(run.ends for run in runs) // at_once) for runs, count in layouts.items())
+    return sum(count * -(-_ends(runs) // at_once) for runs, count in layouts.items())
 
 
 def that_need_fewer(ways: Sequence[FewerSpools]) -> tuple[FewerSpools, ...]:
@@ -255,7 +300,8 @@ def that_need_fewer(ways: Sequence[FewerSpools]) -> tuple[FewerSpools, ...]:
     --------
     >>> sections = {(ColourRun("A", 32),): 10}
     >>> planned = by_box(SpoolWay.PLANNED, sections, 10, Fraction(0))
-    >>> [way.way.value for way in that_need_fewer([planned, mixed(sections, 2, 10), all_chains(sections, 2)])]
+    >>> same = mixed(dict.fromkeys(range(1, 11), (ColourRun("A", 32),)), 2, 10)
+    >>> [way.way.value for way in that_need_fewer([planned, same, all_chains(sections, 2)])]
     ['planned', 'chains']
     """
     if not ways:

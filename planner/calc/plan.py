@@ -138,7 +138,7 @@ class WarpPlan:
     sections : tuple[Section, ...]
         Sections used, from the seat's left; empty on a plain beam. [-]
     setups : tuple[Setup, ...]
-        Arrangements of spools, in the order of winding that moves fewest; empty with chains. [-]
+        Arrangements of spools, in the order of winding that moves fewest; empty where all are chains. [-]
     fewest_moved : int
         Slots of the rack that no order of the set-ups can do with fewer of. [-]
     lead_lost : Fraction
@@ -146,13 +146,13 @@ class WarpPlan:
     lead_lost_mass : Fraction
         What it weighs. [g]
     spools : tuple[SpoolGroup, ...]
-        Spools to fill; empty with chains. [-]
+        Spools to fill; empty where all are chains. [-]
     chains : tuple[Chain, ...]
-        Chains to wind; empty with the box. [-]
+        Chains to wind; empty where the box winds all. [-]
     ties : tuple[ChokeTie, ...]
-        Choke ties of each chain. [-]
+        Choke ties of each chain, as many as the longest has. [-]
     raddle : tuple[tuple[int, int], ...]
-        Raddle spaces of the whole warp as (how many, ends in each); empty with the box. [-]
+        Raddle spaces of the whole warp as (how many, ends in each); empty where the box takes part. [-]
     heddles : tuple[int, ...]
         Heddles needed on each shaft, front first. [-]
     yarn : tuple[YarnNeed, ...]
@@ -174,13 +174,13 @@ class WarpPlan:
     repeat_layouts : RepeatLayouts | None
         How the repeat falls into the sections; None without a repeat or sections. [-]
     mismatches : tuple[Mismatch, ...]
-        Sections that come out unequal, the worst pair first; empty with chains. [-]
+        Sections that come out unequal, the worst pair first; empty where all are chains. [-]
     fewer_spools : tuple[FewerSpools, ...]
-        The planned way and those that need fewer spools; empty with chains, or when there is no such way. [-]
+        The planned way and those that need fewer spools; empty where all are chains, or there is no such way. [-]
     short_spools : tuple[SpoolGroup, ...]
         Spools that serve fewer sections than the first of their yarn, so may be short ones. [-]
     tie_marks : TieMarks | None
-        Ties of each chain; None with the box. [-]
+        Ties of each chain, chokes of the longest; None where the box winds all. [-]
     threading_guide : tuple[SectionThreading, ...]
         Threading of each section, or of each chain where there are none, from the seat's left. [-]
     spare_heddles : tuple[SpareHeddles, ...]

@@ -181,6 +181,8 @@ class FewerSpools:
         Most yarn that one spool must hold, without reserve; 0 where no spool is wound. [cm]
     lead_lost : Fraction
         Yarn lost between rack and beam when every set-up but the first is threaded anew. [cm]
+    chain_sections : tuple[int, ...]
+        Positions wound as chains while the rest comes from the box. [-]
     """
 
     way: SpoolWay
@@ -192,6 +194,7 @@ class FewerSpools:
     passes: int
     longest: Number
     lead_lost: Fraction
+    chain_sections: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

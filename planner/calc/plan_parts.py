@@ -159,7 +159,7 @@ class Section:
     runs : tuple[ColourRun, ...]
         Colours, seat view from the left; read backwards from the back. [-]
     setup : int
-        Number of the spool arrangement it is wound with, 1 first; 0 for chains. [-]
+        Number of the spool arrangement it is wound with, 1 first; 0 for a chain. [-]
     filled : Fraction
         Part of the pitch its ends cover at their sett; below 1 at a partial edge. [share]
     depth_per_turn : float
@@ -239,9 +239,9 @@ class YarnNeed:
     ends : int
         Warp ends of it. [ends]
     warp_nominal : Number
-        Warp yarn by nominal lengths, with section waste. [cm]
+        Warp yarn by nominal lengths, with section waste where the box winds it. [cm]
     warp_real : Number
-        Warp yarn to wind: spools as wound, or ends times warp length. [cm]
+        Warp yarn to wind: spools as wound, and ends of chains times their length. [cm]
     warp_mass : Number
         Mass of `warp_real`. [g]
     weft : Number

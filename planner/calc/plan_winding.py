@@ -134,6 +134,8 @@ class Chain:
         Colours, seat view from the left. [-]
     mass : Fraction
         What the chain weighs. [g]
+    length : Fraction
+        How long it is wound. [cm]
     """
 
     number: int
@@ -144,11 +146,12 @@ class Chain:
     groups: tuple[tuple[int, int], ...]
     runs: tuple[ColourRun, ...]
     mass: Fraction = Fraction(0)
+    length: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
 class ChokeTie:
-    """One choke tie of every chain.
+    """One choke tie of every chain that is so long.
 
     Attributes
     ----------
@@ -157,7 +160,7 @@ class ChokeTie:
     distance : Fraction
         From the beam's end of the chain. [cm]
     turn : float | None
-        Turn at which it reaches the beam. [turns]
+        Turn at which it reaches the beam; None where that is not counted, or it never does. [turns]
     """
 
     number: int

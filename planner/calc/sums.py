@@ -104,6 +104,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "comb_bundle": ("winding", "Bundle in the comb, so many to a dent", "{ends} ÷ ({dents} × {in_a_dent})", _PLAIN),
     "comb_angle": ("winding", "Angle to turn the comb", "arccos({section} ÷ {bundle})", _GEOMETRY),
     "knot": ("winding", "Leader knot past a bar", "remainder of {leader} ÷ ({circumference} ÷ {bars})", _GEOMETRY),
+    "chain_length": ("winding", "Length of a chain",
+                     "{turns} × ({circumference} + π × {depth} × {turns}), up to whole steps of {step}", _GEOMETRY),
     "chains": ("winding", "Chains", "{ends} ends, at most {most} in a chain", _PLAIN),
     "passes": ("winding", "Passes of a full chain", "{ends} ÷ {at_once}, rounded up", _PLAIN),
     "chain_mass": ("winding", "Mass of a full chain", "{ends} × {length}, each yarn by its count", _PLAIN),

@@ -4,8 +4,9 @@ Codes and their values (words: `planner.remarks`):
 build_up {turns, real, nominal}; fewer_turns_would_do {turns, planned}; turns_in_doubt {fewest, safe};
 sections_unequal {length, share}; selvedge_sections {extra}; density_guessed {yarn, density};
 thickness_differs {thick, thin}; spools_over_rack {needed, held}; rethreads {setups, lost};
-board_too_short {length, path}; board_path {length}; odd_ends {ends, at_once, odd}; comb_must_turn {angle};
-comb_too_narrow {}; knot_on_bar {change, mend}; and without values caution_beam, caution_box, caution_long_work.
+board_too_short {length, path}; board_path {length}; board_paths {shortest, longest}; odd_ends {ends, at_once, odd};
+comb_must_turn {angle}; comb_too_narrow {}; knot_on_bar {change, mend}; and without values caution_beam, caution_box,
+caution_long_work.
 """
 
 from __future__ import annotations
@@ -253,19 +254,23 @@ def rack_remarks(fullest: int, places: int | None, setups: int, lost: Fraction) 
     return tuple(said)
 
 
-def chain_remarks(length: Fraction, path: Fraction | None, ends: int, at_once: int) -> tuple[Remark, ...]:
+def chain_remarks(
+    length: Fraction, path: Fraction | None, ends: int, at_once: int, shortest: Fraction | None = None
+) -> tuple[Remark, ...]:
     """Say when the board is too short for the chain, and that paths must be measured.
 
     Parameters
     ----------
     length : Fraction
-        Length of the chain. [cm]
+        Length of the chain, the longest where they differ. [cm]
     path : Fraction | None
         Longest path of the board or mill; None when not known. [cm]
     ends : int
         Ends wound with odd passes, in the largest such chain; 0 when there is none. [ends]
     at_once : int
         Ends wound together. [ends]
+    shortest : Fraction | None
+        Length of the shortest chain; None where all are alike. [cm]
 
     Returns
     -------
@@ -294,7 +299,10 @@ def chain_remarks(length: Fraction, path: Fraction | None, ends: int, at_once: i
     if ends % at_once:
         values: Values = {"ends": Quantity(ends, "ends"), "at_once": Quantity(at_once, "count")}
         said.append(Remark("odd_ends", NOTE, {**values, "odd": Quantity(ends % at_once, "ends")}))
-    said.append(Remark("board_path", NOTE, {"length": whole}))
+    if shortest is None or shortest == length:
+        said.append(Remark("board_path", NOTE, {"length": whole}))
+    else:
+        said.append(Remark("board_paths", NOTE, {"shortest": Quantity(shortest, "distance"), "longest": whole}))
     return tuple(said)
 
 

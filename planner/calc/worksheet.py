@@ -16,6 +16,7 @@ from planner.calc.worksheet_advice import cloth_advice, loom_advice, loudest_fir
 from planner.calc.worksheet_beam import Beaming, beaming_of
 from planner.calc.worksheet_choices import Choices, choices_of
 from planner.calc.worksheet_cloth import Cloth, Length, cloth_of, length_of
+from planner.calc.worksheet_mixed import as_wound
 from planner.calc.worksheet_reed import Sleying, sleying_of
 from planner.calc.worksheet_threading import Threading, threading_of
 from planner.calc.worksheet_two_beams import Beams, beam_problems, beams_of
@@ -63,6 +64,7 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     if problems:
         raise ValueError(f"brief has problems: {', '.join(problem.code for problem in problems)}")
     cloth, length = cloth_of(brief), length_of(brief)
+    brief = as_wound(brief, cloth)
     beaming = beaming_of(brief, cloth, length)
     winding = winding_of(brief, cloth, beaming)
     yarn = yarn_of(brief, cloth, length, beaming, winding)

@@ -23,6 +23,7 @@ from planner.calc.brief import BeamKind, Layout, Method, WarpBrief, YarnChoice
 from planner.calc.plan import OneMore, Remark, Severity, YarnNeed
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth, Length
+from planner.calc.worksheet_mixed import mixed_advice
 from planner.calc.worksheet_reed import Sleying
 from planner.calc.worksheet_sections import density_of
 from planner.calc.worksheet_sett import names_of_yarns
@@ -294,10 +295,12 @@ def winding_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Wi
         if cloth.repeats > 1 and cloth.is_even and not cloth.parted and brief.loom.beam.pitch is not None:
             each = sections.ends_per_section(cloth.setts[cloth.main[0].code], brief.loom.beam.pitch)
             yield from cloth_fit.order_remarks(brief.colour_order, each, len(winding.setups))
-    else:
+    yield from mixed_advice(brief, beaming, winding)
+    if winding.chains:
         odd = next((chain.ends for chain in winding.chains if chain.odd_ends), 0)
         path, at_once = brief.bench.board_path_max, brief.bench.ends_at_once
-        yield from winding_fit.chain_remarks(beaming.warp_length, path, odd, at_once)
+        lengths = {chain.length for chain in winding.chains}
+        yield from winding_fit.chain_remarks(max(lengths), path, odd, at_once, min(lengths))
     pitch = brief.loom.beam.pitch
     free = None if pitch is None else pitch - brief.loom.beam.divider
     yield from winding_fit.comb_remarks(winding.comb_angle, winding.bundle, free, winding.knot)
@@ -376,7 +379,8 @@ def yarn_advice(brief: WarpBrief, winding: Winding, needs: tuple[YarnNeed, ...],
 def _fewer_ends(brief: WarpBrief, winding: Winding, need: YarnNeed, yarn: YarnChoice) -> tuple[int, int] | None:
     """Count the ends that what is held would serve, for a yarn that stands in one section alone."""
     groups = [group for group in winding.spools if group.code == need.code]
-    if not need.short or need.weft or [group.sections for group in groups] != [1] or yarn.on_hand is None:
+    chained = any(run.code == need.code for chain in winding.chains for run in chain.runs)
+    if chained or not need.short or need.weft or [group.sections for group in groups] != [1] or yarn.on_hand is None:
         return None
     held = float(yarn.on_hand / yarn.tex) * 100_000
     real, lead = float(groups[0].real_length), float(groups[0].lead_lost)

@@ -134,8 +134,9 @@ def fewer_spools_of(
 
     Notes
     -----
-    Other ways are reckoned with the length of the longest section. Where some ends lie on another beam, half sections
-    are not offered: how the ends of this one would share them is not known. Hands plain values to `fewer_spools`.
+    Other ways are reckoned for the whole warp, with the length of the longest section; sections that are planned as
+    chains count in the planned way alone. Where some ends lie on another beam, half sections are not offered: how the
+    ends of this one would share them is not known. Hands plain values to `fewer_spools`.
 
     Examples
     --------
@@ -152,17 +153,21 @@ def fewer_spools_of(
     >>> [(way.way.value, way.spools, way.tyings) for way in ways]
     [('planned', 25, 16), ('half_pitch', 13, 32), ('chains', 0, 16)]
     """
+    by_position = {section.position: section.runs for section in sections}
     use = max(section.real_length for section in sections) + float(brief.allowances.section_waste)
     layouts = Counter(section.runs for section in sections)
+    apart = frozenset(brief.chain_sections)
+    boxed = Counter(section.runs for section in sections if section.position not in apart)
     lead, at_once = brief.allowances.box_lead, brief.bench.ends_at_once
-    planned = fewer_spools.by_box(SpoolWay.PLANNED, layouts, use, lead)
+    planned = fewer_spools.by_box(SpoolWay.PLANNED, boxed, use, lead)
+    chains = {section.position: section.ends for section in sections if section.position in apart}
     longest = max(group.real_length for group in groups)
-    ways = [replace(planned, longest=longest, lead_lost=lead_lost)]
+    ways = [replace(fewer_spools.with_chains(planned, chains, at_once), longest=longest, lead_lost=lead_lost)]
     if not cloth.parted:
         halved = colours.cut_many(cloth.pattern, fewer_spools.halves([(part.ends, part.filled) for part in sections]))
         ways.append(fewer_spools.by_box(SpoolWay.HALF_PITCH, Counter(halved), use, lead))
     ways += [
-        *([fewer_spools.mixed(layouts, at_once, use)] if planned.setups > 1 else []),
+        *([fewer_spools.mixed(by_position, at_once, use)] if len(layouts) > 1 else []),
         fewer_spools.all_chains(layouts, at_once),
     ]
     return fewer_spools.that_need_fewer(ways)

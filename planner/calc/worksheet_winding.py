@@ -1,4 +1,4 @@
-"""The worksheet's pages for the winding bench: set-ups and spools, or chains, raddle and ties; leader and comb."""
+"""The worksheet's pages for the winding bench: set-ups and spools, chains, raddle and ties; leader and comb."""
 
 from __future__ import annotations
 
@@ -7,8 +7,21 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
+from itertools import accumulate
 
-from planner.calc import beam, board, chains, colours, fewer_spools, leader, sections, spools, two_beams
+from planner.calc import (
+    beam,
+    board,
+    chains,
+    colours,
+    fewer_spools,
+    leader,
+    mixed_winding,
+    positions,
+    sections,
+    spools,
+    two_beams,
+)
 from planner.calc.brief import Method, WarpBrief
 from planner.calc.plan import (
     Chain,
@@ -42,11 +55,11 @@ class Winding:
     sections : tuple[Section, ...]
         Sections with their set-ups. [-]
     setups : tuple[Setup, ...]
-        Arrangements of spools; empty with chains. [-]
+        Arrangements of spools; empty where all are chains. [-]
     spools : tuple[SpoolGroup, ...]
-        Spools to fill; empty with chains. [-]
+        Spools to fill; empty where all are chains. [-]
     chains : tuple[Chain, ...]
-        Chains; empty with the box. [-]
+        Chains; empty where the box winds all. [-]
     ties : tuple[ChokeTie, ...]
         Choke ties of each chain. [-]
     raddle : tuple[tuple[int, int], ...]
@@ -95,7 +108,7 @@ class Winding:
 
 
 def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
-    """Work out set-ups and spools for the box, or chains with groups and ties.
+    """Work out set-ups and spools for the box, chains with groups and ties, or both.
 
     Parameters
     ----------
@@ -113,7 +126,8 @@ def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
 
     Notes
     -----
-    One set-up serves every section with the same runs; one chain serves one section.
+    One set-up serves every section with the same runs; one chain serves one section. Sections named to be chains are
+    left out of set-ups and spools, as if they were not there.
 
     Examples
     --------
@@ -131,15 +145,20 @@ def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
     knot, knot_sums = _knot(brief)
     bundle, angle, comb_sums = _comb(brief, beaming.sections)
     if brief.method is Method.BOX:
-        return _by_box(brief, cloth, beaming, knot, (bundle, angle), (*comb_sums, *knot_sums))
+        winding = _by_box(brief, cloth, beaming, knot, (bundle, angle), (*comb_sums, *knot_sums))
+        apart = tuple(section for section in winding.sections if not section.setup)
+        return _with_chains(brief, cloth, beaming, winding, apart) if apart else winding
+    lengths = dict.fromkeys((section.position for section in beaming.sections), beaming.warp_length)
     found = (
-        _chains_of_sections(brief, cloth, beaming) if beaming.sections else _chains_of_plain_beam(brief, cloth, beaming)
+        _chains_of_sections(brief, cloth, beaming, lengths)
+        if beaming.sections
+        else _chains_of_plain_beam(brief, cloth, beaming)
     )
     raddle = _joined(pair for chain in found for pair in chain.groups)
     if cloth.parted or not beaming.sections:
         raddle = chains.as_groups(_spaces(cloth.pattern, cloth, brief.bench.raddle_space))
-    ties = tuple(_ties(brief, beaming))
-    sums = (*_chain_sums(brief, cloth.ends_here, found, beaming.warp_length), *comb_sums, *knot_sums)
+    ties = tuple(_ties(brief, beaming.warp_length, beaming.ordinary if beaming.sections else None))
+    sums = (*_chain_sums(brief, cloth.ends_here, found), *comb_sums, *knot_sums)
     return Winding(
         beaming.sections, (), (), found, ties, raddle, 0, Fraction(0), angle, bundle, knot, sums,
         tie_marks=board.tie_marks(CROSSES, len(ties)),
@@ -154,12 +173,13 @@ def _by_box(
     comb: tuple[Fraction | None, float | None],
     sums: tuple[Sum, ...],
 ) -> Winding:
-    found = spools.group_setups([(section.position, section.runs) for section in beaming.sections])
-    rack = rack_of(found, brief.allowances.box_lead)
-    numbers = {setup.runs: setup.number for setup in rack.setups}
-    numbered = tuple(replace(section, setup=numbers[section.runs]) for section in beaming.sections)
+    apart = frozenset(brief.chain_sections)
+    boxed = tuple(section for section in beaming.sections if section.position not in apart)
+    rack = rack_of(spools.group_setups([(part.position, part.runs) for part in boxed]), brief.allowances.box_lead)
+    numbers = {place: setup.number for setup in rack.setups for place in setup.positions}
+    numbered = tuple(replace(section, setup=numbers.get(section.position, 0)) for section in beaming.sections)
     loss, step = brief.allowances, brief.bench.spool_step
-    bare = tuple(_spool_groups(brief, beaming))
+    bare = tuple(_spool_groups(brief, boxed, beaming.warp_length))
     groups = spools.with_lead_lost(bare, rack.setups, loss.box_lead, loss.spool_reserve, step)
     lead_mass, lead_sums = _lead(brief, rack.threaded_anew, groups)
     return Winding(
@@ -182,14 +202,50 @@ def _by_box(
     )
 
 
-def _spool_groups(brief: WarpBrief, beaming: Beaming) -> Iterator[SpoolGroup]:
+def _with_chains(
+    brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Winding, apart: tuple[Section, ...]
+) -> Winding:
+    """Add the sections that are chains; the turns are the box's, so each chain is as long as its section takes on."""
+    step = brief.bench.board_step
+    lengths = {section.position: mixed_winding.chain_length(section.real_length, step) for section in apart}
+    found = _chains_of_sections(brief, cloth, beaming, lengths)
+    depths = {place.position: place.depth for place in beaming.places}
+    deepest = max(depths[section.position] for section in apart)
+    ties = tuple(_ties(brief, max(lengths.values()), deepest, beaming.turns))
+    return replace(
+        winding,
+        chains=found,
+        ties=ties,
+        tie_marks=board.tie_marks(CROSSES, len(ties)),
+        sums=(*winding.sums, *_length_sums(brief, beaming, lengths), *_chain_sums(brief, cloth.ends_here, found)),
+    )
+
+
+def _length_sums(brief: WarpBrief, beaming: Beaming, lengths: Mapping[int, Fraction]) -> Iterator[Sum]:
+    """Show the length of each chain, those for sections of one depth on one line."""
+    alike: dict[Fraction, list[int]] = {}
+    for place in beaming.places:
+        if place.position in lengths:
+            alike.setdefault(place.depth, []).append(place.position)
+    for depth, places in alike.items():
+        put_in = {
+            "turns": of(beaming.turns or 0, "turns"),
+            "circumference": of(brief.loom.beam.circumference, "length"),
+            "depth": of(depth, "depth"),
+            "step": of(brief.bench.board_step, "distance"),
+        }
+        about = f"section{'s' if len(places) > 1 else ''} {positions.spans(places)}"
+        yield line("chain_length", of(lengths[places[0]], "distance"), put_in, about)
+
+
+def _spool_groups(brief: WarpBrief, boxed: tuple[Section, ...], warp_length: Fraction) -> Iterator[SpoolGroup]:
     loss = brief.allowances
     waste = float(loss.section_waste)
     uses: dict[str, list[tuple[int, float]]] = {}
-    for section in beaming.sections:
+    for section in boxed:
         for code, ends in colours.counts(section.runs).items():
             uses.setdefault(code, []).append((ends, section.real_length + waste))
-    nominal = beaming.warp_length + loss.section_waste
+    nominal = warp_length + loss.section_waste
     for yarn in brief.yarns:
         yield from spools.spool_groups(
             yarn.code, uses.get(yarn.code, ()), nominal, loss.spool_reserve, brief.bench.spool_step
@@ -250,14 +306,17 @@ def _shared(runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction], space: F
     return sections.share_runs(bounds, runs, [setts[run.code] for run in runs])
 
 
-def _chains_of_sections(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[Chain, ...]:
+def _chains_of_sections(
+    brief: WarpBrief, cloth: Cloth, beaming: Beaming, lengths: Mapping[int, Fraction]
+) -> tuple[Chain, ...]:
     @cache
     def groups(runs: tuple[ColourRun, ...]) -> Groups:
         return chains.as_groups(_spaces(runs, cloth, brief.bench.raddle_space))
 
+    apart = [place for place in beaming.places if place.position in lengths]
     return tuple(
-        _chain(brief, beaming.warp_length, (number, place.position), place.runs, groups(place.across or place.runs))
-        for number, place in enumerate(beaming.places, 1)
+        _chain(brief, lengths[one.position], (number, one.position), one.runs, groups(one.across or one.runs))
+        for number, one in enumerate(apart, 1)
     )
 
 
@@ -266,10 +325,7 @@ def _chains_of_plain_beam(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> t
     sizes = chains.chain_sizes(cloth.ends_here, bench.ends_at_once, bench.chain_ends_max)
     spaces = _spaces(cloth.pattern, cloth, bench.raddle_space)
     groups = chains.groups_of_chains(spaces, sizes)
-    stops = [0]
-    for size in sizes:
-        stops.append(stops[-1] + size)
-    cuts = colours.cut_many(cloth.here, stops)
+    cuts = colours.cut_many(cloth.here, tuple(accumulate(sizes, initial=0)))
     return tuple(
         _chain(brief, beaming.warp_length, (number, None), runs, own)
         for number, (runs, own) in enumerate(zip(cuts, groups, strict=True), 1)
@@ -283,7 +339,7 @@ def _chain(
     ends = sum(counted.values())
     passes, odd = chains.passes_of(ends, brief.bench.ends_at_once)
     mass = board.chain_mass([(counted[yarn.code], yarn.tex) for yarn in brief.yarns if yarn.code in counted], length)
-    return Chain(*place, ends, passes, odd, groups, runs, mass)
+    return Chain(*place, ends, passes, odd, groups, runs, mass, length)
 
 
 def _joined(pairs: Iterable[tuple[int, int]]) -> Groups:
@@ -296,16 +352,15 @@ def _joined(pairs: Iterable[tuple[int, int]]) -> Groups:
     return tuple(joined)
 
 
-def _ties(brief: WarpBrief, beaming: Beaming) -> Iterator[ChokeTie]:
-    places = chains.tie_distances(beaming.warp_length, brief.bench.tie_every)
-    for number, distance in enumerate(places, 1):
-        turn = None
-        if beaming.sections:
-            turn = beam.turns_of_length(distance, brief.loom.beam.circumference, beaming.ordinary)
-        yield ChokeTie(number, distance, turn)
+def _ties(brief: WarpBrief, length: Fraction, depth: Fraction | None, turns: int | None = None) -> Iterator[ChokeTie]:
+    """Place the choke ties; where the turns are the box's, what is left of a chain never reaches the beam."""
+    for number, distance in enumerate(chains.tie_distances(length, brief.bench.tie_every), 1):
+        turn = None if depth is None else beam.turns_of_length(distance, brief.loom.beam.circumference, depth)
+        reached = turn is not None and (turns is None or turn <= turns)
+        yield ChokeTie(number, distance, turn if reached else None)
 
 
-def _chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...], length: Fraction) -> Iterator[Sum]:
+def _chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...]) -> Iterator[Sum]:
     at_once = of(brief.bench.ends_at_once, "ends")
     if found[0].position is None:
         put_in = {"ends": of(ends, "ends"), "most": of(brief.bench.chain_ends_max, "ends")}
@@ -313,7 +368,7 @@ def _chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...], length: F
     fullest = max(found, key=lambda chain: chain.ends)
     passes = fullest.passes + bool(fullest.odd_ends)
     yield line("passes", of(passes, "count"), {"ends": of(fullest.ends, "ends"), "at_once": at_once})
-    put_in = {"ends": of(fullest.ends, "ends"), "length": of(length, "distance")}
+    put_in = {"ends": of(fullest.ends, "ends"), "length": of(fullest.length, "distance")}
     yield line("chain_mass", of(fullest.mass, "mass"), put_in)
 
 

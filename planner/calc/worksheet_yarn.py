@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
 from planner.calc import colours, cost, warp_length, weft
-from planner.calc.brief import Method, WarpBrief, YarnChoice
+from planner.calc.brief import WarpBrief, YarnChoice
 from planner.calc.plan import ClothCost, OneMore, Sum, YarnNeed
 from planner.calc.sums import added, line, of
 from planner.calc.worksheet_beam import Beaming
@@ -55,7 +55,7 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
     beaming : Beaming
         Length of the warp. [-]
     winding : Winding
-        Spools, or none with chains. [-]
+        Spools and chains. [-]
 
     Returns
     -------
@@ -64,13 +64,13 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
 
     Notes
     -----
-    With the box the warp yarn is what is wound on the spools; with chains it is ends times length. Floating
+    From the box the warp yarn is what is wound on the spools, of chains it is ends times length. Floating
     selvedges are wound apart, half of them counted with the yarn of each edge. Of ends on another beam nothing is
     counted here.
 
     Examples
     --------
-    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, Method
     >>> from planner.calc.worksheet_beam import beaming_of
     >>> from planner.calc.worksheet_cloth import cloth_of, length_of
     >>> from planner.calc.worksheet_winding import winding_of
@@ -84,14 +84,14 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
     342.9
     """
     woven, weft_sums = _weft(brief, cloth, length)
-    counted, floating = colours.counts(cloth.here), _floating(brief, cloth)
+    counted, floating, chained = colours.counts(cloth.here), _floating(brief, cloth), _chained(winding)
     needs = []
     for yarn in brief.yarns:
         ends, apart = counted.get(yarn.code, 0), floating[yarn.code] * beaming.warp_length
-        nominal, real = _warp_of(brief, yarn, ends, beaming, winding)
+        nominal, real = _warp_of(yarn, chained[yarn.code], beaming, winding)
         own_weft = woven if _is_weft(brief, yarn) else Fraction(0)
         needs.append(_need(yarn, ends, nominal + apart, real + apart, own_weft))
-    warp_sums = tuple(_warp_sums(brief, beaming, winding, needs, floating))
+    warp_sums = tuple(_warp_sums(brief, winding, needs, chained, (floating, beaming.warp_length)))
     if brief.weft is not None and woven and not any(_is_weft(brief, yarn) for yarn in brief.yarns):
         needs.append(_need(brief.weft, 0, Fraction(0), Fraction(0), woven))
     pieces = 1 if length.woven is None else brief.pieces
@@ -108,6 +108,18 @@ def _floating(brief: WarpBrief, cloth: Cloth) -> Counter[str]:
     right, left = brief.fit.floating_selvedge // 2, (brief.fit.floating_selvedge + 1) // 2
     both = Counter({cloth.pattern[0].code: left}) + Counter({cloth.pattern[-1].code: right})
     return Counter({code: ends for code, ends in both.items() if code not in cloth.elsewhere})
+
+
+Chained = dict[str, Counter[Fraction]]
+"""Ends of each yarn that lie in chains, by the length of the chain."""
+
+
+def _chained(winding: Winding) -> Chained:
+    found: Chained = defaultdict(Counter)
+    for chain in winding.chains:
+        for run in chain.runs:
+            found[run.code][chain.length] += run.ends
+    return found
 
 
 def _weft(brief: WarpBrief, cloth: Cloth, length: Length) -> tuple[Fraction, tuple[Sum, ...]]:
@@ -137,13 +149,13 @@ def _is_weft(brief: WarpBrief, yarn: YarnChoice) -> bool:
 
 
 def _warp_of(
-    brief: WarpBrief, yarn: YarnChoice, ends: int, beaming: Beaming, winding: Winding
+    yarn: YarnChoice, chained: Counter[Fraction], beaming: Beaming, winding: Winding
 ) -> tuple[Fraction, Fraction]:
-    if brief.method is Method.CHAIN:
-        return ends * beaming.warp_length, ends * beaming.warp_length
     groups = [group for group in winding.spools if group.code == yarn.code]
     nominal = sum((group.spools * Fraction(group.nominal_length) for group in groups), Fraction(0))
-    return nominal, sum((group.spools * group.to_wind for group in groups), Fraction(0))
+    real = sum((group.spools * group.to_wind for group in groups), Fraction(0))
+    of_chains = sum((ends * length for length, ends in chained.items()), Fraction(0))
+    return nominal + chained.total() * beaming.warp_length, real + of_chains
 
 
 def _need(yarn: YarnChoice, ends: int, nominal: Fraction, real: Fraction, woven: Fraction) -> YarnNeed:
@@ -165,9 +177,13 @@ def _need(yarn: YarnChoice, ends: int, nominal: Fraction, real: Fraction, woven:
 
 
 def _warp_sums(
-    brief: WarpBrief, beaming: Beaming, winding: Winding, needs: list[YarnNeed], floating: Counter[str]
+    brief: WarpBrief,
+    winding: Winding,
+    needs: list[YarnNeed],
+    chained: Chained,
+    floating: tuple[Counter[str], Fraction],
 ) -> Iterator[Sum]:
-    length = of(beaming.warp_length, "distance")
+    apart, length = floating[0], of(floating[1], "distance")
     for need, yarn in zip(needs, brief.yarns, strict=True):
         if not need.ends:
             continue
@@ -175,9 +191,9 @@ def _warp_sums(
         groups = [group for group in winding.spools if group.code == need.code]
         parts = [(of(group.spools, "count"), of(group.to_wind, "distance")) for group in groups]
         key = "warp_yarn_spools" if parts else "warp_yarn_chains"
-        parts = parts or [(of(need.ends, "ends"), length)]
-        if floating[need.code]:
-            parts.append((of(floating[need.code], "ends"), length))
+        parts += [(of(ends, "ends"), of(long, "distance")) for long, ends in sorted(chained[need.code].items())]
+        if apart[need.code]:
+            parts.append((of(apart[need.code], "ends"), length))
         yield added(key, needed, parts, need.code)
         put_in = {"length": needed, "count": of(yarn.tex, "tex")}
         yield line("warp_mass", of(need.warp_mass, "mass"), put_in, need.code)
@@ -236,7 +252,7 @@ def one_more_of(brief: WarpBrief, length: Length, beaming: Beaming) -> tuple[One
 
     Examples
     --------
-    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, Method
     >>> from planner.calc.worksheet_beam import beaming_of
     >>> from planner.calc.worksheet_cloth import cloth_of, length_of
     >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))

@@ -70,6 +70,30 @@ def test_a_width_is_tried_at_once(page, live_server, warp):
     assert page.url == live_server.url + warp.get_absolute_url()
 
 
+@pytest.fixture
+def striped(member):
+    """Give fifteen sections of 24 ends in five layouts."""
+    a_reed()
+    second = {"yarns-1-code": "B", "yarns-1-yarn": "8/2 red", "yarns-1-grist": "3360 yd/lb", "yarns-1-fibre": "cotton"}
+    stripes = {"sett": "12", "width_in_reed": "30", "colour_order": "15 A, 15 B", "whole_repeats": "on"}
+    return save_project(owner=member, typed=towels(a_beam(a_loom()), **stripes, **second), by=member)
+
+
+@pytest.mark.parametrize("scripts", [True, False], ids=["with scripts", "without scripts"])
+def test_odd_sections_are_wound_as_chains_at_a_button(browser, live_server, member, striped, scripts):
+    context = browser.new_context(java_script_enabled=scripts)
+    page = signed_in(context, live_server, member)
+    page.goto(live_server.url + striped.get_absolute_url())
+    fold(page, "Ways that need fewer spools").click()
+    button = page.get_by_role("button", name="Wind it so")
+    named = button.get_attribute("value")
+    button.click()
+    expect(page.locator("#id_chain_sections")).to_have_value(named)
+    expect(page.get_by_role("heading", name="Chains", exact=True)).to_be_visible()
+    expect(page.get_by_role("heading", name="Spools to wind")).to_be_visible()
+    context.close()
+
+
 def test_a_width_is_tried_without_scripts(browser, live_server, member, warp):
     context = browser.new_context(java_script_enabled=False)
     page = signed_in(context, live_server, member)

@@ -44,6 +44,19 @@ def test_a_brief_gives_its_plan(member):
     assert (answer.status_code, answer.json()["ends"], answer.json()["turns"]) == (200, 480, 11)
 
 
+def test_sections_wound_as_chains_have_no_set_up_and_a_chain_each(member):
+    plan = ask(member, {**TOWELS, "chain_sections": [7, 9, 10]}).json()
+    assert [chain["position"] for chain in plan["chains"]] == [7, 9, 10]
+    assert [row["position"] for row in plan["sections"] if not row["setup"]] == [7, 9, 10]
+    assert plan["setups"][0]["positions"] == [6, 8, *range(11, 18)]
+    assert {chain["shown"]["length"] for chain in plan["chains"]} == {"11.25 yd"}
+
+
+def test_a_chain_beyond_the_beam_is_told_beside_its_field(member):
+    fields = fields_of(ask(member, {**TOWELS, "chain_sections": "23"}))
+    assert fields == {"chain_sections": ["This beam has sections 1 to 22; there is no section 23."]}
+
+
 def test_nothing_is_stored(member):
     ask(member, TOWELS)
     assert not Project.objects.exists()

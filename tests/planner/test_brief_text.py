@@ -173,6 +173,42 @@ def test_a_colour_order_goes_by_colour_names():
 
 
 @pytest.mark.parametrize(
+    ("typed", "places"),
+    [
+        ("3, 7-9", (3, 7, 8, 9)), ("3; 7 \N{EN DASH} 9", (3, 7, 8, 9)), ("9 3", (9, 3)), ("5-5", (5,)), ("", ()),
+        ([3, 7], (3, 7)), ([], ()), (["4"], (4,)),
+    ],
+)  # fmt: skip
+def test_positions_are_read_as_people_write_them(typed, places):
+    assert brief_of(towels(chain_sections=typed)).chain_sections == places
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ("9-7", "span_backwards"), ("3.5", "not_positions"), ("-3", "not_positions"), ("3-", "not_positions"),
+        ("1-2-3", "not_positions"), ("a", "not_positions"), ("0", "out_of_range"), ("401", "out_of_range"),
+        ("1-400, 1", "too_many"), (3, "not_text"), ([0], "out_of_range"), ([2.5], "not_whole"), ([True], "not_whole"),
+        ([1] * 401, "not_a_list"), ({}, "not_text"), ("23", "not_on_beam"),
+    ],
+)  # fmt: skip
+def test_what_is_no_position_is_refused(typed, code):
+    assert problems_of(towels(chain_sections=typed))["chain_sections"] == code
+
+
+@MANY
+@given(st.lists(st.integers(1, 22), max_size=30))
+def test_positions_come_back_in_their_order_however_they_stand(places):
+    brief = brief_of(towels(chain_sections=places))
+    assert brief.chain_sections == tuple(places)
+    assert brief_of(write_brief(brief)) == brief
+
+
+def test_positions_are_written_short():
+    assert write_brief(brief_of(towels(chain_sections=[3, 7, 8, 9])))["chain_sections"] == "3, 7-9"
+
+
+@pytest.mark.parametrize(
     ("typed", "per_gram"),
     [("2.40 /100 g", "0.024"), ("24/kg", "0.024"), ("1/2 / 50 g", "0.01"), ("28.349523125 /oz", "1")],
 )
@@ -412,6 +448,8 @@ HOSTILE = {
     "a huge fraction": towels(sett=f"{'9' * 400}/{'7' * 400} /in"),
     "many brackets": towels(colour_order="(" * 19_000),
     "many stripes": towels(colour_order="1 A," * 4_900),
+    "far positions": towels(chain_sections="1" + " " * 39_000 + "- 2"),
+    "many positions": towels(chain_sections="1-400," * 6_000),
     "a long threading": towels(threading="1," * 20_000),
     "folded yarns": inside("yarns.0", "grist", "8/2+" * 14 + "8/2"),
     "nested lists": inside("loom.beam", "pitch", [[[[[[]]]]]] * 10**5),

@@ -123,14 +123,18 @@ def test_a_card_follows_its_beam_when_the_loom_gets_another_name(project, member
     assert (state(old).newest, state(new).current) == (new, True)
 
 
-@pytest.mark.parametrize(("field", "text"), [("width_in_reed", "20"), ("pieces", "9"), ("sett", "18")])
+@pytest.mark.parametrize(
+    ("field", "text"), [("width_in_reed", "20"), ("pieces", "9"), ("sett", "18"), ("chain_sections", "7")]
+)
 def test_a_changed_brief_supersedes_the_card(project, member, field, text):
     card = issue(project, member)
     change(project, member, **{field: text})
     assert (state(card).current, state(card).newest) == (False, None)
 
 
-@pytest.mark.parametrize(("field", "text"), [("title", "Towels for the fair"), ("yarns-0-colour_name", "sea")])
+@pytest.mark.parametrize(
+    ("field", "text"), [("title", "Towels for the fair"), ("yarns-0-colour_name", "sea"), ("chain_sections", "1-3")]
+)
 def test_other_words_supersede_no_card(project, member, field, text):
     card = issue(project, member)
     change(project, member, **{field: text})

@@ -9,12 +9,12 @@ from pypdf import PdfReader
 
 from planner.calc.brief import Centre, Fit, Method, ReedFacts
 from planner.calc.plan import ColourRun
+from planner.calc.positions import spans
 from planner.calc.worksheet import work_out
 from planner.card_selectors import CardWords
 from planner.cards import card_html, qr_address, strip_address
 from planner.reading import Reader
 from planner.showing import show_plan
-from planner.showing_choices import spans
 from studio.paper import local_file, render_pdf
 from studio.units import Units
 from tests.planner import worked_projects
@@ -178,6 +178,52 @@ def test_the_fullest_card_of_24_sections_takes_two_pages(paper, order, method):
     brief = replace(fullest(paper, order), method=method)
     assert len(work_out(brief).sections) == 24
     assert len(pages_of(brief, words)) == 2
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("order", [REPEAT, UNLIKE], ids=["repeat", "unlike"])
+@pytest.mark.parametrize("chains", [range(1, 2), range(1, 25, 2), range(2, 25), range(1, 25)], ids=len)
+def test_the_fullest_card_takes_two_pages_with_chains_beside_the_box_too(paper, order, chains):
+    words = replace(
+        WORDS, paper=paper, title="Eight towels and a runner for the harbour fair in autumn", local_rules="Mind. " * 50
+    )
+    brief = replace(fullest(paper, order), chain_sections=tuple(chains))
+    assert len(work_out(brief).chains) == len(chains)
+    assert len(pages_of(brief, words)) == 2
+
+
+@pytest.fixture(scope="module")
+def mixed_rugs():
+    brief = worked_projects.rugs()
+    return replace(brief, chain_sections=tuple(place for place in range(4, 19) if place not in {4, 9, 14}))
+
+
+def test_each_section_of_a_mixed_card_says_its_chain_or_its_set_up(mixed_rugs):
+    text = text_of(pages_of(mixed_rugs))
+    ways = ["set-up 1", *[f"chain {number}" for number in range(1, 5)]]
+    for position, way in zip(range(4, 9), ways, strict=True):
+        assert f" {position} 24 {way} " in text
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["Wound as", "Chains: same start mark", "a chain brings its own", "Each 24 ends, 13.25 yd, passes 12",
+     "1, 5, 9 (sections 5, 10, 15): 6 C, 15 A, 3 B", "13: 13 yd, turn 12.8", "Spools: 24 in all", "BEFORE you cut"],
+)  # fmt: skip
+def test_a_mixed_card_has_both_ways_of_winding(mixed_rugs, words):
+    assert words in text_of(pages_of(mixed_rugs))
+
+
+def test_a_mixed_card_has_a_box_to_tick_for_each_chain(mixed_rugs):
+    html = card_html(WORDS, shown_of(mixed_rugs))
+    chains = html[html.index("<h2>Chains") : html.index("<h2>Spools")]
+    assert chains.count('class="box"') == 12
+
+
+def test_colours_too_long_for_a_row_stand_with_their_chain():
+    unlike = tuple(ColourRun("ABCDEF"[n % 6], 1 + n * n % 7 % 3) for n in range(350))
+    html = card_html(WORDS, shown_of(replace(fullest("A4", unlike), chain_sections=(3,))))
+    assert "as chain\N{NO-BREAK SPACE}1" in html
 
 
 def test_a_strip_of_thousands_of_stripes_is_drawn_no_finer_than_ink_shows():

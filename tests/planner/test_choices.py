@@ -151,6 +151,60 @@ def test_prices_that_are_all_known_make_a_total_and_a_part_of_each_piece(browser
     assert "per 100 g" in page
 
 
+@pytest.fixture
+def striped(beam):
+    """Give eleven sections of 24 ends in five layouts."""
+    return towels(beam, **BARE, **STRIPES)
+
+
+def wound(plan):
+    return [row.wound.split()[0] for row in plan.sections]
+
+
+def test_odd_sections_become_chains_with_a_plain_button_and_nothing_is_saved(browser, striped):
+    way = next(way for way in plan_of(striped).fewer_spools if way.asked)
+    page = browser.post(
+        reverse("warp-plan"), posted({**striped, "form": {**striped["form"], "method": "box"}}, wind_chains=way.asked)
+    )
+    plan, form = page.context["sheet"].plan.shown, page.context["form"]
+    assert [form[name].value() for name in ("method", "chain_sections")] == ["box", way.asked]
+    assert (plan.spool_count, len(plan.setups), wound(plan).count("chain")) == (way.spools, way.setups, way.chains)
+    assert not Project.objects.exists()
+
+
+def test_the_way_has_its_button_outside_the_form_and_names_its_sections(browser, striped):
+    way = next(way for way in plan_of(striped).fewer_spools if way.asked)
+    page = browser.post(reverse("warp-plan"), posted(striped)).content.decode()
+    assert f'form="sheet" formaction="/warps/plan/" name="wind_chains" value="{way.asked}"' in page
+    assert f"<dd>{way.chain_sections}</dd>" in page
+    assert "wind_chains" not in live(browser, striped)
+
+
+@pytest.mark.parametrize("asked", [*HOSTILE, "1-400", "400", "9-3", "3, <b>", "5 – 6"])
+def test_whatever_is_asked_to_be_chains_there_is_a_page(browser, striped, asked):
+    assert browser.post(reverse("warp-plan"), posted(striped, wind_chains=asked)).status_code == 200
+
+
+def test_a_mixed_warp_shows_spools_set_ups_and_chains_together(browser, striped):
+    typed = {**striped, "form": {**striped["form"], "chain_sections": "6, 8–9"}}
+    page = browser.post(reverse("warp-plan"), posted(typed)).content.decode()
+    assert all(f'id="plan-{part}"' in page for part in ("spools", "setups", "chains", "sections"))
+    assert [place for place, way in zip(range(6, 17), wound(plan_of(typed)), strict=False) if way == "chain"] == [
+        6,
+        8,
+        9,
+    ]
+    assert all(f"<td>chain\N{NO-BREAK SPACE}{number}</td>" in page for number in (1, 2, 3))
+    assert 'value="6, 8–9"' in page
+
+
+def test_a_chain_beyond_the_beam_is_told_beside_its_field(browser, striped):
+    page = browser.post(reverse("warp-plan"), posted({**striped, "form": {**striped["form"], "chain_sections": "23"}}))
+    form = page.context["form"]
+    assert form["chain_sections"].errors == ["This beam has sections 1 to 22; there is no section 23."]
+    assert [group.key for group in form.groups if group.open] == ["tools"]
+
+
 def test_each_open_sum_leads_to_its_page(browser, partial):
     page = live(browser, partial, sums="open")
     assert f'href="{reverse("how-one", args=["length-of-turns"])}"' in page

@@ -89,6 +89,24 @@ def test_depth_is_drawn_to_the_scale_of_the_rakes():
     assert height / 80 == pytest.approx(plan.sections[0].depth / float(brief.loom.beam.rake_height), abs=0.001)
 
 
+def test_a_line_stands_over_each_chain_and_over_no_section_of_the_box():
+    plan, beam = drawn(sectional_brief(chain_sections=(8, 11, 12)))
+    starts = [float(x) for x in re.findall(r"M([\d.]+) ", beam.chains)]
+    over = [
+        section.position
+        for section, block in zip(plan.sections, beam.blocks, strict=True)
+        if any(block.left < x < block.left + block.width for x in starts)
+    ]
+    assert (over, len(starts)) == ([8, 11, 12], 3)
+    assert all("Wound as chains: 8, 11–12." in view.alternative for view in beam.views)
+
+
+@pytest.mark.parametrize("make", [sectional_brief, plain_brief])
+def test_no_line_stands_over_a_warp_that_is_wound_one_way(make):
+    _, beam = drawn(make())
+    assert (beam.chains, "beaded" in beam.caption) == ("", False)
+
+
 def test_yarn_above_the_rakes_still_fits_into_the_picture():
     _, beam = drawn(sectional_brief(finished_length=None, turns=400))
     assert float(re.search(r"v-([\d.]+)h", beam.depth)[1]) < 130

@@ -3,7 +3,15 @@
 import pytest
 
 from planner.form_fields import label_of, unit_after
-from planner.forms import BriefForm, Mistake, SheetChoices, steered, with_row_added, with_row_removed
+from planner.forms import (
+    BriefForm,
+    Mistake,
+    SheetChoices,
+    steered,
+    with_chains_named,
+    with_row_added,
+    with_row_removed,
+)
 from planner.typed_brief import FIELDS
 from studio.units import Units
 
@@ -82,6 +90,21 @@ def test_the_last_yarn_is_only_emptied():
 def test_a_tampered_row_takes_nothing_out(row):
     typed = {"units": "inch", "form": FORM}
     assert steered(typed, {"remove_yarn": row}) == typed
+
+
+def test_sections_are_named_to_be_chains_beside_the_box():
+    asked = with_chains_named({"method": "chain", "sett": "12"}, "3, 7-9")
+    assert asked == {"method": "box", "sett": "12", "chain_sections": "3, 7-9"}
+
+
+@pytest.mark.parametrize("named", ["", " ", "x", "-4", "9-7", "0", "401", "1e9", "²", "3, <b>", "\x00"])
+def test_what_names_no_section_is_no_wish(named):
+    assert with_chains_named({"method": "chain"}, named) == {"method": "chain"}
+
+
+def test_chains_beside_the_box_are_told_in_the_folded_line():
+    said = {group.key: group.said for group in form(chain_sections="3, 7–9").groups}
+    assert said["tools"] == "Sections wound as chains: 3, 7–9"
 
 
 def test_usual_losses_are_filled_in_as_per_cent():

@@ -30,7 +30,7 @@ SIGNED = {
 }
 """Fields that may be below zero, since their sign says which way."""
 
-PLACES = {"position", "positions", "deep", "shallow"}
+PLACES = {"position", "positions", "deep", "shallow", "chain_sections"}
 """Places on the beam: a warp wider than its beam is drawn past the edge, and a remark stops the card."""
 
 MANY = settings(
@@ -85,6 +85,7 @@ def wishes(draw):
         "grist": st.sampled_from(["8/2 cotton", "20/2 linen", "12/1 worsted", "30/2 Nm", "900 yd/lb"]),
         "density": st.sampled_from([None, (40, 45, 50), (31, 31, 31), (10, 60, 150)]),
         "away": st.sampled_from(["", "", "A", "B"]), "own_take_up": st.none() | st.integers(0, 40),
+        "chains": st.lists(st.integers(1, sections), max_size=sections),
         "method": st.sampled_from(["box", "chain"]), "width": st.sampled_from(["width_in_reed", "finished_width"]),
     }))  # fmt: skip
     return lambda units: document(inches, per_inch, counts, (sectional, pitch, sections), units)
@@ -115,6 +116,7 @@ def document(inches, per_inch, counts, beam, units):
         "pieces": counts["pieces"],
         "finished_length": lie["finished_length"],
         "method": counts["method"] if beam[0] else "chain",
+        "chain_sections": counts["chains"],
         "colour_order": counts["order"],
         "colour_layout": counts["layout"],
         "threading": counts["threading"],
@@ -218,13 +220,17 @@ def assert_totals_agree(plan, brief):
     assert sum(run.ends for run in plan.pattern if run.code in away) == plan.ends_elsewhere
     assert sum(plan.heddles) == cloth
     assert sum(need.ends for need in plan.yarn) == on_beam
-    wound = plan.chains if brief.method is Method.CHAIN else plan.sections
-    assert sum(part.ends for part in wound) == on_beam
+    assert brief.method is Method.BOX or not plan.setups
+    by_box = [section for section in plan.sections if section.setup]
+    assert sum(part.ends for part in (*by_box, *plan.chains)) == on_beam
+    in_setups = {place for setup in plan.setups for place in setup.positions}
+    assert in_setups == {section.position for section in by_box}
+    assert in_setups.isdisjoint(chain.position for chain in plan.chains)
     assert all(sum(run.ends for run in part.runs) == part.ends for part in (*plan.sections, *plan.chains))
     assert plan.reed is None or plan.reed.dents * sum(plan.reed.sley) >= cloth * len(plan.reed.sley)
     assert plan.width_in_reed * plan.sett == cloth
     assert all(0 <= (part.free_left or 0) <= 1 - part.filled or not away for part in plan.sections)
-    assert_guides_agree(plan, wound, cloth)
+    assert_guides_agree(plan, plan.sections or plan.chains, cloth)
 
 
 def assert_guides_agree(plan, wound, cloth):

@@ -174,6 +174,12 @@ def test_a_problem_of_the_threading_stands_beside_what_is_in_sight(kind, field):
     assert field_of_problem("threading", {**FORM, "threading_kind": kind}) == field
 
 
+@pytest.mark.parametrize("said", ["3, 7-9", [3, 7, 8, 9]])
+def test_positions_of_a_document_fill_the_sheet_as_typed(said):
+    typed = typed_from_document({**document(), "chain_sections": said}, 1)
+    assert read_brief(document_of(typed, KnownFacts(loom=LOOM))).brief.chain_sections == (3, 7, 8, 9)
+
+
 @pytest.mark.parametrize("losses", USUAL_LOSSES.values(), ids=USUAL_LOSSES.keys())
 def test_usual_losses_are_losses_that_a_brief_takes(losses):
     fields = {name: getattr(losses, name) for name in ("draw_in", "width_shrinkage", "length_shrinkage", "take_up")}

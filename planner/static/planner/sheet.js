@@ -68,7 +68,7 @@ document.addEventListener("click", (event) => {
   control.focus();
 });
 // A button that redraws the whole sheet would lose the cursor; it goes on to what the button was for.
-const AFTER = { try_width: "#plan-pane", add_yarn: ".yarn-row:last-of-type [name$='-yarn']", remove_yarn: "[name='add_yarn']", fill: "#id_draw_in" };
+const AFTER = { try_width: "#plan-pane", wind_chains: "#plan-pane", add_yarn: ".yarn-row:last-of-type [name$='-yarn']", remove_yarn: "[name='add_yarn']", fill: "#id_draw_in" };
 
 document.addEventListener("htmx:afterSwap", (event) => {
   const next = AFTER[event.detail.requestConfig?.elt?.name];

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner.calc.bounds import ABOVE_ZERO, FROM_ZERO
 from planner.calc.brief import (
     MOST_ENDS,
     MOST_RUNS,
@@ -24,7 +25,6 @@ from planner.calc.brief import (
     YarnChoice,
 )
 from planner.calc.plan import ColourRun
-from planner.calc.problems import ABOVE_ZERO, FROM_ZERO
 
 BEAM = BeamFacts(BeamKind.SECTIONAL, Fraction(9144, 100), Fraction(12192, 100), pitch=Fraction(508, 100), sections=24)
 LOOM = LoomFacts(
@@ -51,6 +51,20 @@ def found(brief):
 @pytest.mark.parametrize("brief", [TOWELS, STRIPES], ids=["one yarn", "stripes"])
 def test_a_sound_brief_has_no_problems(brief):
     assert found(brief) == []
+
+
+@pytest.mark.parametrize("places", [(25,), (3, 0), (-1,), (1, 24, 400)])
+def test_a_chain_beyond_the_beam_is_refused(places):
+    assert found(replace(TOWELS, chain_sections=places)) == [("chain_sections", "not_on_beam")]
+
+
+@pytest.mark.parametrize("places", [(), (1, 24), tuple(range(1, 25)), (24, 3, 3)])
+def test_any_position_of_the_beam_may_be_a_chain(places):
+    assert found(replace(TOWELS, chain_sections=places)) == []
+
+
+def test_chains_beyond_the_beam_are_nothing_to_the_method_chains():
+    assert found(replace(TOWELS, chain_sections=(400,), method=Method.CHAIN)) == []
 
 
 @pytest.mark.parametrize(

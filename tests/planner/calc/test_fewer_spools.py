@@ -20,6 +20,10 @@ def plain(ends, count):
     return ((ColourRun("A", ends),),) * count
 
 
+def placed(layouts):
+    return dict(enumerate(layouts, 1))
+
+
 def box(layouts, way=SpoolWay.PLANNED):
     return fewer_spools.by_box(way, Counter(layouts), Fraction(51, 2), NOTHING)
 
@@ -61,13 +65,13 @@ def test_rugs_need_thirty_spools_24_at_a_time():
 
 
 def test_rugs_mixed_wind_three_sections_by_box_and_twelve_as_chains():
-    found = fewer_spools.mixed(Counter(rugs()), 2, Fraction(27, 2))
+    found = fewer_spools.mixed(placed(rugs()), 2, Fraction(27, 2))
     assert (found.spools, found.chains, found.passes, found.setups) == (24, 12, 12 * 12, 1)
 
 
 def test_the_commonest_section_goes_by_box():
     odd = ((ColourRun("B", 11),),)
-    found = fewer_spools.mixed(Counter((*odd, *plain(40, 9))), 2, 10)
+    found = fewer_spools.mixed(placed((*odd, *plain(40, 9))), 2, 10)
     assert (found.spools, found.chains, found.passes, found.longest) == (40, 1, 6, 90)
 
 
@@ -90,7 +94,7 @@ def test_spools_are_counted_one_by_one(layouts):
 def test_every_section_is_wound_in_every_way(layouts, at_once):
     ways = [
         fewer_spools.by_box(SpoolWay.PLANNED, Counter(layouts), 1, NOTHING),
-        fewer_spools.mixed(Counter(layouts), at_once, 1),
+        fewer_spools.mixed(placed(layouts), at_once, 1),
         fewer_spools.all_chains(Counter(layouts), at_once),
     ]
     assert [way.tyings for way in ways] == [len(layouts)] * 3
@@ -102,7 +106,7 @@ def test_every_section_is_wound_in_every_way(layouts, at_once):
 def test_only_what_needs_fewer_is_kept_after_the_planned_way(layouts):
     planned, other = (
         fewer_spools.by_box(SpoolWay.PLANNED, Counter(layouts), 1, NOTHING),
-        fewer_spools.mixed(Counter(layouts), 2, 1),
+        fewer_spools.mixed(placed(layouts), 2, 1),
     )
     kept = fewer_spools.that_need_fewer([planned, other])
     saves = other.spools < planned.spools or other.at_once < planned.at_once
@@ -117,7 +121,7 @@ def test_ways_that_fit_a_small_rack_are_named(held, codes):
     """Forty spools at once as planned, twenty at half the pitch, 36 with the odd section as a chain."""
     layouts = (*plain(36, 9), (ColourRun("B", 40),))
     halved = (*plain(18, 18), *((ColourRun("B", 20),),) * 2)
-    ways = [box(layouts), box(halved, SpoolWay.HALF_PITCH), fewer_spools.mixed(Counter(layouts), 2, 1)]
+    ways = [box(layouts), box(halved, SpoolWay.HALF_PITCH), fewer_spools.mixed(placed(layouts), 2, 1)]
     assert [remark.code for remark in fewer_spools.rack_remarks(ways, held)] == codes
 
 
@@ -138,7 +142,7 @@ def test_short_is_told_yarn_by_yarn():
         (lambda: box(()), "layouts"),
         (lambda: fewer_spools.halves([(0, Fraction(1))]), "sections"),
         (lambda: fewer_spools.by_box(SpoolWay.PLANNED, Counter(plain(8, 1)), -1, NOTHING), "use"),
-        (lambda: fewer_spools.mixed(Counter(plain(8, 1)), 0, 1), "at_once"),
+        (lambda: fewer_spools.mixed(placed(plain(8, 1)), 0, 1), "at_once"),
         (lambda: fewer_spools.all_chains({}, 1), "layouts"),
         (lambda: fewer_spools.that_need_fewer(()), "ways"),
         (lambda: fewer_spools.rack_remarks((), -1), "held"),

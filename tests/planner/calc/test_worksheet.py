@@ -92,6 +92,7 @@ def test_every_line_of_words_is_used_by_some_plan():
         work_out(projects.towels_measured()),
         work_out(replace(brief, yarns=(replace(brief.yarns[0], price=Fraction(1, 100)),))),
         work_out(replace(projects.thick_and_thin(), ends=None, width_in_reed=inches(24))),
+        work_out(replace(projects.rugs(), chain_sections=(5,))),
         work_out(replace(projects.thick_and_thin(), colour_order=(ColourRun("N", 20), ColourRun("T", 30)))),
         work_out(projects.two_beams()),
         work_out(projects.two_beams("", T=2)),
@@ -496,7 +497,8 @@ def briefs(draw):
         centre, held = draw(st.sampled_from(Centre)), brief.loom.beam.sections // 2 * 2
         held -= centre is Centre.SECTION
         brief = with_beam(brief, centre=centre, sections=held, divider=draw(st.sampled_from([0, IN / 4])))
-        brief = replace(brief, method=draw(st.sampled_from(Method)))
+        places = st.lists(st.integers(1, held), max_size=held).map(tuple)
+        brief = replace(brief, method=draw(st.sampled_from(Method)), chain_sections=draw(places))
     return brief
 
 
@@ -508,8 +510,8 @@ def test_whatever_has_no_problems_is_worked_out_and_nothing_is_lost(brief):
     assert (
         sum(run.ends for run in plan.pattern) == plan.ends == sum(plan.heddles) == sum(need.ends for need in plan.yarn)
     )
-    wound = [part.ends for part in (plan.chains if brief.method is Method.CHAIN else plan.sections)]
-    assert sum(wound) == plan.ends
+    wound = [*plan.chains, *(section for section in plan.sections if section.setup)]
+    assert sum(part.ends for part in wound) == plan.ends
     assert sum(count * ends for count, ends in plan.raddle) in {0, plan.ends}
     assert all(section.ends > 0 and 0 < section.filled <= 1 for section in plan.sections)
     positions = [section.position for section in plan.sections]

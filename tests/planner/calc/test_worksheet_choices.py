@@ -29,7 +29,7 @@ def test_set_ups_are_all_there_in_an_order_no_worse_than_the_beams(brief):
     plan = work_out(brief)
     assert [setup.number for setup in plan.setups] == list(range(1, len(plan.setups) + 1))
     places = sorted(place for setup in plan.setups for place in setup.positions)
-    assert places == ([section.position for section in plan.sections] if plan.setups else [])
+    assert places == [section.position for section in plan.sections if section.setup]
     assert plan.fewest_moved <= sum(setup.moved for setup in plan.setups)
 
 
