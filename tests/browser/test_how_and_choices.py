@@ -75,10 +75,11 @@ def test_the_guide_opened_after_typing_is_fetched_and_stays_open(page, live_serv
 
 
 def test_the_guide_is_open_on_paper_with_room_to_tick(page, live_server, warp):
+    """Half of 25 in at each side of the middle divider, 12 1/2 in: seven sections of 2 in at each side, 14 to tick."""
     page.goto(live_server.url + warp.get_absolute_url())
     expect(page.get_by_text("600 so far")).to_be_hidden()
     text = " ".join(paper.extract_text() for paper in PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
-    assert ("600 so far" in text, len(re.findall(r"threaded\s+sleyed", text))) == (True, 13)
+    assert ("600 so far" in text, len(re.findall(r"threaded\s+sleyed", text))) == (True, 14)
 
 
 def test_a_width_is_tried_at_once(page, live_server, warp):
