@@ -82,11 +82,12 @@ class _Repeat:
         if not rest:
             repeats, rest = repeats - 1, self.ends
         first, last = self.dent_of[begin], self.dent_of[rest - 1]
-        head, tail = (stops[first + 1] - begin, *sley[first + 1 :]), (*sley[:last], rest - stops[last])
+        head: tuple[int, ...] = ()
+        tail: tuple[int, ...] = (*sley[:last], rest - stops[last])
         if not repeats:
-            head, tail = (), (ends,) if first == last else (head[0], *tail[first + 1 :])
-        elif not begin and not first:
-            head = ()
+            tail = (ends,) if first == last else (stops[first + 1] - begin, *tail[first + 1 :])
+        elif begin or first:
+            head = (stops[first + 1] - begin, *sley[first + 1 :])
         whole = repeats - bool(head) + (tail == sley)
         parts = ((1, head), (whole, sley), (1, () if tail == sley else tail))
         runs = tuple(SleyRun(times, dents) for times, dents in parts if times and dents)
