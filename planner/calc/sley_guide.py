@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from fractions import Fraction
-from functools import cache, partial
+from functools import cache
 from itertools import accumulate, pairwise
 from math import lcm
 
@@ -51,48 +51,47 @@ def sley_guide(sley: Sequence[int], sections: Sequence[int], start_dent: int) ->
     """
     if min(sley, default=0) < 0 or not sum(sley) or min(sections, default=0) < 0 or start_dent < 1:
         raise ValueError(f"sley {tuple(sley)}, sections and start_dent {start_dent} must hold ends, none below zero")
-    stops, cuts = (0, *accumulate(sley)), tuple(accumulate(sections, initial=0))
-    row = cache(partial(_row, stops))
+    repeat = _Repeat(tuple(sley))
+    row = cache(repeat.row)
+    cuts = tuple(accumulate(sections, initial=0))
     found = []
     for number, (start, stop) in enumerate(pairwise(cuts), start=1):
         if stop > start:
-            repeats, begin = divmod(start, stops[-1])
+            repeats, begin = divmod(start, repeat.ends)
             first, last, runs, free = row(begin, stop - start)
             left = start_dent + repeats * len(sley)
-            shares_first, shares_last = stops[first] < begin, bool(free) and stop < cuts[-1]
+            shares_first, shares_last = repeat.stops[first] < begin, free and stop < cuts[-1]
             found.append(SectionSley(number, left + first, left + last, runs, shares_first, shares_last))
     return tuple(found)
 
 
-def _row(stops: Sequence[int], begin: int, ends: int) -> tuple[int, int, tuple[SleyRun, ...], int]:
-    """Sley so many ends from inside a repeat: first and last dent counted from 0, the dents, and room left in the last.
+class _Repeat:
+    """One repeat of a sley order: how many ends stand before each dent, and the dent of each end."""
 
-    Sections that begin at the same place of the repeat and hold as many ends are alike, so few rows are ever made.
-    """
-    stop, order = begin + ends, len(stops) - 1
-    first, last = _dent_of(begin, stops), _dent_of(stop - 1, stops)
-    free = _ends_before(last + 1, stops) - stop
-    whole_from = -(-(first + (stops[first] < begin)) // order) * order
-    whole_to = max(whole_from, (last + (free <= 0)) // order * order)
-    bounds = [min(stop, max(begin, _ends_before(dent, stops))) for dent in range(first, min(whole_from, last + 1) + 1)]
-    parts = [(1, bounds), ((whole_to - whole_from) // order, stops)]
-    parts.append((1, [min(stop, _ends_before(dent, stops)) for dent in range(whole_to, last + 2)]))
-    runs = tuple(
-        SleyRun(times, tuple(after - before for before, after in pairwise(bounds)))
-        for times, bounds in parts
-        if times and len(bounds) > 1
-    )
-    return first, last, runs, max(0, free)
+    def __init__(self, sley: tuple[int, ...]) -> None:
+        self.sley, self.stops, self.ends = sley, (0, *accumulate(sley)), sum(sley)
+        self.dent_of = [dent for dent, ends in enumerate(sley) for _ in range(ends)]
 
+    def row(self, begin: int, ends: int) -> tuple[int, int, tuple[SleyRun, ...], bool]:
+        """Sley so many ends from inside a repeat: first and last dent from 0, the dents, and room left in the last.
 
-def _ends_before(dent: int, stops: Sequence[int]) -> int:
-    repeats, rest = divmod(dent, len(stops) - 1)
-    return repeats * stops[-1] + stops[rest]
-
-
-def _dent_of(end: int, stops: Sequence[int]) -> int:
-    repeats, rest = divmod(end, stops[-1])
-    return repeats * (len(stops) - 1) + bisect_right(stops, rest) - 1
+        Sections that begin at the same place of the repeat and hold as many ends are alike: few rows are ever made.
+        """
+        sley, stops = self.sley, self.stops
+        repeats, rest = divmod(begin + ends, self.ends)
+        if not rest:
+            repeats, rest = repeats - 1, self.ends
+        first, last = self.dent_of[begin], self.dent_of[rest - 1]
+        head: tuple[int, ...] = ()
+        tail: tuple[int, ...] = (*sley[:last], rest - stops[last])
+        if not repeats:
+            tail = (ends,) if first == last else (stops[first + 1] - begin, *tail[first + 1 :])
+        elif begin or first:
+            head = (stops[first + 1] - begin, *sley[first + 1 :])
+        whole = repeats - bool(head) + (tail == sley)
+        parts = ((1, head), (whole, sley), (1, () if tail == sley else tail))
+        runs = tuple(SleyRun(times, dents) for times, dents in parts if times and dents)
+        return first, repeats * len(sley) + last, runs, rest < stops[last + 1]
 
 
 def sley_guide_of_stripes(

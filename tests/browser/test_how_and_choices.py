@@ -1,9 +1,13 @@
 """Other ways and how it is worked out, in a real browser: opened, tried, asked, and looked at by axe."""
 
+import io
+import re
+
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
+from pypdf import PdfReader
 
 from planner.services import save_project
 from tests import cast
@@ -58,6 +62,24 @@ def test_a_choice_opened_after_typing_is_fetched_and_stays_open(page, live_serve
     page.locator("#id_turns").fill("22")
     expect(page.locator("#plan .plan-figures")).to_contain_text("22")
     expect(page.get_by_text("Pack against the full neighbour")).to_be_visible()
+
+
+def test_the_guide_opened_after_typing_is_fetched_and_stays_open(page, live_server, warp):
+    page.goto(live_server.url + warp.get_absolute_url())
+    page.locator("#id_turns").fill("21")
+    expect(page.locator("#plan [data-key='guide'] [data-awaited]")).to_be_attached()
+    page.locator("#plan [data-key='guide'] > summary").click()
+    expect(page.get_by_text("600 so far")).to_be_visible()
+    page.locator("#id_threading_kind_2").evaluate("choice => choice.click()")
+    expect(page.get_by_text("One repeat of the threading, from the left: 1, 2, 3, 4, 2, 1, 4, 3.")).to_be_visible()
+
+
+def test_the_guide_is_open_on_paper_with_room_to_tick(page, live_server, warp):
+    """Half of 25 in at each side of the middle divider, 12 1/2 in: seven sections of 2 in at each side, 14 to tick."""
+    page.goto(live_server.url + warp.get_absolute_url())
+    expect(page.get_by_text("600 so far")).to_be_hidden()
+    text = " ".join(paper.extract_text() for paper in PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
+    assert ("600 so far" in text, len(re.findall(r"threaded\s+sleyed", text))) == (True, 14)
 
 
 def test_a_width_is_tried_at_once(page, live_server, warp):
