@@ -111,7 +111,7 @@ BOARD_QUESTIONS = (
         "warping board frame pegs guide string calibrate legs",
     ),
     Question(
-        "mill", "What reaches this length?",
+        "mill", "Which path, or how many turns, for this length?",
         "The shortest of your board’s measured paths, and the turns of your mill.",
         (
             Ask("wanted", "Warp length wanted", "distance"),

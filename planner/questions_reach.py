@@ -27,8 +27,8 @@ def _reach(said: Values, reader: Reader) -> tuple[Line, ...]:
     if have(said, "warp_length", "sett"):
         found = reach.widest(yarn, said["warp_length"], said["sett"], ZERO)
         width, each = say(reader, found.width, "length"), say(reader, said["warp_length"], "distance")
-        said_width = f"{width} in the reed, {found.ends} ends"
-        lines.append(Line("Widest warp", said_width, worked=f"{first.value} ÷ {each}, rounded down to whole ends"))
+        worked = f"{first.value} ÷ {each}, rounded down to whole ends"
+        lines.append(Line("Widest warp", width, f"in the reed, {found.ends} ends", worked))
     if have(said, "ends"):
         longest = say(reader, reach.longest_warp(yarn, ends), "distance")
         lines.append(Line("Longest warp", longest, worked=f"{first.value} ÷ {ends} ends"))

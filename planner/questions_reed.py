@@ -33,7 +33,7 @@ def _reeds(said: Values, reader: Reader) -> tuple[Line, ...]:
 def _in_system(dents: Fraction, other: reed_systems.ReedSystem, reader: Reader) -> Line:
     number = rounded(reed_systems.number_of(dents, other.key), 2)
     worked = f"{say(reader, dents, 'dents')} × {say(reader, other.width, 'length')} ÷ {other.dents}"
-    return Line(other.name, number, worked=worked)
+    return Line(f"{other.name[:1].upper()}{other.name[1:]}", number, worked=worked)
 
 
 def _sley(said: Values, reader: Reader) -> tuple[Line, ...]:

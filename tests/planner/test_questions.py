@@ -127,7 +127,7 @@ def test_the_reach_of_yarn_in_width_and_pieces():
     # By hand: 3360 yd / 10 yd = 336 ends at 20 to the inch, 16.8 in; 336 ends x (10 x 36 in) = 3360 yd.
     typed = {"warp_length": "10 yd", "sett": "20", "ends": "336", "piece": "32 in", "fixed": "40 in"}
     found = answer("reach", mass="1 lb", grist="3360 yd/lb", **typed)
-    assert (found["Widest warp"], found["Most pieces"]) == ("16.8 in in the reed, 336 ends", "10")
+    assert (found["Widest warp"], found["Most pieces"]) == ("16.8 in (in the reed, 336 ends)", "10")
 
 
 WOVEN = {"mass": "100 g", "grist": "10000 m/kg", "ends": "100", "fixed": "1 m", "take_up": "10 %"}
