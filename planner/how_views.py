@@ -1,38 +1,61 @@
-"""Pages that say how it is worked out: the index, one calculator with its direct questions, and the disagreements."""
+"""Pages that say how it is worked out: the index, a question, a calculator, and the disagreements."""
 
 from __future__ import annotations
 
+from urllib.parse import urlencode
+
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from planner.disagreements import DISAGREEMENTS, touching
 from planner.explained import by_key, by_slug, parts
 from planner.how_forms import QuestionForm
-from planner.questions import QUESTIONS, questions_on
+from planner.questions import QUESTIONS, questions_in, questions_on
 from studio.doors import member_of, signed_in
 
 
 @require_safe
 @signed_in
 def how(request: HttpRequest) -> HttpResponse:
-    """List every calculator, part by part, and the questions that can be asked directly."""
-    asked = [(question, by_key()[question.calculators[0]].slug) for question in QUESTIONS.values()]
-    return render(request, "planner/how.html", {"parts": parts(), "questions": asked})
+    """List what can be asked directly and every calculator, part by part."""
+    rows = [(part, questions_in({one.key for one in part.calculators})) for part in parts()]
+    return render(request, "planner/how.html", {"rows": rows})
+
+
+@require_safe
+@signed_in
+def how_ask(request: HttpRequest, key: str) -> HttpResponse:
+    """Ask one question, answer it, and name the calculators behind the answer."""
+    question = QUESTIONS.get(key)
+    if question is None:
+        raise Http404
+    form = QuestionForm(question, member_of(request).reads_in, request.GET)
+    known, lines = by_key(), form.answer()
+    context = {
+        "question": question,
+        "form": form,
+        "lines": [line for line in lines if not line.folded],
+        "rows": [line for line in lines if line.folded],
+        "example": urlencode(question.example),
+        "calculators": [known[name] for name in question.calculators],
+    }
+    return render(request, "planner/how_ask.html", context)
 
 
 @require_safe
 @signed_in
 def how_one(request: HttpRequest, name: str) -> HttpResponse:
-    """Show one calculator: its rule, symbols, limits, source and example, and answer what was asked."""
+    """Show one calculator: its rule, symbols, limits, source and example, and the questions it helps to answer."""
     calculator = by_slug().get(name)
     if calculator is None:
         raise Http404
-    units = member_of(request).reads_in
-    forms = [QuestionForm(question, units, request.GET) for question in questions_on(calculator.key)]
+    if request.GET.get("ask") in QUESTIONS:  # questions stood on these pages once, and answers are kept as bookmarks
+        return redirect(f"{reverse('how-ask', args=[request.GET['ask']])}?{request.GET.urlencode()}")
     context = {
         "calculator": calculator,
-        "questions": [(form, form.answer()) for form in forms],
+        "questions": questions_on(calculator.key),
         "disagreements": touching(calculator.key),
     }
     return render(request, "planner/how_one.html", context)

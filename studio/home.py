@@ -14,6 +14,7 @@ from django.views.decorators.http import require_safe
 from inventory.models import Yarn
 from inventory.selectors import yarns_matching
 from planner.explained import find_calculators, plain
+from planner.questions import find_questions
 from planner.selectors import find_warps, warps_to_show
 from studio import selectors
 from studio.doors import member_of, signed_in
@@ -110,6 +111,7 @@ def found_for(text: str, member: Member) -> list[Found]:
     yarns = [(str(yarn), yarn.count_text or yarn.grist_text, yarn.get_absolute_url()) for yarn in _yarns(text)]
     warps = [(warp.title, f"of {warp.owner}", warp.get_absolute_url()) for warp in find_warps(text)[:MOST_FOUND]]
     people = [(row.name, row.get_role_display(), row.get_absolute_url()) for row in selectors.find_people(text)]
+    asked = [(one.title, one.about, reverse("how-ask", args=[one.key])) for one in find_questions(text)]
     rules = [(one.title, plain(one.purpose), reverse("how-one", args=[one.slug])) for one in find_calculators(text)]
     kinds = (
         ("Looms", looms),
@@ -117,6 +119,7 @@ def found_for(text: str, member: Member) -> list[Found]:
         ("Yarns", yarns),
         ("Warps", warps),
         ("People", people),
+        ("Questions to ask", asked),
         ("How it is worked out", rules),
     )
     return exact_first(text, [(kind, rows) for kind, rows in kinds if rows])

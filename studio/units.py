@@ -83,6 +83,10 @@ _MASSES = MappingProxyType({
     "oz": "ounce", "ounce": "ounce", "ounces": "ounce", "lb": "pound", "lbs": "pound",
     "g": "gram", "gram": "gram", "grams": "gram", "kg": "kilogram",
 })  # fmt: skip
+_PER_MASS = MappingProxyType({
+    "/g": "1/gram", "/100 g": "1/hectogram", "/100g": "1/hectogram", "/kg": "1/kilogram", "/oz": "1/ounce",
+    "/lb": "1/pound", "per kg": "1/kilogram", "per oz": "1/ounce", "per lb": "1/pound",
+})  # fmt: skip
 _SHARES = MappingProxyType({"%": "percent", "per cent": "percent", "percent": "percent"})
 
 
@@ -122,6 +126,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType({
         _kind("mass", "gram", _MASSES, ("oz", 2), ("g", 1)),
         _kind("density", "gram/centimeter**3", MappingProxyType({"g/cm3": "gram/centimeter**3"}),
               ("g/cm3", 2), ("g/cm3", 2)),
+        _kind("price", "1/gram", _PER_MASS, ("/lb", 2), ("/100 g", 2)),
         _kind("share", "dimensionless", _SHARES, ("%", 2), ("%", 2)),
     )
 })  # fmt: skip

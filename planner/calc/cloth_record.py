@@ -18,9 +18,9 @@ class ClothRecord:
 
     Attributes
     ----------
-    width_in_reed : Fraction
+    width_in_reed : Fraction | None
         Width of the warp at the reed. [cm]
-    warp_wound : Fraction
+    warp_wound : Fraction | None
         Warp length as wound. [cm]
     width_at_fell : Fraction | None
         Width on the loom, at the fell. [cm]
@@ -38,8 +38,8 @@ class ClothRecord:
         Warp left unwoven behind. [cm]
     """
 
-    width_in_reed: Fraction
-    warp_wound: Fraction
+    width_in_reed: Fraction | None = None
+    warp_wound: Fraction | None = None
     width_at_fell: Fraction | None = None
     finished_width: Fraction | None = None
     woven: Fraction | None = None
@@ -240,8 +240,8 @@ def losses_of(record: ClothRecord) -> ClothLosses:
     >>> losses_of(cloth).relaxing
     Fraction(2, 15)
     """
-    waste = _waste(record)
-    woven_off = None if waste is None else record.warp_wound - waste
+    waste, wound = _waste(record), record.warp_wound
+    woven_off = None if waste is None or wound is None else wound - waste
     return ClothLosses(
         draw_in=_loss(record.width_in_reed, record.width_at_fell),
         width_loss=_loss(record.width_in_reed, record.finished_width),
@@ -251,17 +251,18 @@ def losses_of(record: ClothRecord) -> ClothLosses:
         relaxing=_loss(record.woven, record.relaxed),
         length_shrinkage=_loss(record.woven, record.finished),
         waste=waste,
-        over=None if waste is None or record.woven is None else waste + record.woven - record.warp_wound,
+        over=None if waste is None or wound is None or record.woven is None else waste + record.woven - wound,
     )
 
 
 def _waste(record: ClothRecord) -> Fraction | None:
-    if record.width_in_reed <= 0 or record.warp_wound <= 0:
+    measured = [size for size in (record.width_in_reed, record.warp_wound) if size is not None]
+    if min(measured, default=Fraction(1)) <= 0:
         raise ValueError(f"width_in_reed {record.width_in_reed} and warp_wound {record.warp_wound} must be above zero")
     if record.front is None or record.remnant is None:
         return None
     waste = record.front + record.remnant
-    if min(record.front, record.remnant) < 0 or waste >= record.warp_wound:
+    if min(record.front, record.remnant) < 0 or (record.warp_wound is not None and waste >= record.warp_wound):
         raise ValueError(f"front {record.front} and remnant {record.remnant} must be parts of the warp wound")
     return waste
 

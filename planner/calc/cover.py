@@ -96,6 +96,39 @@ def thread_diameter(tex: Number, specific_volume: Number) -> float:
     return sqrt(4 * float(tex) * float(specific_volume) / (100_000 * pi))
 
 
+def diameter_of_wraps(side_by_side: Fraction) -> Fraction:
+    """Give the diameter of a thread from how many of it lie side by side.
+
+    Parameters
+    ----------
+    side_by_side : Fraction
+        Threads side by side, touching, counted or by the rule of diameters. [threads/cm]
+
+    Returns
+    -------
+    diameter : Fraction
+        Diameter of one thread. [cm]
+
+    Raises
+    ------
+    ValueError
+        If `side_by_side` is not above zero.
+
+    Notes
+    -----
+    1 / threads side by side. Plain geometry. Wraps round a ruler lie looser than the rule of diameters, so they make
+    a thread look thicker.
+
+    Examples
+    --------
+    >>> diameter_of_wraps(Fraction(20))
+    Fraction(1, 20)
+    """
+    if side_by_side <= 0:
+        raise ValueError(f"side_by_side {side_by_side} must be above zero")
+    return 1 / side_by_side
+
+
 def fractional_cover(threads: Fraction, diameter: Fraction) -> Fraction:
     """Give the part of the cloth that one set of threads would cover alone.
 

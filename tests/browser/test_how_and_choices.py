@@ -17,7 +17,7 @@ from tests.planner.sheets import towels
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 
 PARTIAL = {"sett": "24", "width_in_reed": "25", "length_by": "turns", "turns": "20", "finished_length": ""}
-ASKED = "?ask=calibrate&turns=12&start=91.4+cm&end=94.9+cm"
+ASKED = "?turns=12&start=91.4+cm&end=94.9+cm"
 
 
 @pytest.fixture
@@ -127,7 +127,7 @@ def test_a_width_is_tried_without_scripts(browser, live_server, member, warp):
 
 
 def test_a_question_is_asked_with_the_keyboard_and_keeps_its_address(page, live_server):
-    page.goto(live_server.url + reverse("how-one", args=["longest-warp"]))
+    page.goto(live_server.url + reverse("how-ask", args=["reach"]))
     page.get_by_label("Yarn there is, without its cones").fill("10 lb")
     page.get_by_label("Yarn", exact=True).fill("8/2 cotton")
     page.get_by_label("Ends (optional)").fill("420")
@@ -139,11 +139,20 @@ def test_a_question_is_asked_with_the_keyboard_and_keeps_its_address(page, live_
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [390, 1440])
-@pytest.mark.parametrize("name", ["depth-range", "dents-of"])
-def test_a_page_of_a_calculator_has_no_fault_that_axe_finds(page, live_server, scheme, width, name):
+@pytest.mark.parametrize(
+    ("name", "key", "asked"),
+    [
+        ("how-one", "depth-range", ""),
+        ("how-one", "dents-of", ""),
+        ("how-ask", "calibrate", ASKED),
+        ("how-ask", "turns", "?circumference=36+in&depth=0.01+in&turns=12"),
+        ("how-ask", "firmness", "?sett=twenty"),
+    ],
+)
+def test_a_page_of_a_rule_or_a_question_has_no_fault_that_axe_finds(page, live_server, scheme, width, name, key, asked):
     page.emulate_media(color_scheme=scheme)
     page.set_viewport_size({"width": width, "height": 900})
-    page.goto(live_server.url + reverse("how-one", args=[name]) + ASKED)
+    page.goto(live_server.url + reverse(name, args=[key]) + asked)
     page.evaluate("for (const part of document.querySelectorAll('details')) part.open = true")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     found = Axe().run(page)
@@ -155,6 +164,7 @@ def test_a_page_of_a_calculator_has_no_fault_that_axe_finds(page, live_server, s
 def test_the_lists_have_no_fault_that_axe_finds(page, live_server, scheme, url):
     page.emulate_media(color_scheme=scheme)
     page.goto(live_server.url + reverse(url))
+    page.evaluate("for (const part of document.querySelectorAll('details')) part.open = true")
     found = Axe().run(page)
     assert found.violations_count == 0, found.generate_report()
 
