@@ -31,7 +31,7 @@ def test_a_bad_count_there_is_a_sentence_and_no_yarn(counter):
 
 
 def test_a_package_added_there_is_weighed(counter):
-    typed = {"yarn": a_yarn().pk, "kind": "cone", "gross_text": "525 g", "tare_text": "25 g"}
+    typed = {"yarn": a_yarn().pk, "kind": "cone", "gross_text": "525 g", "tare_text": "25 g", "source": "donated"}
     counter.post(reverse("admin:inventory_package_add"), typed)
     assert Package.objects.get().net_g == 500
 

@@ -7,7 +7,7 @@ from tests.cast import as_, guest, stranger
 from tests.inventory.shelf import a_package, a_yarn
 
 pytestmark = pytest.mark.django_db
-LIST_QUERIES = 7  # session, user, member; how many yarns, which, their weights, their packages
+LIST_QUERIES = 6  # session, user, member; how many yarns, which, their balances
 
 
 def ask(name, *args, **query):
