@@ -12,7 +12,7 @@ from django.db.models import Exists, F, OuterRef, QuerySet, Subquery, Sum, Windo
 from django.db.models.functions import Coalesce
 
 from inventory.ledger_sums import grams
-from inventory.ledger_words import at_most, mass_words
+from inventory.ledger_words import mass_words, told_apart
 from inventory.models import Fibre, Move, Package, SetAside
 from studio.models import Member
 from studio.rights import Act, may
@@ -212,13 +212,14 @@ def _why_short(move: Move, package: Package, units: Units) -> str:
     if move.promised_ug > 0 and move.set_aside is not None:
         held = held_of(move.set_aside, package)
         if held < move.promised_ug:
-            there, asked = (at_most(amount, units, _places(units)) for amount in (held, move.promised_ug))
+            there, asked = told_apart(held, move.promised_ug, units)
             return f"{move.set_aside} holds only {there} of these {asked}; the rest was taken or released."
     left = package.on_hand_ug - move.on_hand_ug
     if left < package.promised_ug - move.promised_ug:
-        rest = package.on_hand_ug - package.promised_ug
-        free, asked = (at_most(amount, units, _places(units)) for amount in (rest, move.on_hand_ug))
-        return f"This would take {asked} off the package, and only {free} of it are free. Release or return yarn first."
+        needed = max(move.on_hand_ug, -move.promised_ug)
+        free, asked = told_apart(package.on_hand_ug - package.promised_ug, needed, units)
+        what = f"take {asked} off the package" if move.on_hand_ug > 0 else f"promise {asked} of it again"
+        return f"This would {what}, and only {free} of the package are free. Release or return yarn first."
     return ""
 
 
@@ -241,10 +242,6 @@ def what_reversal_does(move: Move, units: Units) -> tuple[str, ...]:
         ),
     )
     return tuple(line for true, line in lines if true)
-
-
-def _places(units: Units) -> int:
-    return 2 if units is Units.INCH else 1
 
 
 def ledger_faults() -> tuple[LedgerFault, ...]:

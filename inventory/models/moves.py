@@ -14,6 +14,7 @@ from studio.models import Member
 from studio.units import LONGEST_TEXT
 
 LONGEST_REASON = 200
+QUARANTINE = ("quarantine_in", "quarantine_out")
 
 
 class SetAside(models.Model):
@@ -87,6 +88,7 @@ class Move(models.Model):
             models.Index(fields=("package", "on_hand_ug", "promised_ug"), name="move_balance"),
             models.Index(fields=("set_aside", "package", "promised_ug"), name="move_promise"),
         )
+        # A comparison with an empty column is neither true nor false, and SQL lets that pass: say it must be filled.
         constraints = (
             models.CheckConstraint(
                 condition=_kind("receive", on_hand_ug__gte=0, promised_ug=0)
@@ -96,7 +98,7 @@ class Move(models.Model):
                 | _kind("issue", on_hand_ug__lt=0, promised_ug__lte=0, promised_ug__gte=F("on_hand_ug"))
                 | _kind("return", on_hand_ug__gt=0, promised_ug=0)
                 | _kind("sell", "write_off", on_hand_ug__lt=0, promised_ug=0)
-                | _kind("quarantine_in", "quarantine_out", on_hand_ug=0, promised_ug=0)
+                | _kind(*QUARANTINE, on_hand_ug=0, promised_ug=0)
                 | _kind("reverse"),
                 name="move_changes_what_its_kind_may",
             ),
@@ -111,14 +113,14 @@ class Move(models.Model):
                 condition=Q(made_by__isnull=False) | Q(kind="receive"), name="move_says_who_made_it"
             ),
             models.CheckConstraint(
-                condition=Q(kind="sell", amount__gte=Decimal(0))
+                condition=Q(kind="sell", amount__isnull=False, amount__gte=Decimal(0))
                 | Q(kind="reverse", amount__lte=Decimal(0))
                 | Q(amount__isnull=True) & ~Q(kind="sell"),
                 name="move_has_money_only_as_a_sale",
             ),
             models.CheckConstraint(
-                condition=Q(kind__in=("quarantine_in", "quarantine_out"), round_number__gte=1)
-                | ~Q(kind__in=("quarantine_in", "quarantine_out")) & Q(round_number__isnull=True),
+                condition=_kind(*QUARANTINE, round_number__isnull=False, round_number__gte=1)
+                | ~_kind(*QUARANTINE) & Q(round_number__isnull=True),
                 name="move_counts_rounds_only_in_quarantine",
             ),
         )  # fmt: skip

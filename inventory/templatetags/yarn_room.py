@@ -50,7 +50,7 @@ def as_scale(text_or_grams: tuple[str, Number], units: Units) -> str:
 
 
 @register.filter
-def as_change(grams: Number, units: Units) -> str:
+def as_change(grams: Fraction, units: Units) -> str:
     """Write what a move changed, always with its sign; nothing where it changed nothing."""
     if not grams:
         return ""
