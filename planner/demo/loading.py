@@ -14,6 +14,7 @@ from django.utils import timezone
 
 from inventory.models import Yarn
 from inventory.services import YarnFacts, keep_yarn, receive_package
+from planner.demo.ledger import keep_ledger
 from planner.demo.looms import LOOMS, REEDS, STATIONS, DemoLoom
 from planner.demo.people import LOCAL_RULES, MEMBERS, PASSWORD, STUDIO_NAME, DemoMember
 from planner.demo.warps import WARPS, DemoWarp
@@ -61,9 +62,10 @@ def load_studio() -> bool:
     steward = members[MEMBERS[0].username]
     beams = {beam for demo in LOOMS for beam in _loom(demo, steward)}
     _tools()
-    yarns = {(demo.name, demo.colour_name): _yarn(demo) for demo in YARNS}
+    yarns = {(demo.name, demo.colour_name): _yarn(demo, steward) for demo in YARNS}
     for demo in WARPS:
         _warp(demo, members[demo.owner], beams, yarns)
+    keep_ledger(members, yarns)
     return True
 
 
@@ -115,7 +117,7 @@ def _tools() -> None:
         keep_station(station=None, values={"kind": kind, "name": name, **_columns(facts)})
 
 
-def _yarn(demo: DemoYarn) -> Yarn:
+def _yarn(demo: DemoYarn, steward: Member) -> Yarn:
     label = demo.label
     density = label.get("density")
     facts = YarnFacts(
@@ -131,7 +133,7 @@ def _yarn(demo: DemoYarn) -> Yarn:
     )
     yarn = keep_yarn(facts=facts)
     for package in demo.packages:
-        receive_package(yarn=yarn, facts=package)
+        receive_package(yarn=yarn, facts=package, by=steward)
     return yarn
 
 
