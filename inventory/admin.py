@@ -1,8 +1,15 @@
-"""The yarn room behind the counter: for stewards who mend what no page reaches."""
+"""The yarn room behind the counter: for stewards who mend what no page reaches. The ledger is only read here."""
+
+from dataclasses import fields
+from typing import Any
 
 from django.contrib import admin
+from django.forms import ModelForm
+from django.http import HttpRequest
 
-from inventory.models import Package, Yarn
+from inventory.models import Move, Package, SetAside, Yarn
+from inventory.services import PackageFacts, receive_package
+from studio.admin import LookOnly
 
 
 @admin.register(Yarn)
@@ -15,9 +22,39 @@ class YarnAdmin(admin.ModelAdmin):  # type: ignore[type-arg]  # Django itself ta
 
 @admin.register(Package)
 class PackageAdmin(admin.ModelAdmin):  # type: ignore[type-arg]  # Django itself takes no type here
-    list_display = ("pk", "yarn", "kind", "gross_text", "tare_text", "dye_lot", "bin_name")
-    list_filter = ("kind",)
-    list_select_related = ("yarn",)
-    autocomplete_fields = ("yarn",)
+    """Weights of a package that is there change on its page, where each reading is a move of the ledger."""
+
+    list_display = ("pk", "yarn", "kind", "gross_text", "tare_text", "dye_lot", "bin_name", "owner", "quarantined")
+    list_filter = ("kind", "source", "quarantined")
+    list_select_related = ("yarn", "owner")
+    autocomplete_fields = ("yarn", "owner")
     search_fields = ("dye_lot", "bin_name", "yarn__name", "yarn__colour_name")
-    readonly_fields = ("gross_g", "tare_g")
+    readonly_fields = ("gross_g", "tare_g", "on_hand_ug", "promised_ug", "quarantined")
+
+    def get_readonly_fields(self, request: HttpRequest, obj: Package | None = None) -> tuple[str, ...]:
+        """Let the words of the scale be typed once, when the package comes in."""
+        return self.readonly_fields if obj is None else (*self.readonly_fields, "gross_text", "tare_text")
+
+    def save_model(self, request: HttpRequest, obj: Package, form: ModelForm[Package], change: bool) -> None:  # noqa: FBT001
+        """Receive a new package as its page does, with its first move."""
+        if change:
+            super().save_model(request, obj, form, change)
+            return
+        facts: dict[str, Any] = {fact.name: getattr(obj, fact.name) for fact in fields(PackageFacts)}
+        by = getattr(request.user, "member", None)
+        obj.pk = receive_package(yarn=obj.yarn, facts=PackageFacts(**facts), by=by).pk
+
+
+@admin.register(Move)
+class MoveAdmin(LookOnly):
+    list_display = ("pk", "package_id", "kind", "on_hand_ug", "promised_ug", "made_by", "made_at", "said_why")
+    list_filter = ("kind",)
+    list_select_related = ("made_by",)
+    search_fields = ("said_why", "package__yarn__name", "package__dye_lot")
+
+
+@admin.register(SetAside)
+class SetAsideAdmin(LookOnly):
+    list_display = ("title", "for_member", "made_at", "closed_at")
+    list_select_related = ("for_member",)
+    search_fields = ("title", "for_member__name")

@@ -56,6 +56,8 @@ def yarn_data(row: ShelfRow) -> dict[str, Any]:
         "price_per_100g": None if kept.price_per_100g is None else str(kept.price_per_100g),
         "retired": kept.retired,
         "on_hand_g": str(to_decimal(row.net_g, places=3)),
+        "promised_g": str(to_decimal(row.promised_g, places=3)),
+        "free_g": str(to_decimal(row.free_g, places=3)),
         "on_hand_cm": str(to_decimal(row.length_cm, places=3)),
         "packages_on_hand": row.packages,
     }
@@ -70,8 +72,14 @@ def package_data(row: PackageRow) -> dict[str, Any]:
         "gross_g": str(to_decimal(Fraction(kept.gross_g), places=3)),
         "tare_g": str(to_decimal(Fraction(kept.tare_g), places=3)),
         "net_g": str(to_decimal(row.net_g, places=3)),
+        "on_hand_g": str(to_decimal(row.net_g, places=3)),
+        "promised_g": str(to_decimal(row.promised_g, places=3)),
+        "free_g": str(to_decimal(row.free_g, places=3)),
         "length_cm": str(to_decimal(row.length_cm, places=3)),
         "dye_lot": kept.dye_lot,
         "bin": kept.bin_name,
+        "owner": kept.owner_id,
+        "source": kept.source,
+        "quarantined": kept.quarantined,
         "received_on": kept.received_on,
     }

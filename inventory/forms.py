@@ -5,9 +5,12 @@ from typing import Any
 from django import forms
 
 from inventory.models import Fibre, Package, Yarn
+from inventory.models.moves import LONGEST_REASON
+from inventory.models.packages import WEIGH_IT
 from studio.fields import PlainWords
 from studio.units import UnitError, Units, exact_text, read, usual
 
+WEIGHED_AGAIN = "What the scale shows now. Left as it is, nothing is weighed, and what was taken since stays taken."
 GRIST_UNIT = {Units.INCH: "yd/lb", Units.METRIC: "m/kg"}
 
 
@@ -95,12 +98,15 @@ class PackageForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Dja
 
     class Meta:
         model = Package
-        fields = ("kind", "gross_text", "tare_text", "dye_lot", "bin_name", "received_on", "notes")
+        fields = (
+            "kind", "gross_text", "tare_text", "dye_lot", "bin_name", "owner", "source", "received_on", "notes",
+        )  # fmt: skip
         help_texts = {
             "gross_text": "Package and yarn together, as the scale shows it: 18.5 oz or 525 g.",
             "tare_text": "Weigh an empty one of the same kind; cones and tubes differ by the weight of many yards.",
             "dye_lot": "Two lots of one colour can show as a stripe.",
             "bin_name": "Where it stands.",
+            "owner": "A member’s own yarn is nobody else’s to plan with or to take.",
         }
         widgets = {"received_on": forms.DateInput({"type": "date"}, format="%Y-%m-%d")}
 
@@ -108,7 +114,10 @@ class PackageForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Dja
         super().__init__(*args, **options)
         self.units = units
         self.fields["gross_text"].required = True
-        self.fields["gross_text"].error_messages["required"] = "Weigh the package as it is, with its cone or tube."
+        self.fields["gross_text"].error_messages["required"] = WEIGH_IT
+        self.fields["owner"].empty_label = "the studio"  # type: ignore[attr-defined]  # it is a choice of members
+        if self.instance.pk:
+            self.fields["gross_text"].help_text = WEIGHED_AGAIN
         self._show_unspoken_weights()
 
     def _show_unspoken_weights(self) -> None:
@@ -136,3 +145,11 @@ class PackageForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Dja
         """Let the model compare the weights only when both were understood; else each fault would show twice."""
         if not self.errors:
             super()._post_clean()  # type: ignore[misc]  # Django's own hook, missing from its type hints
+
+
+class ReasonForm(PlainWords, forms.Form):
+    """Why something is done, for whoever reads the ledger later."""
+
+    said_why = forms.CharField(
+        label="Why", required=False, max_length=LONGEST_REASON, help_text="Such as: typed 300 for 30."
+    )

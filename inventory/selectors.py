@@ -5,10 +5,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from django.db.models import Count, Q, QuerySet
+from django.db.models import Aggregate, Count, F, Q, QuerySet, Sum
 
-from inventory.models import Package, Yarn
+from inventory.ledger_sums import grams
+from inventory.models import Package, SetAside, Yarn
 from inventory.yarn_count import length_of_mass
+from studio.models import Member
 
 MOST_WORDS = 8
 """More search words than this are nobody's question; each one costs the database a look."""
@@ -18,33 +20,62 @@ COUNT_AGREES = Fraction(1, 100)
 
 
 @dataclass(frozen=True, slots=True)
+class Balance:
+    """What is on hand, what of it is promised, and what is free [g]."""
+
+    on_hand_g: Fraction = Fraction(0)
+    promised_g: Fraction = Fraction(0)
+    free_g: Fraction = Fraction(0)
+    packages: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class ShelfRow:
-    """One yarn as it stands on the shelf: net weight [g], its length [cm], and in how many packages."""
+    """One yarn as it stands on the shelf: its balance [g], the length on hand and free [cm], and in how many packages.
+
+    Free is what the studio could promise to anybody: not what is in quarantine, and not a member's own.
+    """
 
     yarn: Yarn
     tex: Fraction
     net_g: Fraction
     length_cm: Fraction
     packages: int
+    promised_g: Fraction
+    free_g: Fraction
+    free_cm: Fraction
 
 
 @dataclass(frozen=True, slots=True)
 class PackageRow:
-    """One package, with its net weight [g] and the length that gives [cm]."""
+    """One package, with its balance [g] and the length on hand and free [cm]."""
 
     package: Package
     net_g: Fraction
     length_cm: Fraction
+    promised_g: Fraction = Fraction(0)
+    free_g: Fraction = Fraction(0)
+    free_cm: Fraction = Fraction(0)
 
     @property
     def gross(self) -> tuple[str, Decimal]:
-        """Give the full weight, in the scale's words and in grams."""
+        """Give the last reading of the scale, in its words and in grams."""
         return self.package.gross_text, self.package.gross_g
 
     @property
     def tare(self) -> tuple[str, Decimal]:
         """Give the empty weight, in the scale's words and in grams."""
         return self.package.tare_text, self.package.tare_g
+
+
+@dataclass(frozen=True, slots=True)
+class LotRow:
+    """One dye lot of a yarn, with its balance [g] and the length on hand and free [cm]."""
+
+    dye_lot: str
+    balance: Balance
+    length_cm: Fraction
+    free_cm: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,45 +114,92 @@ def _holds(word: str) -> Q:
 
 
 def net_weight_on_hand(yarns: Iterable[Yarn]) -> dict[int, Fraction]:
-    """Give the net weight of each yarn [g], 0 where the shelf is empty.
+    """Give the net weight of each yarn [g], promised or not; 0 where the shelf is empty."""
+    return {key: balance.on_hand_g for key, balance in balances_of(yarns).items()}
 
-    The only place that says what is on hand: when the ledger of moves is there, it is asked here. Summed
-    outside the database, because SQLite would sum in floats.
+
+def free_weight(
+    yarns: Iterable[Yarn], *, for_member: Member | None = None, set_aside: SetAside | None = None
+) -> dict[int, Fraction]:
+    """Give what of each yarn could be promised now [g]: the studio's, with a member's own and what her work holds."""
+    free = {key: balance.free_g for key, balance in balances_of(yarns, for_member=for_member).items()}
+    if set_aside is not None:
+        held = set_aside.moves.filter(package__yarn__in=free).order_by().values_list("package__yarn")
+        for key, amount in held.annotate(held=Sum("promised_ug")):
+            free[key] += grams(int(amount))
+    return free
+
+
+def balances_of(yarns: Iterable[Yarn], *, for_member: Member | None = None) -> dict[int, Balance]:
+    """Give the balance of each yarn; one question, however many yarns.
+
+    The only place that sums the shelf by yarn. It adds the packages' own balances, which the database keeps equal to
+    their moves, so it never has to read a move.
     """
-    on_hand = {yarn.pk: Fraction(0) for yarn in yarns}
-    weights = Package.objects.filter(yarn__in=on_hand).order_by().values_list("yarn_id", "gross_g", "tare_g")
-    for yarn_id, gross, tare in weights:
-        on_hand[yarn_id] += Fraction(gross - tare)
-    return on_hand
+    found = dict.fromkeys((yarn.pk for yarn in yarns), Balance())
+    wanted = Package.objects.filter(yarn__in=found).order_by().values_list("yarn")
+    sums = wanted.annotate(**_balance(for_member))
+    return found | {key: _balance_row(*amounts) for key, *amounts in sums}
+
+
+def _balance(for_member: Member | None = None) -> dict[str, Aggregate]:
+    """Give the sums that make a balance: on hand, promised, what of the rest is free, and how many packages."""
+    anybodys = Q(owner=None) if for_member is None else Q(owner=None) | Q(owner=for_member)
+    could_be_free = anybodys & Q(quarantined=False)
+    rest = F("on_hand_ug") - F("promised_ug")
+    return {
+        "on_hand": Sum("on_hand_ug"),
+        "promised": Sum("promised_ug"),
+        "free": Sum(rest, filter=could_be_free),
+        "number": Count("pk"),
+    }
+
+
+def _balance_row(on_hand: int, promised: int, free: int | None, packages: int) -> Balance:
+    return Balance(grams(int(on_hand)), grams(int(promised)), grams(int(free or 0)), packages)
 
 
 def shelf(yarns: Iterable[Yarn]) -> tuple[ShelfRow, ...]:
-    """Give each yarn with what is on the shelf of it; two queries, however many yarns."""
+    """Give each yarn with what is on the shelf of it; one question, however many yarns."""
     kept = tuple(yarns)
-    weights = net_weight_on_hand(kept)
-    packages = dict(
-        Package.objects.filter(yarn__in=weights)
-        .order_by()
-        .values("yarn")
-        .annotate(n=Count("pk"))
-        .values_list("yarn", "n")
-    )
-    return tuple(_shelf_row(yarn, weights[yarn.pk], packages.get(yarn.pk, 0)) for yarn in kept)
+    balances = balances_of(kept)
+    return tuple(_shelf_row(yarn, balances[yarn.pk]) for yarn in kept)
 
 
-def _shelf_row(yarn: Yarn, net_g: Fraction, packages: int) -> ShelfRow:
+def _shelf_row(yarn: Yarn, balance: Balance) -> ShelfRow:
     tex = yarn.exact_tex
-    return ShelfRow(yarn, tex, net_g, length_of_mass(net_g, tex), packages)
+    length, free = (length_of_mass(mass, tex) for mass in (balance.on_hand_g, balance.free_g))
+    return ShelfRow(yarn, tex, balance.on_hand_g, length, balance.packages, balance.promised_g, balance.free_g, free)
 
 
 def packages_of(yarn: Yarn) -> tuple[PackageRow, ...]:
     """Give the packages of a yarn, those of one dye lot together."""
     tex = yarn.exact_tex
-    rows = []
-    for package in yarn.packages.order_by("dye_lot", "pk"):
-        net = Fraction(package.net_g)
-        rows.append(PackageRow(package, net, length_of_mass(net, tex)))
-    return tuple(rows)
+    return tuple(
+        _package_row(package, tex) for package in yarn.packages.select_related("owner").order_by("dye_lot", "pk")
+    )
+
+
+def _package_row(package: Package, tex: Fraction) -> PackageRow:
+    net, promised, free = map(grams, (package.on_hand_ug, package.promised_ug, package.free_ug))
+    return PackageRow(package, net, length_of_mass(net, tex), promised, free, length_of_mass(free, tex))
+
+
+def lots_of(yarn: Yarn) -> tuple[LotRow, ...]:
+    """Give the dye lots of a yarn, each with its balance: a warp should come out of one."""
+    tex = yarn.exact_tex
+    sums = yarn.packages.order_by("dye_lot").values_list("dye_lot").annotate(**_balance())
+    lots = ((name, _balance_row(*amounts)) for name, *amounts in sums)
+    return tuple(
+        LotRow(name, lot, length_of_mass(lot.on_hand_g, tex), length_of_mass(lot.free_g, tex)) for name, lot in lots
+    )
+
+
+def packages_of_one_dye_lot(yarn: Yarn, dye_lot: str) -> tuple[PackageRow, ...]:
+    """Give the packages of one dye lot of a yarn, the fullest first."""
+    tex = yarn.exact_tex
+    found = yarn.packages.filter(dye_lot=dye_lot).select_related("owner").order_by("-on_hand_ug", "pk")
+    return tuple(_package_row(package, tex) for package in found)
 
 
 def fineness_of(yarn: Yarn) -> Fineness:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from inventory import api, views
+from inventory import api, ledger_views, views
 
 urlpatterns = [
     path("yarn/", views.yarn_room, name="yarn-room"),
@@ -11,6 +11,8 @@ urlpatterns = [
     path("yarn/<int:pk>/edit/", views.yarn_edit, name="yarn-edit"),
     path("yarn/<int:pk>/packages/new/", views.package_new, name="package-new"),
     path("yarn/packages/<int:pk>/", views.package_edit, name="package-edit"),
+    path("yarn/ledger/<int:pk>/", ledger_views.package_history, name="package-history"),
+    path("yarn/ledger/moves/<int:pk>/reverse/", ledger_views.move_reverse, name="move-reverse"),
     path("api/yarns/", api.yarns, name="api-yarns"),
     path("api/yarns/<int:pk>/", api.yarn, name="api-yarn"),
 ]

@@ -1,5 +1,7 @@
 """Pages of the yarn room: the shelf, one yarn, and the forms for yarns and packages."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
@@ -9,6 +11,7 @@ from django.utils.cache import patch_vary_headers
 
 from inventory.drawings import shelf_bar
 from inventory.forms import PackageForm, ShelfFilter, YarnForm
+from inventory.ledger_services import Weighed
 from inventory.models import Package, Yarn
 from inventory.selectors import fineness_of, packages_of, shelf, yarns_matching
 from inventory.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
@@ -97,7 +100,10 @@ def package_new(request: HttpRequest, pk: int) -> HttpResponse:
         template="inventory/package_form.html",
     )
     form = PackageForm(posted(request), units=member_of(request).reads_in)
-    return answer_form(request, form, page, lambda values: receive_package(yarn=yarn, facts=PackageFacts(**values)))
+    by = member_of(request)
+    return answer_form(
+        request, form, page, lambda values: receive_package(yarn=yarn, facts=PackageFacts(**values), by=by)
+    )
 
 
 @needs(Act.EDIT_YARN)
@@ -112,7 +118,13 @@ def package_edit(request: HttpRequest, pk: int) -> HttpResponse:
         lede=str(package.yarn),
         template="inventory/package_form.html",
     )
-    form = PackageForm(posted(request), instance=package, units=member_of(request).reads_in)
-    return answer_form(
-        request, form, page, lambda values: correct_package(package=package, facts=PackageFacts(**values))
-    )
+    by = member_of(request)
+    form = PackageForm(posted(request), instance=package, units=by.reads_in)
+
+    def correct(values: dict[str, Any]) -> Weighed:
+        corrected = correct_package(package=package, facts=PackageFacts(**values), by=by)
+        if corrected.cut:
+            messages.warning(request, corrected.cut_words(by.reads_in))
+        return corrected
+
+    return answer_form(request, form, page, correct)

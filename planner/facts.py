@@ -14,7 +14,7 @@ from types import MappingProxyType
 from typing import Any
 
 from inventory.models import Yarn
-from inventory.selectors import net_weight_on_hand
+from inventory.selectors import free_weight
 from planner.brief_fields import write_quantity, write_tex
 from planner.brief_format import MOST_YARNS
 from planner.calibration_selectors import with_densities
@@ -225,8 +225,8 @@ def _known_yarns(yarns: Iterable[object]) -> dict[int, Document]:
     if not keys:
         return {}
     found = list(Yarn.objects.filter(pk__in=keys))
-    on_hand = net_weight_on_hand(found)
-    return {yarn.pk: yarn_document(yarn, on_hand[yarn.pk]) for yarn in found}
+    free = free_weight(found)
+    return {yarn.pk: yarn_document(yarn, free[yarn.pk]) for yarn in found}
 
 
 def _with_yarn(yarn: object, known: Mapping[int, Document]) -> object:

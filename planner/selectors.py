@@ -11,7 +11,7 @@ from typing import Any
 from django.db.models import Count, Q, QuerySet
 
 from inventory.models import Yarn
-from inventory.selectors import net_weight_on_hand
+from inventory.selectors import free_weight
 from planner.brief_text import Reading, read_brief
 from planner.calc.brief import Problem
 from planner.calibration_selectors import with_densities
@@ -72,10 +72,10 @@ def _beam(text: str) -> Beam | None:
 
 
 def _yarns(keys: set[int]) -> dict[int, Document]:
-    """Give the yarns a sheet names, with what is on the shelf of each."""
+    """Give the yarns a sheet names, with what of each is free on the shelf."""
     found = list(Yarn.objects.filter(pk__in=keys)) if keys else []
-    on_hand = net_weight_on_hand(found) if found else {}
-    return {yarn.pk: yarn_document(yarn, on_hand[yarn.pk]) for yarn in found}
+    free = free_weight(found) if found else {}
+    return {yarn.pk: yarn_document(yarn, free[yarn.pk]) for yarn in found}
 
 
 def _called(form: Mapping[str, str]) -> dict[str, dict[int, str]]:

@@ -17,3 +17,15 @@ class CardRefused(StudioError):
 
 class StillInUse(StudioError):
     """Something cannot be deleted because other things hang on it; the message names them."""
+
+
+class NotEnoughYarn(StudioError):
+    """Less yarn is there than was asked for; the message says how much is, and how much would be allowed."""
+
+
+class YarnInQuarantine(StudioError):
+    """The package is in quarantine, or must stay in it a while longer."""
+
+
+class NotReversible(StudioError):
+    """A move cannot be reversed, or not any more; the message says why."""

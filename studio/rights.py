@@ -29,6 +29,9 @@ class Act(StrEnum):
     EDIT_LOOMS = "change looms, reeds and stations"
     EDIT_YARN = "change yarns and packages"
     MEASURE_BEAM = "calibrate a beam with the tape"
+    TAKE_YARN = "set yarn aside, take it out and bring it back"
+    TAKE_YARN_FOR_OTHERS = "set aside or take out yarn for another member"
+    ADJUST_STOCK = "sell, write off or quarantine yarn, or reverse another's move of it"
     EDIT_PEOPLE = "change members and their roles"
     EDIT_RULES = "change the studio's rules and tolerances"
     OPEN_OTHERS_WARPS = "change another member's warp"
@@ -44,7 +47,10 @@ RIGHTS: Mapping[Act, frozenset[Role]] = MappingProxyType({
     Act.PLAN_WARP: _EVERYONE,
     Act.PRINT_CARD: _EVERYONE,
     Act.EDIT_LOOMS: _STEWARDS,
-    Act.EDIT_YARN: _TEACHERS | {Role.TRAINED},
+    Act.EDIT_YARN: _TEACHERS | {Role.TRAINED},  # the book of yarns, and receiving and weighing packages for it
+    Act.TAKE_YARN: _MEMBERS,
+    Act.TAKE_YARN_FOR_OTHERS: _TEACHERS,
+    Act.ADJUST_STOCK: _TEACHERS,
     Act.MEASURE_BEAM: _TEACHERS | {Role.TRAINED},
     Act.EDIT_PEOPLE: _STEWARDS,
     Act.EDIT_RULES: _STEWARDS,

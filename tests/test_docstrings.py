@@ -16,12 +16,12 @@ import pytest
 
 import planner.calc
 
-OTHER_SHEETS = ("inventory.yarn_count", "inventory.package_length")
+OTHER_SHEETS = ("inventory.yarn_count", "inventory.package_length", "inventory.ledger_sums")
 FEWEST_CALCULATORS = 10
 UNITS = frozenset({
     "-", "share", "degrees",
     "cm", "cm2", "cm/turn", "cm/end", "m", "in", "yd",
-    "g", "kg", "lb", "g/m", "g/cm", "g/cm3", "g/m2", "g/cm2", "cm3/g",
+    "ug", "g", "kg", "lb", "g/m", "g/cm", "g/cm3", "g/m2", "g/cm2", "cm3/g",
     "tex", "m/kg", "yd/lb", "count", "plies",
     "ends", "ends/cm", "ends/dent", "ends/in", "picks", "picks/cm", "picks/in", "wraps/cm", "wraps/in",
     "threads", "threads/cm", "repeats",

@@ -50,6 +50,15 @@ def as_scale(text_or_grams: tuple[str, Number], units: Units) -> str:
 
 
 @register.filter
+def as_change(grams: Fraction, units: Units) -> str:
+    """Write what a move changed, always with its sign; nothing where it changed nothing."""
+    if not grams:
+        return ""
+    sign = "+" if grams > 0 else "−"
+    return f"{sign}{show(abs(grams), 'mass', units)}"
+
+
+@register.filter
 def number_of(shown: str) -> str:
     """Give the number of a written measure, for a figure that sets its unit small."""
     return shown.rpartition(" ")[0]

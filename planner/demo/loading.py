@@ -15,6 +15,7 @@ from django.utils import timezone
 from inventory.models import Yarn
 from inventory.services import YarnFacts, keep_yarn, receive_package
 from planner.calibration_services import keep_calibration
+from planner.demo.ledger import keep_ledger
 from planner.demo.looms import CALIBRATIONS, LOOMS, REEDS, STATIONS, DemoCalibration, DemoLoom
 from planner.demo.people import LOCAL_RULES, MEMBERS, PASSWORD, STUDIO_NAME, DemoMember
 from planner.demo.warps import WARPS, DemoWarp
@@ -62,11 +63,12 @@ def load_studio() -> bool:
     steward = members[MEMBERS[0].username]
     beams = {beam for demo in LOOMS for beam in _loom(demo, steward)}
     _tools()
-    yarns = {(demo.name, demo.colour_name): _yarn(demo) for demo in YARNS}
+    yarns = {(demo.name, demo.colour_name): _yarn(demo, steward) for demo in YARNS}
     for taped in CALIBRATIONS:
         _calibration(taped, steward, beams, yarns)
     for planned in WARPS:
         _warp(planned, members[planned.owner], beams, yarns)
+    keep_ledger(members, yarns)
     return True
 
 
@@ -118,7 +120,7 @@ def _tools() -> None:
         keep_station(station=None, values={"kind": kind, "name": name, **_columns(facts)})
 
 
-def _yarn(demo: DemoYarn) -> Yarn:
+def _yarn(demo: DemoYarn, steward: Member) -> Yarn:
     label = demo.label
     density = label.get("density")
     facts = YarnFacts(
@@ -134,7 +136,7 @@ def _yarn(demo: DemoYarn) -> Yarn:
     )
     yarn = keep_yarn(facts=facts)
     for package in demo.packages:
-        receive_package(yarn=yarn, facts=package)
+        receive_package(yarn=yarn, facts=package, by=steward)
     return yarn
 
 

@@ -1,27 +1,29 @@
 """How the list pages grow: 50 rows of each kind against a studio of many years.
 
-Run by hand: python -m tests.bench lists. Machines differ, so the ratio within one run is the budget. The ledger
-of moves and the bookings are not there yet; when they are, 50,000 and 20,000 of them belong in `fill`.
+Run by hand: python -m tests.bench lists. Machines differ, so the ratio within one run is the budget. The bookings
+are not there yet; when they are, 20,000 of them belong in `fill`.
 """
 
 from collections.abc import Iterable, Iterator
 from copy import copy
 from dataclasses import dataclass
 from functools import partial
-from itertools import cycle, islice
+from itertools import chain, cycle, islice
 
 from django.contrib.auth import get_user_model
 from django.db import models, transaction
 from django.http import HttpResponse
 from django.test import Client
 
-from inventory.models import Package, Yarn
+from inventory.models import Move, Package, Yarn
 from planner.models import Project
 from studio.models import Beam, Loom, Member
 from tests.bench.clock import queries_of, say, say_table, taken
 
 BUDGET = 2
 ROUNDS = 15
+MOVES_OF_ONE = 60
+"""Moves of the first package at least, so that its history fills a page in both studios."""
 PER_YARN = 4
 """Packages of each yarn in both studios, so that a row is the same work."""
 
@@ -32,6 +34,7 @@ class Size:
 
     projects: int
     packages: int
+    moves: int
     others: int
     """Looms, and people, each."""
 
@@ -39,10 +42,10 @@ class Size:
 Pages = tuple[tuple[str, str], ...]
 Found = tuple[float, int, int]
 
-SMALL = Size(110, 50 * PER_YARN, 50)
+SMALL = Size(110, 50 * PER_YARN, 50 * PER_YARN + MOVES_OF_ONE, 50)
 """The ten demo warps, 50 more on every list, and 50 put away: a whole page of each."""
-LARGE = Size(10_000, 2_000, 50)
-CROWD = Size(10_000, 2_000, 300)
+LARGE = Size(10_000, 2_000, 50_000, 50)
+CROWD = Size(10_000, 2_000, 50_000, 300)
 """Beyond the budget's own list: no studio has 300 looms, but the pages that show them all should know."""
 
 PAGES = (
@@ -55,6 +58,8 @@ PAGES = (
     ("warps, put away", "/warps/?whose=away"),
     ("yarn room", "/yarn/"),
     ("yarn room, a word found nowhere", "/yarn/?words=zzz"),
+    ("one yarn", "/yarn/1/"),
+    ("one package's history", "/yarn/ledger/1/"),
     ("search, a word found in all", "/search/?q=copy"),
     ("API yarns", "/api/yarns/"),
     ("one warp's sheet", "/warps/1/"),
@@ -81,6 +86,7 @@ def fill(size: Size) -> None:
     fill_looms(size.others)
     fill_people(size.others)
     fill_yarns(size.packages)
+    fill_moves(size.moves)
     steward = Member.objects.get(user__username="steward")
     projects = list(copies(Project.objects.order_by("pk")[:10], size.projects - Project.objects.count()))
     for at, project in enumerate(projects):
@@ -121,8 +127,24 @@ def fill_yarns(packages: int) -> None:
     lacking = [yarn for yarn in Yarn.objects.all() for _ in range(PER_YARN - yarn.packages.count())]
     added = list(copies(Package.objects.order_by("pk")[:10], len(lacking)))
     for package, yarn in zip(added, lacking, strict=True):
-        package.yarn = yarn
-    Package.objects.bulk_create(added)
+        package.yarn, package.on_hand_ug, package.promised_ug = yarn, 0, 0
+    received = [
+        Move(package=package, kind=Move.Kind.RECEIVE, on_hand_ug=package.net_by_scale_ug)
+        for package in Package.objects.bulk_create(added)
+    ]
+    Move.objects.bulk_create(received, batch_size=500)
+
+
+def fill_moves(many: int) -> None:
+    """Add readings of the scale, to the first package more than to the others."""
+    keys = list(Package.objects.order_by("pk").values_list("pk", flat=True))
+    steward = Member.objects.get(user__username="steward")
+    turn = chain([keys[0]] * MOVES_OF_ONE, cycle(keys))
+    moves = [
+        Move(package_id=key, kind=Move.Kind.WEIGH, made_by=steward, scale_text="525 g")
+        for key in islice(turn, max(0, many - Move.objects.count()))
+    ]
+    Move.objects.bulk_create(moves, batch_size=500)
 
 
 def ask(browser: Client, address: str) -> HttpResponse:

@@ -1,6 +1,10 @@
 """Plain factories of the yarn room, made by the same deeds that pages use."""
 
+from fractions import Fraction
+
+from inventory.models import Package
 from inventory.services import PackageFacts, YarnFacts, keep_yarn, receive_package
+from inventory.set_aside_services import allocate_yarn, open_set_aside
 
 
 def a_yarn(**known):
@@ -15,3 +19,21 @@ def a_package(yarn=None, **known):
     return receive_package(
         yarn=yarn or a_yarn(), facts=PackageFacts(**{"gross_text": "525 g", "tare_text": "25 g", **known})
     )
+
+
+def some_work(member, title="Towels"):
+    """Give a piece of work of this member's that yarn can be set aside for."""
+    return open_set_aside(title=title, for_member=member, by=member)
+
+
+def promise(package, grams, member, title="Towels"):
+    """Give new work of this member's that holds so many grams of a package."""
+    work = some_work(member, title)
+    allocate_yarn(set_aside=work, package=package, mass_g=Fraction(grams), by=member)
+    return work
+
+
+def balance(package):
+    """Give what the database says is on hand and promised of a package [g]."""
+    on_hand, promised = Package.objects.values_list("on_hand_ug", "promised_ug").get(pk=package.pk)
+    return Fraction(on_hand, 1_000_000), Fraction(promised, 1_000_000)

@@ -3,11 +3,12 @@
 import pytest
 from django.urls import reverse
 
-from tests.cast import as_, guest, stranger
-from tests.inventory.shelf import a_package, a_yarn
+from inventory.quarantine_services import quarantine
+from tests.cast import as_, guest, new_member, stranger
+from tests.inventory.shelf import a_package, a_yarn, promise
 
 pytestmark = pytest.mark.django_db
-LIST_QUERIES = 7  # session, user, member; how many yarns, which, their weights, their packages
+LIST_QUERIES = 6  # session, user, member; how many yarns, which, their balances
 
 
 def ask(name, *args, **query):
@@ -30,6 +31,23 @@ def test_one_yarn_comes_with_its_packages():
     package = a_package(gross_text="109 g", tare_text="25 g", dye_lot="pot 6")
     found = ask("api-yarn", package.yarn_id).json()["packages"]
     assert [(one["id"], one["net_g"], one["dye_lot"]) for one in found] == [(package.pk, "84.000", "pot 6")]
+
+
+def test_promised_yarn_is_on_hand_and_not_free():
+    package = a_package()
+    promise(package, 120, new_member())
+    found = ask("api-yarn", package.yarn_id).json()
+    for row in (found, found["packages"][0]):
+        assert [row[f"{name}_g"] for name in ("on_hand", "promised", "free")] == ["500.000", "120.000", "380.000"]
+
+
+def test_a_package_says_whose_it_is_and_whether_it_is_in_quarantine():
+    keeper = new_member()
+    package = a_package(owner=keeper, source="donated")
+    quarantine(package=package, by=keeper)
+    (found,) = ask("api-yarn", package.yarn_id).json()["packages"]
+    assert (found["owner"], found["source"], found["quarantined"]) == (keeper.pk, "donated", True)
+    assert found["free_g"] == "0.000"
 
 
 def test_a_yarn_that_is_not_there_has_the_one_error_shape():

@@ -12,7 +12,7 @@ from tests.inventory.shelf import a_package, a_yarn
 pytestmark = pytest.mark.django_db  # the model asks the database about its constraints
 
 YARN = {"name": "8/2 cotton", "fibre": "cotton", "count_text": "8/2 cotton", "colour": "#8A8A8A"}
-PACKAGE = {"kind": "cone", "gross_text": "525 g", "tare_text": "25 g"}
+PACKAGE = {"kind": "cone", "gross_text": "525 g", "tare_text": "25 g", "source": "bought"}
 
 
 def yarn_form(units=Units.INCH, **typed):

@@ -95,4 +95,4 @@ def test_a_tonne_is_refused():
 def test_a_package_in_grams_without_words_stands():
     package = Package(yarn=a_yarn(), gross_g=Decimal(500), tare_g=Decimal(20))
     package.full_clean()
-    assert package.net_g == 480
+    assert package.net_by_scale_ug == 480_000_000

@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 
 from inventory.models import Package, Yarn
 from inventory.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
+from tests.cast import trained_member
 from tests.inventory.shelf import a_package, a_yarn
 
 pytestmark = pytest.mark.django_db
@@ -49,10 +50,12 @@ def test_a_package_heavier_empty_than_full_is_not_received():
 
 
 def test_a_corrected_package_weighs_what_the_scale_shows_now():
-    package = correct_package(package=a_package(), facts=PackageFacts(gross_text="325 g", tare_text="25 g"))
+    package = a_package()
+    correct_package(package=package, facts=PackageFacts(gross_text="325 g", tare_text="25 g"), by=trained_member())
     assert Package.objects.get(pk=package.pk).net_g == 300
 
 
 def test_a_tare_taken_back_is_zero_again():
-    package = correct_package(package=a_package(), facts=PackageFacts(gross_text="525 g"))
-    assert (package.tare_g, package.net_g) == (Decimal(0), 525)
+    package = a_package()
+    corrected = correct_package(package=package, facts=PackageFacts(gross_text="525 g"), by=trained_member())
+    assert (corrected.package.tare_g, corrected.package.net_g) == (Decimal(0), 525)

@@ -12,9 +12,9 @@ from tests.inventory.shelf import a_package, a_yarn
 pytestmark = pytest.mark.django_db
 
 YARN = {"name": "16/2 linen", "fibre": "linen", "count_text": "16/2 linen", "colour": "#e3d8c0"}
-PACKAGE = {"kind": "tube", "gross_text": "18.5 oz", "tare_text": "0.9 oz", "dye_lot": "21B"}
-LIST_QUERIES = 8  # session, user, member, rules; how many yarns, which, their weights, their packages
-PAGE_QUERIES = 8  # session, user, member, rules; the yarn, its packages, their weight, their number
+PACKAGE = {"kind": "tube", "gross_text": "18.5 oz", "tare_text": "0.9 oz", "dye_lot": "21B", "source": "bought"}
+LIST_QUERIES = 7  # session, user, member, rules; how many yarns, which, their balances
+PAGE_QUERIES = 7  # session, user, member, rules; the yarn, its packages, their balance
 
 
 def text_of(response):

@@ -1,7 +1,8 @@
 """Sheets as people fill them in, for tests of the warp sheet: eight towels, the second worked project."""
 
-from inventory.models import Package, Yarn
+from inventory.models import Yarn
 from tests.factories import a_beam, a_reed
+from tests.inventory.shelf import a_package
 
 TOWELS = {
     "title": "Eight towels", "sett": "20", "weave": "plain", "method": "box",
@@ -29,5 +30,5 @@ def a_yarn(**known):
     """Give natural 8/2 cotton with half a kilogram on the shelf."""
     start = {"name": "8/2 cotton", "grist_text": "3360 yd/lb", "colour_name": "natural", "colour": "#f1e8d2"}
     yarn = Yarn.objects.create(**{**start, **known})
-    Package.objects.create(yarn=yarn, gross_g=520, tare_g=20)
+    a_package(yarn, gross_text="520 g", tare_text="20 g")
     return yarn

@@ -2,7 +2,6 @@
 
 import json
 import time
-from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -12,9 +11,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import planner
-from inventory.models import Package, Yarn
+from inventory.models import Yarn
 from planner.models import Project
 from tests import cast, factories
+from tests.inventory.shelf import a_package
 
 pytestmark = pytest.mark.django_db
 
@@ -109,7 +109,7 @@ def test_a_guest_may_try_a_brief():
 def test_a_loom_goes_by_its_number_and_a_yarn_by_its_key(member):
     beam = factories.a_beam()
     yarn = Yarn.objects.create(name="8/2 cotton", count_text="8/2 cotton")
-    Package.objects.create(yarn=yarn, gross_g=Decimal(100))
+    a_package(yarn, gross_text="100 g", tare_text="")
     brief = {**TOWELS, "loom": {"number": beam.loom.number}, "yarns": [{"code": "A", "yarn_id": yarn.pk}]}
     plan = ask(member, brief).json()
     assert (plan["turns"], plan["yarn"][0]["on_hand_g"]) == (11, "100")

@@ -9,7 +9,8 @@ from django.core.management import CommandError, call_command
 from django.test import Client
 from django.urls import reverse
 
-from inventory.models import Package, Yarn
+from inventory.ledger_selectors import ledger_faults
+from inventory.models import Move, Package, Yarn
 from planner.calc.worksheet import work_out
 from planner.demo.loading import load_studio
 from planner.demo.people import MEMBERS, PASSWORD
@@ -47,7 +48,7 @@ def plan_of(title):
 def everything():
     return [
         list(model.objects.order_by("pk").values())
-        for model in (Loom, Beam, Reed, Station, Yarn, Package, Member, Project)
+        for model in (Loom, Beam, Reed, Station, Yarn, Package, Move, Member, Project)
     ]
 
 
@@ -77,6 +78,12 @@ class TestTheStudio:
 
     def test_every_yarn_stands_on_the_shelf(self):
         assert not Yarn.objects.filter(packages=None).exists()
+
+    def test_the_yarn_room_has_a_history_and_a_sound_ledger(self):
+        assert set(Move.objects.values_list("kind", flat=True)) >= {
+            "receive", "allocate", "issue", "return", "weigh", "sell", "quarantine_in", "reverse",
+        }  # fmt: skip
+        assert ledger_faults() == ()
 
     def test_the_warps_have_ten_owners_and_no_mistakes(self):
         assert Project.objects.values("owner").distinct().count() == 10

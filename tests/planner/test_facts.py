@@ -5,11 +5,13 @@ from fractions import Fraction
 
 import pytest
 
-from inventory.models import Package, Yarn
+from inventory.models import Yarn
+from inventory.set_aside_services import allocate_yarn, open_set_aside
 from planner.brief_text import read_brief
 from planner.facts import bench_document, loom_document, resolved, rules_document, yarn_document
 from studio.models import Beam, Loom, Reed, Station, StudioRules
-from tests import factories
+from tests import cast, factories
+from tests.inventory.shelf import a_package
 
 pytestmark = pytest.mark.django_db
 
@@ -38,8 +40,8 @@ def cotton() -> Yarn:
         name="8/2 cotton", count_text="8/2 cotton", colour_name="natural", colour="#e8dfc8", wraps_text="32 /in",
         wound_density=Decimal("0.45"), price_per_100g=Decimal("2.40"),
     )  # fmt: skip
-    Package.objects.create(yarn=yarn, gross_g=Decimal(500), tare_g=Decimal(40))
-    Package.objects.create(yarn=yarn, gross_g=Decimal(300), tare_g=Decimal(40))
+    a_package(yarn, gross_text="500 g", tare_text="40 g")
+    a_package(yarn, gross_text="300 g", tare_text="40 g")
     return yarn
 
 
@@ -137,6 +139,14 @@ def test_a_loom_by_number_and_a_yarn_by_its_key_are_filled_in(heron, cotton):
     brief = brief_of({**WARP, "loom": {"number": 3}, "yarns": [{"code": "A", "yarn_id": cotton.pk}]})
     assert (brief.loom.name, brief.loom.beam.kind) == ("Heron", "sectional")
     assert (brief.yarns[0].name, brief.yarns[0].on_hand) == ("8/2 cotton", 720)
+
+
+def test_yarn_set_aside_for_one_warp_is_not_there_for_another(heron, cotton):
+    someone = cast.new_member()
+    towels = open_set_aside(title="Towels", for_member=someone, by=someone)
+    allocate_yarn(set_aside=towels, package=cotton.packages.first(), mass_g=Fraction(450), by=someone)
+    brief = brief_of({**WARP, "loom": {"number": 3}, "yarns": [{"code": "A", "yarn_id": cotton.pk}]})
+    assert brief.yarns[0].on_hand == 720 - 450
 
 
 def test_what_the_document_says_wins(heron, cotton):

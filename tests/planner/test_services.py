@@ -6,6 +6,7 @@ from planner.models import IssuedCard, Project
 from planner.services import archive_project, copy_project, delete_project, save_project
 from studio.errors import StillInUse, StudioError
 from tests import cast
+from tests.inventory.shelf import a_package
 from tests.planner.sheets import a_yarn, towels
 
 pytestmark = pytest.mark.django_db
@@ -68,7 +69,7 @@ def test_the_version_stays_when_only_the_spelling_changes(owner):
 def test_a_fuller_shelf_is_no_new_version(owner):
     yarn = a_yarn()
     project = save(owner, **{"yarns-0-yarn": f"8/2 cotton, natural (yarn {yarn.pk})", "yarns-0-grist": ""})
-    yarn.packages.create(gross_g=900)
+    a_package(yarn, gross_text="900 g", tare_text="")
     again = save_project(owner=owner, typed=project.typed, project=project, by=owner)
     assert again.complete["yarns"][0]["on_hand"] == "1400 g"
     assert (again.version, again.digest == project.digest) == (1, True)

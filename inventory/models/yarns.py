@@ -1,35 +1,22 @@
-"""The yarn room: yarns as their labels describe them, and the packages on the shelf."""
+"""Yarns as their labels describe them."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Q
 from django.urls import reverse
 
 from inventory.yarn_count import read_grist
-from studio.units import LONGEST_TEXT, UnitError, Units, read, to_decimal
+from studio.units import UnitError, Units, read, to_decimal
 
 HEX_COLOUR = RegexValidator(r"^#[0-9a-f]{6}\Z", "Give the colour as # and six hexadecimal digits.")
-HEAVIEST_G = 1_000_000
 MOST_WRAPS_PER_CM = 400
 """Finer than any thread that can be laid round a ruler; a larger number is a slip of the pen."""
-
-
-def grams(verbose_name: str, **options: Any) -> models.DecimalField[Any, Any]:
-    """Make a column for a mass; twelve places hold every ounce with two decimals exactly."""
-    return models.DecimalField(
-        verbose_name,
-        max_digits=20,
-        decimal_places=12,
-        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(HEAVIEST_G))],
-        **options,
-    )
 
 
 class Fibre(models.TextChoices):
@@ -126,67 +113,3 @@ def _trouble_with_wraps(text: str) -> str:
         if wraps is not None and 0 < wraps <= MOST_WRAPS_PER_CM
         else "Write how many wraps lie side by side, such as 28 /in."
     )
-
-
-def _grams_of(text: str) -> Decimal:
-    """Read a weight as the scale showed it; fractions of an ounce are kept to a millionth of a microgram."""
-    mass = read(text, "mass", None)
-    if mass > HEAVIEST_G:
-        raise UnitError("too_heavy", "No package weighs a tonne; look at the scale again.")
-    return to_decimal(mass, places=12)
-
-
-class Package(models.Model):
-    """One cone, tube or skein. The ledger of moves (the yarn room's own work) will hang on it.
-
-    Weights are kept as the scale showed them and, beside that, in grams; the words lead where there are any.
-    """
-
-    class Kind(models.TextChoices):
-        CONE = "cone", "cone"
-        TUBE = "tube", "tube"
-        SPOOL = "spool", "spool"
-        SKEIN = "skein", "skein"
-        BALL = "ball", "ball"
-        PIRN = "pirn", "pirn"
-
-    yarn = models.ForeignKey(Yarn, on_delete=models.PROTECT, related_name="packages")
-    kind = models.CharField("kind of package", max_length=6, choices=Kind.choices, default=Kind.CONE)
-    gross_text = models.CharField("gross weight", max_length=LONGEST_TEXT, blank=True)
-    tare_text = models.CharField("tare", max_length=LONGEST_TEXT, blank=True)
-    gross_g = grams("gross weight in grams", editable=False)
-    tare_g = grams("tare in grams", editable=False, default=Decimal(0))
-    dye_lot = models.CharField("dye lot", max_length=40, blank=True)
-    bin_name = models.CharField("bin", max_length=40, blank=True)
-    received_on = models.DateField("received on", null=True, blank=True)
-    notes = models.CharField("notes", max_length=200, blank=True)
-
-    class Meta:
-        ordering = ("yarn", "dye_lot", "pk")
-        constraints = (
-            models.CheckConstraint(condition=Q(tare_g__gte=0), name="package_tare_not_negative"),
-            models.CheckConstraint(condition=Q(gross_g__gte=F("tare_g")), name="package_not_lighter_than_its_tare"),
-        )
-
-    def __str__(self) -> str:
-        return f"{self.get_kind_display()} {self.pk} of {self.yarn}"
-
-    def clean(self) -> None:
-        """Turn the scale's words into grams, each fault beside its field; without words the grams stand."""
-        wrong: dict[str, str] = {}
-        for column in ("gross", "tare") if self.gross_text else ():
-            try:
-                setattr(self, f"{column}_g", _grams_of(getattr(self, f"{column}_text") or "0 g"))
-            except UnitError as trouble:
-                wrong[f"{column}_text"] = trouble.message
-        if self.gross_g is None:
-            wrong.setdefault("gross_text", "Weigh the package as it is, with its cone or tube.")
-        elif not wrong and self.gross_g < self.tare_g:
-            wrong["tare_text"] = "The empty package cannot weigh more than the full one."
-        if wrong:
-            raise ValidationError(wrong)
-
-    @property
-    def net_g(self) -> Decimal:
-        """Yarn on the package."""
-        return Decimal(self.gross_g) - Decimal(self.tare_g)
