@@ -7,6 +7,7 @@ from pytest_django.asserts import assertContains, assertNotContains, assertRedir
 
 from inventory.models import Yarn
 from planner.models import Project
+from planner.questions import QUESTIONS
 from studio import home
 from tests import cast, factories
 
@@ -110,7 +111,8 @@ def test_a_user_who_is_no_member_gets_a_frame_without_rooms(client):
 def test_a_board_is_found_under_every_name_of_its_kind(words):
     factories.a_station(name="by the stairs")
     factories.a_station(name="by the door", kind="mill")
-    assert found(cast.guest(), words) == {"Stations": ["by the stairs"]}
+    asked = [QUESTIONS[key].title for key in ("board", "mill", "passes")]
+    assert found(cast.guest(), words) == {"Stations": ["by the stairs"], "Questions to ask": asked}
 
 
 def test_another_name_is_answered_with_the_house_word():
@@ -123,7 +125,7 @@ def test_looms_are_found_by_number_nickname_and_kind_of_beam():
     factories.a_plain_beam(factories.a_loom(number=8, nickname="Harbour"))
     someone = cast.guest()
     hits = [found(someone, words) for words in ("7", "quay", "section beam")]
-    rules = [hit.pop("How it is worked out", []) for hit in hits]
+    rules = [hit.pop("How it is worked out", []) + hit.pop("Questions to ask", []) for hit in hits]
     assert hits == [{"Looms": [str(quay)]}] * 3
     assert rules[:2] == [[], []]
 
