@@ -7,6 +7,7 @@ from pytest_django.asserts import assertContains, assertNotContains, assertRedir
 
 from inventory.models import Yarn
 from planner.models import Project
+from planner.questions import QUESTIONS
 from studio import home
 from tests import cast, factories
 
@@ -110,9 +111,8 @@ def test_a_user_who_is_no_member_gets_a_frame_without_rooms(client):
 def test_a_board_is_found_under_every_name_of_its_kind(words):
     factories.a_station(name="by the stairs")
     factories.a_station(name="by the door", kind="mill")
-    hits = found(cast.guest(), words)
-    assert hits.pop("Questions to ask")[0] == "How long is this path on the board?"
-    assert hits == {"Stations": ["by the stairs"]}
+    asked = [QUESTIONS[key].title for key in ("board", "mill", "passes")]
+    assert found(cast.guest(), words) == {"Stations": ["by the stairs"], "Questions to ask": asked}
 
 
 def test_another_name_is_answered_with_the_house_word():
