@@ -39,7 +39,7 @@ UNIT_OF: Mapping[str, str] = MappingProxyType(
         "angle": "degrees",
         "degrees": "degrees",
         "money": "money",
-        "price": "money/g",
+        "price_of_100_g": "money/g",
     }
 )
 """Canonical unit of each kind of number; a kind not named here is a bare number."""

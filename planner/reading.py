@@ -87,7 +87,7 @@ OTHER_KINDS: Mapping[str, Callable[[Number], str]] = MappingProxyType({
     "angle": lambda value: f"{rounded(value, 1)}°",
     "degrees": lambda value: f"{rounded(value, 1)}°",
     "money": _money,
-    "price": lambda value: f"{_money(100 * value)} per 100 g",
+    "price_of_100_g": lambda value: f"{_money(100 * value)} per 100 g",
 })  # fmt: skip
 """Kinds without a unit of length, mass or density; the same for every reader."""
 

@@ -168,6 +168,7 @@ _SPLIT = re.compile(
     r"\s*(?P<number>\d{1,6}/\d{1,6}|\d[\d.,]*(?:\s+\d{1,4}/\d{1,4})?)\s*(?P<unit>\D.*|)", re.ASCII | re.DOTALL
 )
 _BELOW = re.compile(r"\s*[-\u2212\u2013]\s*\d", re.ASCII)
+_PER_100_G = re.compile(r"\s*(?P<number>\d[\d.,]*)\s*/\s*100\s*g\s*", re.ASCII | re.IGNORECASE)
 _PER_TEN_CM = re.compile(r"\s*(?P<number>\d[\d.,]*)\s*/\s*10\s*(?P<unit>cm)?\s*", re.ASCII | re.IGNORECASE)
 
 
@@ -263,7 +264,10 @@ def _refusal(text: str) -> UnitError:
 
 
 def _unfractioned(text: str, known: Kind) -> str:
-    """Keep 50/10 cm, and the 50/10 written on a metric reed, from being taken for the fraction of 5."""
+    """Keep 50/10 cm, the 50/10 written on a metric reed, and 2/100 g, from being taken for fractions."""
+    priced = _PER_100_G.fullmatch(text) if "/100 g" in known.labels else None
+    if priced:
+        return f"{priced['number']} /100 g"
     found = _PER_TEN_CM.fullmatch(text) if "/10 cm" in known.labels else None
     return f"{found['number']} /10 cm" if found and (found["unit"] or known.name == "dents") else text
 

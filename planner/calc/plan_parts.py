@@ -31,7 +31,7 @@ class Quantity:
     value : Number
         The number in the canonical unit of its kind. [-]
     kind : str
-        A key of `studio.units.KINDS`, or one of ends, turns, count, tex, ratio, angle, money, price. [-]
+        A key of `studio.units.KINDS`, or one of ends, turns, count, tex, ratio, angle, money, price_of_100_g. [-]
     """
 
     value: Number

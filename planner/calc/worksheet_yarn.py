@@ -219,7 +219,7 @@ def _cost_sums(brief: WarpBrief, needs: list[YarnNeed], whole: ClothCost | None,
     for need, price in zip(needs, _prices(brief), strict=False):
         if need.cost is not None and price is not None:
             mass = Fraction(need.warp_mass) + Fraction(need.weft_mass)
-            put_in = {"mass": of(mass, "mass"), "price": of(price, "price")}
+            put_in = {"mass": of(mass, "mass"), "price": of(price, "price_of_100_g")}
             yield line("cost", of(need.cost, "money"), put_in, need.code)
     if whole is not None:
         put_in = {"warp": of(whole.warp, "money"), "weft": of(whole.weft, "money")}

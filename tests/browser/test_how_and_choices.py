@@ -111,7 +111,7 @@ def test_odd_sections_are_wound_as_chains_at_a_button(browser, live_server, memb
     named = button.get_attribute("value")
     button.click()
     expect(page.locator("#id_chain_sections")).to_have_value(named)
-    expect(page.get_by_role("heading", name="Chains", exact=True)).to_be_visible()
+    expect(page.get_by_role("heading", name="Chains, 2 ends wound at once")).to_be_visible()
     expect(page.get_by_role("heading", name="Spools to wind")).to_be_visible()
     context.close()
 

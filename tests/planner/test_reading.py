@@ -42,8 +42,8 @@ READERS = [INCHES, METRIC]
         (Fraction(25, 2), "money", "12.50", "12.50"),
         (12, "money", "12.00", "12.00"),
         (Fraction(-1, 4), "money", "−0.25", "−0.25"),
-        (Fraction(24, 1000), "price", "2.40 per 100 g", "2.40 per 100 g"),
-        (Fraction(1, 300), "price", "0.33 per 100 g", "0.33 per 100 g"),
+        (Fraction(24, 1000), "price_of_100_g", "2.40 per 100 g", "2.40 per 100 g"),
+        (Fraction(1, 300), "price_of_100_g", "0.33 per 100 g", "0.33 per 100 g"),
     ],
 )
 def test_a_quantity_is_said_in_the_readers_units(value, kind, inches, metric):

@@ -231,6 +231,11 @@ def test_what_is_shown_may_be_typed(number, kind, units):
     assert read(show(value, kind, units), kind, None) == value
 
 
+@pytest.mark.parametrize(("typed", "per_gram"), [("2/100 g", "0.02"), ("2.40 /100g", "0.024"), ("1/100 G", "0.01")])
+def test_a_price_of_a_hundred_grams_is_no_fraction(typed, per_gram):
+    assert read(typed, "price", None) == Fraction(per_gram)
+
+
 @pytest.mark.parametrize(
     ("kind", "value", "inches", "metric"),
     [
