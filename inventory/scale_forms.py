@@ -24,6 +24,7 @@ from studio.units import LONGEST_TEXT, UnitError, Units, read, show, usual
 Kind = Move.Kind
 BY_WEIGHT_TOO = frozenset({Kind.ISSUE, Kind.RETURN, Kind.SELL, Kind.WRITE_OFF})
 DEAREST_100G = 10_000
+LONGEST_KEY = 18
 PRICE_FOR = MappingProxyType({Units.INCH: "/oz", Units.METRIC: "/100 g"})
 SAY_THE_PRICE = "Write the price and what it is for, such as 3.10 /100 g or 0.90 /oz."
 SAY_HOW_MUCH = "Give what the scale shows, or the weight of the yarn."
@@ -216,7 +217,12 @@ class ScaleForm(PlainWords, forms.Form):
         except UnitError as trouble:
             raise forms.ValidationError(trouble.message, code=trouble.code) from trouble
 
-    def wanted(self, agreed: str = "") -> Deed:
+    def _seen(self) -> int | None:
+        """Give the latest move that the page showed; none where it does not say."""
+        said = str(self.data.get("seen", ""))
+        return int(said) if said.isascii() and said.isdigit() and len(said) <= LONGEST_KEY else None
+
+    def wanted(self) -> Deed:
         """Give the deed as it was understood."""
         values = self.cleaned_data
         price_text, per_100g = values.get("price") or ("", Fraction(0))
@@ -229,7 +235,8 @@ class ScaleForm(PlainWords, forms.Form):
             price_text=price_text,
             price_per_100g=per_100g,
             buyer=values.get("buyer"),
-            agreed=agreed,
+            agreed=self.data.get("agreed", ""),
+            seen=self._seen(),
             said_why=values.get("reason", "") or values.get("said_why", ""),
             temperature_text=values.get("temperature_text", ""),
         )

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from django.db.models import Case, IntegerField, Q, QuerySet, Value, When
+from django.db.models import Case, IntegerField, OuterRef, Q, QuerySet, Subquery, Value, When
 
 from inventory.ledger_words import capitalised, mass_words
 from inventory.models import Move, Package, SetAside
@@ -78,6 +78,17 @@ def lately_moved() -> tuple[Package, ...]:
     keys = list(dict.fromkeys(latest))[:ROWS_LATELY]
     packages = Package.objects.select_related("yarn", "owner").in_bulk(keys)
     return tuple(packages[key] for key in keys)
+
+
+def at_the_scale() -> QuerySet[Package]:
+    """Give packages with the key of the latest move of each, as of the same moment; `seen_of` reads it."""
+    latest = Move.objects.filter(package=OuterRef("pk")).order_by("-pk").values("pk")[:1]
+    return Package.objects.select_related("yarn", "owner").annotate(latest_move=Subquery(latest))
+
+
+def seen_of(package: Package) -> int:
+    """Give the latest move that a page with this package shows; 0 where there is none."""
+    return int(vars(package)["latest_move"] or 0)
 
 
 def works_to_take_for(package: Package, by: Member) -> QuerySet[SetAside]:

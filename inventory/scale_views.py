@@ -16,11 +16,13 @@ from inventory.ledger_services import Weighed
 from inventory.models import Package
 from inventory.scale_forms import FindForm, ScaleForm
 from inventory.scale_selectors import (
+    at_the_scale,
     deeds_of,
     find_packages,
     lately_moved,
     may_do,
     package_by_label,
+    seen_of,
     what_was_written,
 )
 from inventory.selectors import rows_of
@@ -52,18 +54,19 @@ def scale(request: HttpRequest) -> HttpResponse:
 def package_scale(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what is on a package, and write down one deed with it."""
     member = member_of(request)
-    package = get_object_or_404(Package.objects.select_related("yarn", "owner"), pk=pk)
+    package = get_object_or_404(at_the_scale(), pk=pk)
     if request.method == "POST" and not may_do(request.POST.get("deed", ""), member):
         raise PermissionDenied("The role does not allow this deed at the scale.")
     promises = promises_on(package) if package.promised_ug else ()
     deed = request.GET.get("deed", "")
     form = ScaleForm(posted(request), package=package, by=member, promises=promises, deed=deed)
-    done = attempt(form, lambda _: _do(request, form, package, member)) if form.is_bound else None
+    done = attempt(form, lambda _: _do(form, package, member)) if form.is_bound else None
     if isinstance(done, Weighed):
         return _written(request, done, member)
     context = {
         "form": form,
         "asked": done,
+        "seen": seen_of(package),
         "package": package,
         "row": rows_of([package])[0],
         "promises": promises,
@@ -76,10 +79,10 @@ def package_scale(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "inventory/scale_package.html", context, status=status)
 
 
-def _do(request: HttpRequest, form: ScaleForm, package: Package, member: Member) -> Weighed | PriceToAgree:
+def _do(form: ScaleForm, package: Package, member: Member) -> Weighed | PriceToAgree:
     """Do the deed; a price that waits for a yes is an answer and no refusal."""
     try:
-        return write_down(package=package, by=member, deed=form.wanted(request.POST.get("agreed", "")))
+        return write_down(package=package, by=member, deed=form.wanted())
     except PriceToAgree as asked:
         return asked
 

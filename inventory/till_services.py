@@ -22,12 +22,18 @@ from studio.errors import StudioError
 from studio.models import Member
 from studio.rights import may
 
+WRITTEN_MEANWHILE = (
+    "This package was moved since you opened the page. Look at what is on it now; if it is still to be done, send it "
+    "again."
+)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Deed:
     """One deed at the scale: what it shows in its own words or the net mass [g], and what else was said.
 
-    A sale is kept only when `agreed` is the very amount that was shown.
+    A sale is kept only when `agreed` is the very amount that was shown. `seen` is the latest move that was shown: a
+    button pressed twice must not take the yarn twice.
     """
 
     kind: str
@@ -39,6 +45,7 @@ class Deed:
     price_text: str = ""
     buyer: Member | None = None
     agreed: str = ""
+    seen: int | None = None
     said_why: str = ""
     temperature_text: str = ""
 
@@ -53,11 +60,27 @@ class PriceToAgree(StudioError):
         self.price_text = price_text
 
 
+@transaction.atomic
 def write_down(*, package: Package, by: Member, deed: Deed) -> Weighed:
-    """Do one deed at the scale; who may not is refused here as at the door."""
+    """Do one deed at the scale; who may not is refused here as at the door.
+
+    Raises
+    ------
+    StudioError
+        If another move of the package was written since the page was shown; what the deed refuses comes first.
+    """
     if deed.kind not in DEEDS or not may(by.role, DEEDS[deed.kind]):
         raise PermissionDenied(f"The role does not allow {deed.kind}.")
-    return _DO[deed.kind](package, by, deed)
+    done = _DO[deed.kind](package, by, deed)
+    if deed.seen is not None and _others_since(deed.seen, package, done):
+        raise StudioError("written_meanwhile", WRITTEN_MEANWHILE)
+    return done
+
+
+def _others_since(seen: int, package: Package, done: Weighed) -> bool:
+    """Look after the deed, when the package is held: before it, two presses at once would both see nothing."""
+    mine = [move.pk for move in (done.move, *done.cut) if move is not None]
+    return package.moves.filter(pk__gt=seen).exclude(pk__in=mine).exists()
 
 
 def _weigh(package: Package, by: Member, deed: Deed) -> Weighed:

@@ -242,6 +242,38 @@ def test_a_sale_shows_its_amount_before_it_is_kept(keeper):
     assert "for 2.60; 416 g left, 416 g free." in said
 
 
+def test_a_price_that_waits_for_a_yes_leaves_the_reading_as_it_was(keeper):
+    package = a_package()
+    do(package, keeper, "sell", gross_text="441 g", price="3.10")
+    assert (Package.objects.get().gross_text, package.moves.count()) == ("525 g", 1)
+
+
+def shown_move(package, who):
+    return re.search(r'name="seen" value="(\d+)"', as_(who).get(at_scale(package)).content.decode())[1]
+
+
+def test_a_button_pressed_twice_takes_the_yarn_once(keeper):
+    package = a_package()
+    typed = {"mass": "100 g", "seen": shown_move(package, keeper)}
+    answers = [do(package, keeper, "issue", **typed) for _ in range(2)]
+    assert ([answer.status_code for answer in answers], balance(package)) == ([302, 422], (400, 0))
+    assert "This package was moved since you opened the page." in text_of(answers[1])
+    typed["seen"] = shown_move(package, keeper)
+    assert do(package, keeper, "issue", **typed).status_code == 302
+
+
+def test_promises_cut_by_ones_own_weighing_are_no_others_doing(keeper):
+    package = a_package()
+    promise(package, 400, new_member())
+    seen = shown_move(package, keeper)
+    assert do(package, keeper, "weigh", gross_text="325 g", seen=seen).status_code == 302
+
+
+@pytest.mark.parametrize("seen", ["", "x", "-1", "\x00", "9" * 400, "²"])
+def test_an_odd_mark_of_what_was_seen_is_no_mistake(keeper, seen):
+    assert do(a_package(), keeper, "issue", mass="100 g", seen=seen).status_code == 302
+
+
 def test_a_sale_that_changed_meanwhile_is_asked_again(keeper):
     package = a_package()
     answer = do(package, keeper, "sell", mass="90 g", price="3.10 /100 g", agreed="2.60")
@@ -388,3 +420,10 @@ def test_the_list_asks_as_many_questions_however_long_it_is(django_assert_num_qu
     browser.get(reverse("scale"))
     with django_assert_num_queries(expected):
         browser.get(reverse("scale"), {"words": words})
+
+
+@pytest.mark.parametrize("who", [guest, steward])
+def test_the_yarn_room_and_a_history_lead_to_the_scale(who):
+    package, browser = a_package(), as_(who())
+    assert f'href="{reverse("scale")}"' in browser.get(reverse("yarn-room")).content.decode()
+    assert f'href="{at_scale(package)}"' in browser.get(package.get_absolute_url()).content.decode()
