@@ -69,7 +69,7 @@ class WorkField(forms.ModelChoiceField):  # type: ignore[type-arg]  # Django its
     held: Mapping[int, str] = MappingProxyType({})
 
     def label_from_instance(self, obj: SetAside) -> str:
-        return f"{obj.title}, {obj.for_member}: {self.held.get(obj.pk, 'nothing')} set aside here"
+        return f"{self.held.get(obj.pk, 'none')} set aside: {obj.title}, {obj.for_member}"  # a phone cuts off the end
 
 
 class ScaleForm(PlainWords, forms.Form):

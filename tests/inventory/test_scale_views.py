@@ -177,7 +177,7 @@ def test_yarn_is_taken_of_ones_own_set_aside(keeper):
     package, weaver = a_package(), new_member(units="metric")
     work = promise(package, 300, weaver)
     page = as_(weaver).get(at_scale(package)).content.decode()
-    assert f'<option value="{work.pk}" selected>Towels, the new member: 300 g set aside here' in page
+    assert f'<option value="{work.pk}" selected>300 g set aside: Towels, the new member</option>' in page
     do_and_read(package, weaver, "issue", mass="100", set_aside=work.pk)
     assert balance(package) == (400, 200)
 
