@@ -185,6 +185,11 @@ def _package_row(package: Package, tex: Fraction) -> PackageRow:
     return PackageRow(package, net, length_of_mass(net, tex), promised, free, length_of_mass(free, tex))
 
 
+def rows_of(packages: Iterable[Package]) -> tuple[PackageRow, ...]:
+    """Give packages of any yarns with their balances; their yarns must be there already."""
+    return tuple(_package_row(package, package.yarn.exact_tex) for package in packages)
+
+
 def lots_of(yarn: Yarn) -> tuple[LotRow, ...]:
     """Give the dye lots of a yarn, each with its balance: a warp should come out of one."""
     tex = yarn.exact_tex

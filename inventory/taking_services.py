@@ -76,7 +76,7 @@ def issue_yarn(
     refuse_quarantined(held)
     holds = held_of(work, held) if work is not None else 0
     there = holds + held.free_ug
-    amount = meant(meant(_taken(held, by, mass_g, gross_text), there), holds)
+    amount = meant(meant(taken_off(held, by, mass_g, gross_text), there), holds)
     refuse_short(held, amount, there, by.reads_in)
     known = {"set_aside": work, "for_member": whose, "said_why": said_why, "scale_text": gross_text or None}
     return write_move(held, Kind.ISSUE, by, on_hand_ug=-amount, promised_ug=-min(amount, holds), **known)
@@ -122,7 +122,7 @@ def sell_yarn(
     if held.owner is not None:
         raise StudioError("not_yours", f"{capitalised(str(held))} belongs to {held.owner}; the studio sells its own.")
     refuse_quarantined(held)
-    amount = meant(_taken(held, by, mass_g, gross_text), held.free_ug)
+    amount = meant(taken_off(held, by, mass_g, gross_text), held.free_ug)
     refuse_short(held, amount, held.free_ug, by.reads_in)
     money = {"unit_price_text": sale.unit_price_text, "amount": sale.amount, "buyer": sale.buyer}
     words = {"said_why": said_why, "scale_text": gross_text or None}
@@ -137,7 +137,7 @@ def write_off(
     if not said_why.strip():
         raise ValidationError({"said_why": "Say what became of the yarn."})
     held = hold_one(package)
-    amount = meant(_taken(held, by, mass_g, gross_text), held.on_hand_ug)
+    amount = meant(taken_off(held, by, mass_g, gross_text), held.on_hand_ug)
     refuse_short(held, amount, held.on_hand_ug, by.reads_in, nobodys=False)
     cut = cut_promises(held, held.on_hand_ug - amount, by, WRITTEN_OFF)
     words = {"said_why": said_why, "scale_text": gross_text or None}
@@ -149,7 +149,7 @@ def _one_of(mass_g: Fraction | None, gross_text: str) -> None:
         raise ValueError("give either mass_g or gross_text, and not both")
 
 
-def _taken(package: Package, by: Member, mass_g: Fraction | None, gross_text: str) -> int:
+def taken_off(package: Package, by: Member, mass_g: Fraction | None, gross_text: str) -> int:
     """Give what is taken off a held package [ug]: as said, or as the scale shows by what is left."""
     _one_of(mass_g, gross_text)
     if mass_g is not None:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from inventory import api, ledger_views, views
+from inventory import api, ledger_views, scale_views, views
 
 urlpatterns = [
     path("yarn/", views.yarn_room, name="yarn-room"),
@@ -13,6 +13,8 @@ urlpatterns = [
     path("yarn/packages/<int:pk>/", views.package_edit, name="package-edit"),
     path("yarn/ledger/<int:pk>/", ledger_views.package_history, name="package-history"),
     path("yarn/ledger/moves/<int:pk>/reverse/", ledger_views.move_reverse, name="move-reverse"),
+    path("yarn/scale/", scale_views.scale, name="scale"),
+    path("yarn/scale/<int:pk>/", scale_views.package_scale, name="package-scale"),
     path("api/yarns/", api.yarns, name="api-yarns"),
     path("api/yarns/<int:pk>/", api.yarn, name="api-yarn"),
 ]
