@@ -1,0 +1,144 @@
+"""Which packages a warp takes: by hand, and against trying every way."""
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import combinations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.calc import shelf_choice
+from planner.calc.package_plan import uses_of_package
+from planner.calc.shelf_choice import Offer, SpoolAsked, choose_packages, masses_taken, stripe_of_lots, yarn_asked
+from planner.calc.worksheet import work_out
+from tests.planner.worked_projects import towels, waiting_section
+
+ZERO = Fraction(0)
+
+
+def grams(*masses, lot=""):
+    return [Offer(lot, Fraction(mass)) for mass in masses]
+
+
+def in_yarn_room(brief, key=7):
+    return replace(brief, yarns=tuple(replace(yarn, yarn_id=key) for yarn in brief.yarns))
+
+
+def suffices(offers, places, mass, ends, end_mass):
+    whole = sum(offers[at].mass // end_mass for at in places) if end_mass else ends
+    return sum(offers[at].mass for at in places) >= mass and whole >= ends
+
+
+def best_by_trying(offers, mass, ends, end_mass):
+    """Give the fewest lots and then the fewest packages, by trying every set of packages."""
+    held = {at for at, offer in enumerate(offers) if offer.held}
+    others = [at for at in range(len(offers)) if at not in held]
+    sets = [held | set(some) for n in range(len(others) + 1) for some in combinations(others, n)]
+    good = [places for places in sets if suffices(offers, places, mass, ends, end_mass)]
+    return min(((len({offers[at].lot for at in places}), len(places)) for places in good), default=None)
+
+
+OFFERS = st.lists(
+    st.builds(Offer, st.sampled_from("XYZ"), st.integers(0, 60).map(Fraction), st.sampled_from([False, False, True])),
+    min_size=1,
+    max_size=7,
+)
+
+
+@given(OFFERS, st.integers(0, 150), st.integers(0, 12), st.integers(0, 17))
+def test_no_other_way_has_fewer_lots_or_packages(offers, mass, ends, end_mass):
+    choice = choose_packages(offers, Fraction(mass), ends, Fraction(end_mass))
+    best = best_by_trying(offers, mass, ends, end_mass)
+    assert choice.enough == (best is not None)
+    assert not choice.enough or (len(choice.lots), len(choice.places)) == best
+
+
+@given(OFFERS, st.integers(0, 150), st.integers(0, 12), st.integers(0, 17))
+def test_what_is_chosen_suffices_and_keeps_what_is_held(offers, mass, ends, end_mass):
+    choice = choose_packages(offers, Fraction(mass), ends, Fraction(end_mass))
+    assert {at for at, offer in enumerate(offers) if offer.held} <= set(choice.places)
+    assert choice.enough == suffices(offers, choice.places, mass, ends, end_mass)
+
+
+def test_the_last_package_is_the_lightest_that_suffices():
+    # 500 g and 120 g make 620 g; of 450, 120 and 90 g the 120 g cone is enough, and the 450 g cone stays whole.
+    assert choose_packages(grams(500, 450, 120, 90), Fraction(600), 0, ZERO).places == (0, 2)
+
+
+def test_one_lot_of_more_packages_goes_before_two_lots_of_fewer():
+    offers = [*grams(500, lot="X"), *grams(500, lot="Y"), *grams(200, 200, 200, lot="Z")]
+    assert choose_packages(offers, Fraction(600), 0, ZERO).lots == ("Z",)
+
+
+def test_many_lots_are_taken_in_turn_and_still_suffice(monkeypatch):
+    monkeypatch.setattr(shelf_choice, "MOST_LOTS", 2)
+    offers = [Offer(lot, Fraction(mass)) for lot, mass in zip("ABCD", (40, 30, 20, 10), strict=True)]
+    assert choose_packages(offers, Fraction(85), 0, ZERO).lots == ("A", "B", "C")
+
+
+def test_eight_towels_ask_for_forty_spools_of_145_yards():
+    # The studio's own worked project: 40 spools, each 145 yd for twelve sections, 5 800 yd in all, 783 g of 3 360 yd/lb.
+    brief = in_yarn_room(towels())
+    (asked,) = yarn_asked(brief, work_out(brief))
+    pound = Fraction("453.59237")
+    assert asked.warp_mass == Fraction(40 * 145, 3360) * pound
+    assert {spool.mass for spool in asked.spools} == {Fraction(145, 3360) * pound}
+    assert (len(asked.spools), asked.ends, round(asked.mass)) == (40, 480, 783)
+
+
+def test_a_yarn_that_is_not_of_the_yarn_room_is_not_asked_for():
+    brief = in_yarn_room(towels(), None)
+    assert yarn_asked(brief, work_out(brief)) == ()
+
+
+def test_a_cone_of_84_grams_gives_23_ends_of_36():
+    # The studio's own worked project: 84 g at 1 680 yd/lb are 311.1 yd, and an end takes 12.73 yd and 3 % in reserve.
+    brief = in_yarn_room(waiting_section())
+    brief = replace(brief, yarns=(replace(brief.yarns[0], yarn_id=1), replace(brief.yarns[1], yarn_id=2)))
+    ground, dyed = yarn_asked(brief, work_out(brief))
+    assert (ground.ends, dyed.ends, len(dyed.spools)) == (17 * 36, 36, 36)
+    assert uses_of_package(Fraction(84), dyed.least_end_mass) == 23
+    assert not choose_packages(grams(84), dyed.mass, dyed.ends, dyed.end_mass).enough
+
+
+def spool(number, sections, mass):
+    return SpoolAsked("A", number, sections, Fraction(mass), short=False)
+
+
+def test_what_packages_give_adds_up_to_what_is_needed():
+    spools = [spool(1, 4, 20), spool(2, 4, 20)]
+    taken = masses_taken([(0, 0, 4), (0, 1, 1), (1, 1, 3)], spools, [Fraction(27), Fraction(60)], Fraction(50))
+    assert taken == (27, 23)  # 20 and a quarter of 20, then 2 of the other 10; three quarters of 20, then the last 8
+
+
+def test_where_all_is_not_enough_all_is_taken():
+    assert masses_taken([], [], [Fraction(3), Fraction(4)], Fraction(50)) == (3, 4)
+
+
+@pytest.mark.parametrize(
+    ("ends", "served", "stripe"),
+    [(480, [400, 130], (3, 1)), (480, [240, 240], (1, 1)), (10, [7, 3], (7, 3)), (9, [9, 9, 9], (1, 1, 1))],
+)
+def test_the_shortest_stripe_that_asks_no_lot_for_too_much(ends, served, stripe):
+    assert stripe_of_lots(ends, served) == stripe
+
+
+@given(st.lists(st.integers(1, 60), min_size=2, max_size=4), st.data())
+def test_no_stripe_asks_a_lot_for_more_than_it_has(served, data):
+    ends = data.draw(st.integers(len(served), sum(served)))
+    stripe = stripe_of_lots(ends, served)
+    assert min(stripe) >= 1
+    assert all(Fraction(of * ends, sum(stripe)) <= there for of, there in zip(stripe, served, strict=True))
+
+
+@pytest.mark.parametrize("wrong", [
+    lambda: choose_packages(grams(1), Fraction(-1), 0, ZERO),
+    lambda: choose_packages(grams(-1), Fraction(1), 0, ZERO),
+    lambda: masses_taken([], [], [Fraction(-1)], Fraction(1)),
+    lambda: stripe_of_lots(5, [0, 9]),
+    lambda: stripe_of_lots(5, [2, 2]),
+])  # fmt: skip
+def test_impossible_figures_are_refused(wrong):
+    with pytest.raises(ValueError, match="must"):
+        wrong()
