@@ -119,6 +119,7 @@ TITLES: Mapping[str, str] = MappingProxyType({
     "shelf_choice.choose_packages": "Packages for a warp, the fewest dye lots",
     "shelf_choice.masses_taken": "What each package gives",
     "shelf_choice.stripe_of_lots": "Dye lots striped evenly",
+    "shelf_choice.spools_by_stripe": "Spools dealt out to dye lots",
     "fewer_spools.halves": "Sections of half the width",
     "fewer_spools.by_box": "All by the box",
     "fewer_spools.with_chains": "Chains beside the box",

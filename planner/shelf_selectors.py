@@ -11,7 +11,7 @@ from inventory.ledger_selectors import held_by, holdings_of
 from inventory.ledger_sums import grams, micrograms
 from inventory.models import Package, Yarn
 from inventory.yarn_count import length_of_mass
-from planner.calc.package_plan import Filling, fewest_joins, uses_of_package
+from planner.calc.package_plan import Filling, Piece, fewest_joins, uses_of_package
 from planner.calc.shelf_choice import (
     Choice,
     Offer,
@@ -19,14 +19,13 @@ from planner.calc.shelf_choice import (
     YarnAsked,
     choose_packages,
     masses_taken,
+    spools_by_stripe,
     stripe_of_lots,
     yarn_asked,
 )
 from planner.calc.worksheet import work_out
 from planner.models import Project
 from planner.selectors import read_sheet
-
-NO_FILLING = Filling((), 0, fewest=True, missing=0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +78,7 @@ class YarnLine:
     shares: tuple[Share, ...]
     lots: tuple[str, ...]
     stripe: tuple[tuple[int, str], ...]
+    dealt: bool
     joins: int
     fewest: bool
     enough: bool
@@ -91,6 +91,11 @@ class YarnLine:
     def more_ug(self) -> int:
         """What the button would set aside of this yarn."""
         return sum(share.more_ug for share in self.shares)
+
+    @property
+    def short_number(self) -> int:
+        """Spools that serve fewer sections than the first of their yarn."""
+        return sum(spool.short for spool in self.asked.spools)
 
     @property
     def nameless(self) -> bool:
@@ -158,27 +163,27 @@ def _line(warp: Project, asked: YarnAsked, yarn: Yarn, packages: list[Package], 
     offers = [
         Offer(package.dye_lot, mass, held.get(package.pk, 0) > 0) for package, mass in zip(usable, there, strict=True)
     ]
-    choice, filling, bare = _chosen(asked, offers)
-    use = asked.least_end_mass if bare else asked.end_mass
-    chosen = [usable[place] for place in choice.places]
-    shares = _shares(asked, chosen, [there[place] for place in choice.places], held, filling)
+    found = _found(asked, offers)
+    places = found.choice.places
+    shares = _shares(asked, [usable[at] for at in places], [there[at] for at in places], held, found.filling)
     holds = sum((grams(held.get(one.pk, 0)) for one in usable), Fraction(0))
     free = sum((grams(one.free_ug) for one in usable), Fraction(0))
-    served = min(asked.ends, sum(uses_of_package(there[place], use) for place in choice.places) if use else 0)
+    served = min(asked.ends, sum(found.room))
     return YarnLine(
         yarn=yarn,
         asked=asked,
         **_amounts(asked, holds, free),
         quarantined=tuple(one for one in packages if one.quarantined),
         shares=shares,
-        lots=choice.lots,
-        stripe=_stripe(asked, offers, choice, use) if choice.enough else (),
-        joins=filling.joins,
-        fewest=filling.fewest,
-        enough=choice.enough,
+        lots=found.choice.lots,
+        stripe=tuple(zip(found.stripe, found.choice.lots, strict=False)),
+        dealt=found.dealt,
+        joins=found.filling.joins,
+        fewest=found.filling.fewest,
+        enough=found.choice.enough,
         ends_served=served,
         ends_missing=asked.ends - served,
-        bare=bare and not choice.enough and served == asked.ends > 0,
+        bare=not found.choice.enough and served == asked.ends > 0,
         short_spools=_named([spool for spool in asked.spools if spool.short], asked),
     )
 
@@ -199,15 +204,48 @@ def _amount(mass: Fraction, tex: Fraction) -> Amount:
     return Amount(mass, length_of_mass(mass, tex))
 
 
-def _chosen(asked: YarnAsked, offers: list[Offer]) -> tuple[Choice, Filling, bool]:
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """Packages chosen, the ends each has yarn for, how the lots are striped, and the spools filled."""
+
+    choice: Choice
+    room: list[int]
+    stripe: tuple[int, ...]
+    dealt: bool
+    filling: Filling
+
+
+def _found(asked: YarnAsked, offers: list[Offer]) -> _Found:
     """Choose packages and fill the spools; where they do not suffice, wound no longer than the reserve asks."""
     choice = choose_packages(offers, asked.mass, asked.ends, asked.end_mass)
-    bare = not choice.enough
-    use = asked.least_end_mass if bare else asked.end_mass
-    if not asked.spools or not use:
-        return choice, NO_FILLING, bare
-    room = [uses_of_package(offers[place].mass, use) for place in choice.places]
-    return choice, fewest_joins([spool.sections for spool in asked.spools], room), bare
+    use = asked.end_mass if choice.enough else asked.least_end_mass
+    room = [uses_of_package(offers[place].mass, use) if use else 0 for place in choice.places]
+    lots = [choice.lots.index(offers[place].lot) for place in choice.places]
+    served = [sum(ends for ends, own in zip(room, lots, strict=True) if own == lot) for lot in range(len(choice.lots))]
+    stripe = _stripe(asked, served) if choice.enough else ()
+    sections = [spool.sections for spool in asked.spools]
+    dealt = spools_by_stripe(sections, stripe, served) if stripe else ()
+    filling = _filled(sections, dealt or (0,) * len(sections), room, lots if dealt else [0] * len(lots))
+    return _Found(choice, room, stripe, bool(dealt), filling)
+
+
+def _stripe(asked: YarnAsked, served: Sequence[int]) -> tuple[int, ...]:
+    """Say how the lots are striped over the warp; nothing where one lot does, or one has no whole end."""
+    if len(served) <= 1 or not asked.ends or min(served) < 1 or sum(served) < asked.ends:
+        return ()
+    return stripe_of_lots(asked.ends, served)
+
+
+def _filled(sections: Sequence[int], dealt: Sequence[int], room: Sequence[int], lots: Sequence[int]) -> Filling:
+    """Fill the spools of each lot from its own packages."""
+    pieces, fewest, missing = [], True, 0
+    for lot in sorted(set(dealt)):
+        spools = [at for at, own in enumerate(dealt) if own == lot]
+        packages = [at for at, own in enumerate(lots) if own == lot]
+        found = fewest_joins([sections[at] for at in spools], [room[at] for at in packages])
+        pieces += [Piece(packages[piece.package], spools[piece.spool], piece.uses) for piece in found.pieces]
+        fewest, missing = fewest and found.fewest, missing + found.missing
+    return Filling(tuple(pieces), len(pieces) - len({piece.spool for piece in pieces}), fewest, missing)
 
 
 def _shares(
@@ -226,17 +264,6 @@ def _shares(
             share = Share(package, _amount(mass, asked.tex), grams(holds), more, _named(whole, asked), tuple(parts))
             found.append(share)
     return tuple(found)
-
-
-def _stripe(asked: YarnAsked, offers: Sequence[Offer], choice: Choice, use: Fraction) -> tuple[tuple[int, str], ...]:
-    """Say how the lots are striped over the warp; nothing where one lot does, or one has no whole end."""
-    served = [
-        sum(uses_of_package(offers[at].mass, use) for at in choice.places if offers[at].lot == lot) if use else 0
-        for lot in choice.lots
-    ]
-    if len(choice.lots) == 1 or not asked.ends or not served or min(served) < 1 or sum(served) < asked.ends:
-        return ()
-    return tuple(zip(stripe_of_lots(asked.ends, served), choice.lots, strict=True))
 
 
 def _label(spool: SpoolAsked, asked: YarnAsked) -> str:

@@ -392,3 +392,44 @@ def stripe_of_lots(ends: int, served: Sequence[int]) -> tuple[int, ...]:
     while sum(most) > long:
         most[most.index(max(most))] -= 1
     return tuple(most)
+
+
+def spools_by_stripe(spools: Sequence[int], stripe: Sequence[int], served: Sequence[int]) -> tuple[int, ...]:
+    """Deal the spools out to the dye lots in the order of the stripe, so that every section is striped alike.
+
+    Parameters
+    ----------
+    spools : Sequence[int]
+        Sections each spool serves, in the order of their numbers. [sections]
+    stripe : Sequence[int]
+        Ends of each lot in one stripe. [ends]
+    served : Sequence[int]
+        Ends that each lot has yarn for. [ends]
+
+    Returns
+    -------
+    lots : tuple[int, ...]
+        Place of the lot of each spool; empty where a lot would be asked for more than it has. [-]
+
+    Raises
+    ------
+    ValueError
+        If `stripe` and `served` are not of one length, or the stripe has no ends.
+
+    Notes
+    -----
+    Spool by spool in the order of the stripe, over and over. Plain arithmetic.
+
+    Examples
+    --------
+    >>> spools_by_stripe([12] * 8, (3, 1), [80, 24])
+    (0, 0, 0, 1, 0, 0, 0, 1)
+    """
+    if len(stripe) != len(served) or sum(stripe) < 1:
+        raise ValueError(f"stripe {stripe} must have ends and as many lots as served {served}")
+    order = [lot for lot, ends in enumerate(stripe) for _ in range(ends)]
+    dealt = tuple(order[place % len(order)] for place in range(len(spools)))
+    asked = [0] * len(served)
+    for lot, sections in zip(dealt, spools, strict=True):
+        asked[lot] += sections
+    return dealt if all(want <= there for want, there in zip(asked, served, strict=True)) else ()

@@ -10,7 +10,15 @@ from hypothesis import strategies as st
 
 from planner.calc import shelf_choice
 from planner.calc.package_plan import uses_of_package
-from planner.calc.shelf_choice import Offer, SpoolAsked, choose_packages, masses_taken, stripe_of_lots, yarn_asked
+from planner.calc.shelf_choice import (
+    Offer,
+    SpoolAsked,
+    choose_packages,
+    masses_taken,
+    spools_by_stripe,
+    stripe_of_lots,
+    yarn_asked,
+)
 from planner.calc.worksheet import work_out
 from tests.planner.worked_projects import towels, waiting_section
 
@@ -78,7 +86,7 @@ def test_many_lots_are_taken_in_turn_and_still_suffice(monkeypatch):
 
 
 def test_eight_towels_ask_for_forty_spools_of_145_yards():
-    # The studio's own worked project: 40 spools, each 145 yd for twelve sections, 5 800 yd in all, 783 g of 3 360 yd/lb.
+    # The studio's own worked project: 40 spools of 145 yd for twelve sections, 5 800 yd, 783 g at 3 360 yd/lb.
     brief = in_yarn_room(towels())
     (asked,) = yarn_asked(brief, work_out(brief))
     pound = Fraction("453.59237")
@@ -132,7 +140,18 @@ def test_no_stripe_asks_a_lot_for_more_than_it_has(served, data):
     assert all(Fraction(of * ends, sum(stripe)) <= there for of, there in zip(stripe, served, strict=True))
 
 
+def test_spools_are_dealt_out_as_the_stripe_goes_over_the_warp():
+    # 40 spools of twelve sections, striped 3 to 1: ten of them, 120 ends, are of the second lot.
+    dealt = spools_by_stripe([12] * 40, (3, 1), [400, 130])
+    assert (dealt[:8], dealt.count(1)) == ((0, 0, 0, 1, 0, 0, 0, 1), 10)
+
+
+def test_spools_are_not_dealt_out_where_a_lot_would_run_out():
+    assert spools_by_stripe([5, 5, 5], (1, 1), [9, 9]) == ()
+
+
 @pytest.mark.parametrize("wrong", [
+    lambda: spools_by_stripe([1], (1,), [1, 1]),
     lambda: choose_packages(grams(1), Fraction(-1), 0, ZERO),
     lambda: choose_packages(grams(-1), Fraction(1), 0, ZERO),
     lambda: masses_taken([], [], [Fraction(-1)], Fraction(1)),
