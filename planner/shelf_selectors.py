@@ -12,17 +12,8 @@ from inventory.ledger_sums import grams, micrograms
 from inventory.models import Package, Yarn
 from inventory.yarn_count import length_of_mass
 from planner.calc.package_plan import Filling, Piece, fewest_joins, uses_of_package
-from planner.calc.shelf_choice import (
-    Choice,
-    Offer,
-    SpoolAsked,
-    YarnAsked,
-    choose_packages,
-    masses_taken,
-    spools_by_stripe,
-    stripe_of_lots,
-    yarn_asked,
-)
+from planner.calc.shelf_choice import Choice, Offer, choose_packages, spools_by_stripe, stripe_of_lots
+from planner.calc.shelf_need import SpoolAsked, YarnAsked, masses_taken, yarn_asked
 from planner.calc.worksheet import work_out
 from planner.models import Project
 from planner.selectors import read_sheet

@@ -11,7 +11,7 @@ from inventory.ledger_services import hold, hold_work
 from inventory.ledger_sums import grams
 from inventory.models import Move, Package
 from inventory.set_aside_services import allocate_many, close_set_aside, open_set_aside, release_all
-from planner.calc.shelf_choice import YarnAsked
+from planner.calc.shelf_need import YarnAsked
 from planner.models import Project
 from planner.shelf_selectors import asked_by, shelf_plan
 from studio.errors import StudioError

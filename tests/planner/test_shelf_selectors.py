@@ -8,7 +8,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from inventory.quarantine_services import quarantine
-from planner.calc.shelf_choice import yarn_asked
+from planner.calc.shelf_need import yarn_asked
 from planner.calc.worksheet import work_out
 from planner.models import Project
 from planner.selectors import read_sheet

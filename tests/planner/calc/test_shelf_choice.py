@@ -1,6 +1,5 @@
 """Which packages a warp takes: by hand, and against trying every way."""
 
-from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
@@ -9,28 +8,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.calc import shelf_choice
-from planner.calc.package_plan import uses_of_package
-from planner.calc.shelf_choice import (
-    Offer,
-    SpoolAsked,
-    choose_packages,
-    masses_taken,
-    spools_by_stripe,
-    stripe_of_lots,
-    yarn_asked,
-)
-from planner.calc.worksheet import work_out
-from tests.planner.worked_projects import towels, waiting_section
+from planner.calc.shelf_choice import Offer, choose_packages, spools_by_stripe, stripe_of_lots
 
 ZERO = Fraction(0)
 
 
 def grams(*masses, lot=""):
     return [Offer(lot, Fraction(mass)) for mass in masses]
-
-
-def in_yarn_room(brief, key=7):
-    return replace(brief, yarns=tuple(replace(yarn, yarn_id=key) for yarn in brief.yarns))
 
 
 def suffices(offers, places, mass, ends, end_mass):
@@ -85,45 +69,6 @@ def test_many_lots_are_taken_in_turn_and_still_suffice(monkeypatch):
     assert choose_packages(offers, Fraction(85), 0, ZERO).lots == ("A", "B", "C")
 
 
-def test_eight_towels_ask_for_forty_spools_of_145_yards():
-    # The studio's own worked project: 40 spools of 145 yd for twelve sections, 5 800 yd, 783 g at 3 360 yd/lb.
-    brief = in_yarn_room(towels())
-    (asked,) = yarn_asked(brief, work_out(brief))
-    pound = Fraction("453.59237")
-    assert asked.warp_mass == Fraction(40 * 145, 3360) * pound
-    assert {spool.mass for spool in asked.spools} == {Fraction(145, 3360) * pound}
-    assert (len(asked.spools), asked.ends, round(asked.mass)) == (40, 480, 783)
-
-
-def test_a_yarn_that_is_not_of_the_yarn_room_is_not_asked_for():
-    brief = in_yarn_room(towels(), None)
-    assert yarn_asked(brief, work_out(brief)) == ()
-
-
-def test_a_cone_of_84_grams_gives_23_ends_of_36():
-    # The studio's own worked project: 84 g at 1 680 yd/lb are 311.1 yd, and an end takes 12.73 yd and 3 % in reserve.
-    brief = in_yarn_room(waiting_section())
-    brief = replace(brief, yarns=(replace(brief.yarns[0], yarn_id=1), replace(brief.yarns[1], yarn_id=2)))
-    ground, dyed = yarn_asked(brief, work_out(brief))
-    assert (ground.ends, dyed.ends, len(dyed.spools)) == (17 * 36, 36, 36)
-    assert uses_of_package(Fraction(84), dyed.least_end_mass) == 23
-    assert not choose_packages(grams(84), dyed.mass, dyed.ends, dyed.end_mass).enough
-
-
-def spool(number, sections, mass):
-    return SpoolAsked("A", number, sections, Fraction(mass), short=False)
-
-
-def test_what_packages_give_adds_up_to_what_is_needed():
-    spools = [spool(1, 4, 20), spool(2, 4, 20)]
-    taken = masses_taken([(0, 0, 4), (0, 1, 1), (1, 1, 3)], spools, [Fraction(27), Fraction(60)], Fraction(50))
-    assert taken == (27, 23)  # 20 and a quarter of 20, then 2 of the other 10; three quarters of 20, then the last 8
-
-
-def test_where_all_is_not_enough_all_is_taken():
-    assert masses_taken([], [], [Fraction(3), Fraction(4)], Fraction(50)) == (3, 4)
-
-
 @pytest.mark.parametrize(
     ("ends", "served", "stripe"),
     [(480, [400, 130], (3, 1)), (480, [240, 240], (1, 1)), (10, [7, 3], (7, 3)), (9, [9, 9, 9], (1, 1, 1))],
@@ -154,7 +99,6 @@ def test_spools_are_not_dealt_out_where_a_lot_would_run_out():
     lambda: spools_by_stripe([1], (1,), [1, 1]),
     lambda: choose_packages(grams(1), Fraction(-1), 0, ZERO),
     lambda: choose_packages(grams(-1), Fraction(1), 0, ZERO),
-    lambda: masses_taken([], [], [Fraction(-1)], Fraction(1)),
     lambda: stripe_of_lots(5, [0, 9]),
     lambda: stripe_of_lots(5, [2, 2]),
 ])  # fmt: skip
