@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from inventory.ledger_selectors import held_by, holdings_of
-from inventory.ledger_sums import grams, micrograms
+from inventory.ledger_sums import SLACK_UG, grams, micrograms
 from inventory.models import Package, Yarn
 from inventory.yarn_count import length_of_mass
 from planner.calc.package_plan import Filling, Piece, fewest_joins, uses_of_package
@@ -65,6 +65,7 @@ class YarnLine:
     held: Amount
     free: Amount
     short: Amount
+    over: Amount
     quarantined: tuple[Package, ...]
     shares: tuple[Share, ...]
     lots: tuple[str, ...]
@@ -187,6 +188,7 @@ def _amounts(asked: YarnAsked, held: Fraction, free: Fraction) -> dict[str, Amou
         "held": held,
         "free": free,
         "short": max(Fraction(0), asked.mass - held - free),
+        "over": held - asked.mass if held - asked.mass > grams(SLACK_UG) else Fraction(0),
     }
     return {name: _amount(mass, asked.tex) for name, mass in masses.items()}
 

@@ -7,11 +7,12 @@ from django.urls import reverse
 
 from inventory.quarantine_services import quarantine
 from planner.models import Project
-from planner.services import archive_project
+from planner.services import archive_project, save_project
 from planner.shelf_services import SHELF_CHANGED, set_yarn_aside
 from studio.models import Member
 from tests import cast
 from tests.inventory.shelf import a_package, balance
+from tests.planner.sheets import towels
 from tests.planner.test_shelf_selectors import look, set_aside, warp_of
 from tests.planner.test_shelf_selectors import yarn as yarn  # noqa: PLC0414
 
@@ -188,6 +189,16 @@ def test_lots_are_striped_in_one_sentence(owner, yarn):
 def test_a_warp_of_no_yarn_of_the_yarn_room_says_so(owner, yarn):
     own = {"yarns-0-yarn": "8/2 of our own", "yarns-0-grist": "3360 yd/lb", "yarns-0-fibre": "cotton"}
     assert "No yarn of the yarn room" in seen_by(owner, warp_of(owner, yarn, **own))
+
+
+def test_a_warp_made_shorter_is_told_what_it_holds_too_much(owner, yarn, warp):
+    set_aside(warp)
+    assert "more than it needs" not in seen_by(owner, warp)
+    shorter = {"yarns-0-yarn": f"x (yarn {yarn.pk})", "yarns-0-grist": "", "yarns-0-fibre": "", "pieces": "4"}
+    save_project(owner=owner, typed=towels(warp.beam, **shorter), project=warp, by=owner)
+    line = look(warp).lines[0]
+    assert line.over.mass_g == line.held.mass_g - line.needed.mass_g > 300
+    assert "more than it needs by now" in seen_by(owner, warp)
 
 
 def test_a_member_of_another_role_later_keeps_what_was_set_aside(owner, warp, cone):
