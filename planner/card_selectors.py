@@ -73,7 +73,7 @@ NO_BEAM = "the beam it was printed for is no longer in the register."
 
 def fits_of(project: Project, member: Member, beams: Iterable[Beam]) -> list[LoomFit]:
     """Work a warp out for each of these beams; those it fits first."""
-    facts, reeds, reader = facts_for(project.typed), reeds_in_use(), Reader(member.reads_in)
+    facts, reeds, reader = facts_for(project.typed, project), reeds_in_use(), Reader(member.reads_in)
     fits = [_fit(_Asked(project, beam, facts, reeds), reader) for beam in beams]
     return sorted(fits, key=lambda fit: bool(fit.refusal))
 
@@ -131,7 +131,7 @@ def card_state(card: IssuedCard) -> CardState:
 
 def cards_with_state(project: Project) -> list[tuple[IssuedCard, CardState]]:
     """Give the cards of a warp, latest first, each with its state; each beam is worked out once."""
-    facts, reeds = facts_for(project.typed), reeds_in_use()
+    facts, reeds = facts_for(project.typed, project), reeds_in_use()
 
     @cache
     def done_now(beam: Beam) -> str:

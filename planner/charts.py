@@ -22,6 +22,8 @@ class StockBar:
     needed: str
     there: str
     known: bool
+    set_aside: str = ""
+    """What of it is set aside for this warp."""
 
 
 @dataclass(frozen=True, slots=True)

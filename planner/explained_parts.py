@@ -27,7 +27,8 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
     "winding": ("Winding", (
         "planner.calc.spools", "planner.calc.setups", "planner.calc.setup_order", "planner.calc.fewer_spools",
         "planner.calc.chains", "planner.calc.mixed_winding", "planner.calc.board", "planner.calc.board_path",
-        "planner.calc.leader", "planner.calc.package_plan",
+        "planner.calc.leader", "planner.calc.package_plan", "planner.calc.shelf_need",
+        "planner.calc.shelf_choice",
     )),
     "weft": ("Weft and cost", ("planner.calc.weft", "planner.calc.cost")),
     "fit": ("On this loom", (
@@ -115,6 +116,11 @@ TITLES: Mapping[str, str] = MappingProxyType({
     "calibration.combined": "Several measurements together",
     "package_plan.uses_of_package": "Sections that a package serves",
     "package_plan.fewest_joins": "Packages to spools, the fewest joins",
+    "shelf_need.yarn_asked": "What a warp asks of the yarn room",
+    "shelf_choice.choose_packages": "Packages for a warp, the fewest dye lots",
+    "shelf_need.masses_taken": "What each package gives",
+    "shelf_choice.stripe_of_lots": "Dye lots striped evenly",
+    "shelf_choice.spools_by_stripe": "Spools dealt out to dye lots",
     "fewer_spools.halves": "Sections of half the width",
     "fewer_spools.by_box": "All by the box",
     "fewer_spools.with_chains": "Chains beside the box",

@@ -18,6 +18,7 @@ from inventory.selectors import free_weight
 from planner.brief_fields import write_quantity, write_tex
 from planner.brief_format import MOST_YARNS
 from planner.calibration_selectors import with_densities
+from planner.models import Project
 from studio.models import Beam, Loom, Reed, Station, StudioRules
 from studio.selectors import rules as studio_rules
 from studio.units import rounded
@@ -111,6 +112,13 @@ def yarn_document(yarn: Yarn, on_hand_g: Fraction | None = None) -> Document:
     if yarn.price_per_100g is not None:
         document["price"] = f"{_figure(yarn.price_per_100g)} /100 g"
     return document
+
+
+def yarn_for(warp: Project | None, yarns: Iterable[Yarn]) -> dict[int, Fraction]:
+    """Give what a warp could have of each yarn [g]: what is free, with its owner's own and what is set aside for it."""
+    if warp is None:
+        return free_weight(yarns)
+    return free_weight(yarns, for_member=warp.owner, set_aside=warp.set_aside)
 
 
 def rules_document(rules: StudioRules) -> Document:

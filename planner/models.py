@@ -15,6 +15,7 @@ from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 
+from inventory.models import SetAside
 from planner.brief_fields import read_tex
 from planner.calc.calibration import density_range, depth_range, turns_to_tell
 from planner.calc.plan import Range
@@ -45,6 +46,9 @@ class Project(models.Model):
     created_at = models.DateTimeField("started", auto_now_add=True)
     changed_at = models.DateTimeField("changed", auto_now=True)
     archived = models.BooleanField("put away", default=False)
+    set_aside = models.OneToOneField(
+        SetAside, on_delete=models.PROTECT, null=True, blank=True, editable=False, related_name="warp"
+    )
     typed = models.JSONField("brief as typed", default=dict)
     complete = models.JSONField("complete brief", null=True, blank=True)
 

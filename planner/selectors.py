@@ -11,11 +11,10 @@ from typing import Any
 from django.db.models import Count, Q, QuerySet
 
 from inventory.models import Yarn
-from inventory.selectors import free_weight
 from planner.brief_text import Reading, read_brief
 from planner.calc.brief import Problem
 from planner.calibration_selectors import with_densities
-from planner.facts import bench_document, loom_document, rules_document, yarn_document
+from planner.facts import bench_document, loom_document, rules_document, yarn_document, yarn_for
 from planner.models import IssuedCard, Project
 from planner.typed_brief import (
     Document,
@@ -48,14 +47,17 @@ class Fault:
     text: str
 
 
-def facts_for(typed: Mapping[str, Any]) -> KnownFacts:
-    """Give what the studio's tables know about a sheet; as many queries for a large warp as for a small one."""
+def facts_for(typed: Mapping[str, Any], warp: Project | None = None) -> KnownFacts:
+    """Give what the studio's tables know about a sheet; as many queries for a large warp as for a small one.
+
+    A saved warp can count on its owner's own yarn too, and on what is set aside for it.
+    """
     form = typed["form"]
     beam = _beam(form.get("beam", ""))
     called = {label: next(iter(found)) for label, found in _called(form).items() if len(found) == 1}
     return KnownFacts(
         loom=loom_document(beam.loom, beam) if beam else None,
-        yarns=_yarns(yarn_keys(form) | set(called.values())),
+        yarns=_yarns(yarn_keys(form) | set(called.values()), warp),
         meant=called,
         rules=rules_document(rules()),
         bench=_bench(form),
@@ -71,10 +73,10 @@ def _beam(text: str) -> Beam | None:
     return Beam.objects.select_related("loom").filter(pk=key).first() if key is not None else None
 
 
-def _yarns(keys: set[int]) -> dict[int, Document]:
-    """Give the yarns a sheet names, with what of each is free on the shelf."""
+def _yarns(keys: set[int], warp: Project | None) -> dict[int, Document]:
+    """Give the yarns a sheet names, with what of each this warp could have."""
     found = list(Yarn.objects.filter(pk__in=keys)) if keys else []
-    free = free_weight(found) if found else {}
+    free = yarn_for(warp, found) if found else {}
     return {yarn.pk: yarn_document(yarn, free[yarn.pk]) for yarn in found}
 
 
@@ -110,14 +112,14 @@ def other_beam(beam: Beam | None) -> Beam | None:
     return None if beam is None else Beam.objects.filter(loom=beam.loom_id).exclude(pk=beam.pk).order_by("pk").first()
 
 
-def document_of_sheet(typed: Mapping[str, Any]) -> Document:
+def document_of_sheet(typed: Mapping[str, Any], warp: Project | None = None) -> Document:
     """Give the brief document of a sheet, with the studio's facts in it and what was measured on its beam."""
-    return with_densities(document_of(typed, facts_for(typed)), _key(typed["form"].get("beam", "")))
+    return with_densities(document_of(typed, facts_for(typed, warp)), _key(typed["form"].get("beam", "")))
 
 
-def read_sheet(typed: Mapping[str, Any]) -> Reading:
-    """Read a sheet: the complete brief, or everything that is wrong with it."""
-    return read_brief(document_of_sheet(typed))
+def read_sheet(typed: Mapping[str, Any], warp: Project | None = None) -> Reading:
+    """Read a sheet, of a saved warp or of none yet: the complete brief, or everything that is wrong with it."""
+    return read_brief(document_of_sheet(typed, warp))
 
 
 def _fault(field: str, problem: Problem) -> Fault:

@@ -17,6 +17,7 @@ from planner.deeds import deeds_digest
 from planner.models import Project
 from planner.plan_data import plan_as_data
 from planner.selectors import beam_of, may_change, other_beam, read_sheet
+from planner.shelf_services import free_yarn_of
 from planner.typed_brief import UNNAMED
 from studio.errors import StillInUse, StudioError
 from studio.models import Beam, Member
@@ -54,7 +55,7 @@ def save_project(
     StudioError
         If the warp is another member's, or was changed since the sheet was opened.
     """
-    brief = read_sheet(typed).brief
+    brief = read_sheet(typed, project).brief
     follows = _Follows.from_brief(brief) if brief else None  # before the lock: other writers need not wait for sums
     with transaction.atomic():
         kept = _locked(project, by, opened_at) if project is not None else Project(owner=owner)
@@ -145,9 +146,11 @@ def _copied(project: Project, by: Member, typed: Mapping[str, Any]) -> Project:
 
 @transaction.atomic
 def archive_project(*, project: Project, by: Member, away: bool) -> Project:
-    """Put a warp away, or take it out again. Nothing of it is lost."""
+    """Put a warp away, which gives its yarn back to the shelf, or take it out again. Nothing of it is lost."""
     kept = _locked(project, by)
     kept.archived = away
+    if away:
+        free_yarn_of(kept, by)
     return _write(kept)
 
 
@@ -160,4 +163,5 @@ def delete_project(*, project: Project, by: Member) -> None:
         many = "a card was" if cards == 1 else f"{cards} cards were"
         reason = f"“{kept.title}” cannot be deleted, since {many} issued for it. Put it away instead."
         raise StillInUse("still_in_use", reason)
+    free_yarn_of(kept, by, for_good=True)
     kept.delete()

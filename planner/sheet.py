@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -15,6 +15,7 @@ from planner.charts import Curve, StockBar, draw_curve, draw_stock
 from planner.drawings import BeamDrawing, Block, draw_beam
 from planner.form_fields import label_of
 from planner.forms import BriefForm, Mistake, SheetChoices
+from planner.models import Project
 from planner.reading import Reader, ShownRemark
 from planner.selectors import (
     BOARDS,
@@ -25,6 +26,7 @@ from planner.selectors import (
     stations_offered,
     yarn_labels,
 )
+from planner.shelf_selectors import held_for
 from planner.showing import show_plan
 from planner.showing_threading import shown_guide
 from planner.shown import ShownGuide, ShownPlan, ShownSection, ShownTurn, SumGroup
@@ -68,12 +70,19 @@ class Sheet:
 
 
 def work_sheet(
-    typed: Mapping[str, Any], units: Units, *, sums: bool = True, choices: bool = True, guide: bool = True
+    typed: Mapping[str, Any],
+    units: Units,
+    warp: Project | None = None,
+    *,
+    sums: bool = True,
+    choices: bool = True,
+    guide: bool = True,
 ) -> Sheet:
     """Work out a sheet for someone who reads in these units; what is folded up may stay away."""
-    reading, two_beams = read_sheet(typed), on_two_beams(typed["form"])
+    reading, two_beams = read_sheet(typed, warp), on_two_beams(typed["form"])
     if reading.brief is not None:
-        return Sheet(draw_plan(reading.brief, units, sums=sums, choices=choices, guide=guide), (), (), two_beams)
+        picture = draw_plan(reading.brief, units, sums=sums, choices=choices, guide=guide)
+        return Sheet(_with_set_aside(picture, reading.brief, warp, units), (), (), two_beams)
     faults = faults_of(reading, typed)
     missing = still_needed(typed["form"])
     return Sheet(
@@ -108,6 +117,21 @@ def draw_plan(
         guide=shown_guide(brief, plan) if guide else None,
         curve=draw_curve(brief, plan, shown.all_turns),
     )
+
+
+def _with_set_aside(picture: PlanPicture, brief: WarpBrief, warp: Project | None, units: Units) -> PlanPicture:
+    """Write beside each yarn what of it is set aside for the warp."""
+    held = {yarn.pk: show(mass, "mass", units) for yarn, mass in held_for(warp)} if warp is not None else {}
+    if not held:
+        return picture
+    keys = [yarn.yarn_id for yarn in (*brief.yarns, *([brief.weft] if brief.weft else []))]
+    bars = zip(picture.stock, keys, strict=False)
+    return replace(picture, stock=tuple(replace(bar, set_aside=held.get(key or 0, "")) for bar, key in bars))
+
+
+def set_aside_words(warp: Project, member: Member) -> str:
+    """Say what is set aside for a warp, such as "783 g of 8/2 cotton, natural"; nothing where nothing is."""
+    return "; ".join(f"{show(mass, 'mass', member.reads_in)} of {yarn}" for yarn, mass in held_for(warp))
 
 
 def _loud(remarks: Sequence[ShownRemark]) -> int:

@@ -17,7 +17,7 @@ from planner.forms import steered
 from planner.models import Project
 from planner.selectors import cards_issued, cards_of, first_beam, may_change, warps_in_order, warps_to_show
 from planner.services import archive_project, copy_project, delete_project, save_project, start_other_beam
-from planner.sheet import Sheet, sheet_form, work_sheet
+from planner.sheet import Sheet, set_aside_words, sheet_form, work_sheet
 from planner.typed_brief import blank_typed, keep_typed, says_nothing
 from planner.warp_list import WHOSE, rows_of
 from studio.doors import member_of, needs, signed_in
@@ -28,6 +28,7 @@ from studio.rights import Act
 PER_PAGE = 50
 LONGEST_KEY = 18
 GOES = ("The brief as typed, with all its numbers.", "Its place in every list and search.")
+BACK_TO_THE_SHELF = "The yarn set aside for it: {yarn} go back to the shelf and are free for others."
 STAYS = ("Loom, yarn and all other warps.", "Copies that were made of it.")
 
 
@@ -87,9 +88,10 @@ def plan(request: HttpRequest) -> HttpResponse:
     typed = _typed(request)
     if not request.htmx or request.htmx.target != "plan":  # type: ignore[attr-defined]
         return _page(request, typed, _project_named(request), quiet=True)
-    sheet = work_sheet(typed, member_of(request).reads_in, **_folds(request))
+    warp_named = _project_named(request)
+    sheet = work_sheet(typed, member_of(request).reads_in, warp_named, **_folds(request))
     context = {"sheet": sheet, "asked": "work_out" in request.POST}
-    context["project"] = _project_named(request) if sheet.two_beams else None
+    context["project"] = warp_named if sheet.two_beams else None
     response = HttpResponse(render_to_string("planner/_live.html", context))  # no page frame to ask for
     if sheet.plan is None:
         response["HX-Reswap"] = "none"  # the last good plan stays while a number is half typed
@@ -147,7 +149,10 @@ def warp_delete(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("warps")
     cards = list(cards_of(project))
     may_delete = may_change(project, member) and not cards
-    context = {"project": project, "cards": cards, "may_delete": may_delete, "goes": GOES, "stays": STAYS}
+    yarn = set_aside_words(project, member)
+    goes = (*GOES, BACK_TO_THE_SHELF.format(yarn=yarn)) if yarn else GOES
+    context = {"project": project, "cards": cards, "may_delete": may_delete, "goes": goes, "stays": STAYS}
+    context["set_aside"] = yarn
     return render(request, "planner/warp_delete.html", context)
 
 
@@ -181,7 +186,7 @@ def _page(
 ) -> HttpResponse:
     """Show the whole sheet; `quiet` leaves unmarked what is merely still empty."""
     member = member_of(request)
-    sheet = work_sheet(typed, member.reads_in)
+    sheet = work_sheet(typed, member.reads_in, project)
     marked = sheet.mistakes if quiet else (*sheet.needed, *sheet.mistakes)
     form = sheet_form(typed, member, marked)
     context = {"sheet": sheet, "form": form, "project": project, "unsaved": request.method == "POST"}
@@ -199,4 +204,6 @@ def _deeds(project: Project | None, member: Member, sheet: Sheet) -> dict[str, A
         "may_change": may_change(project, member),
         "cards": cards,
         "may_print": may_change(project, member) and not project.is_draft and sheet.plan is not None,
+        "has_yarn_page": not project.is_draft,
+        "set_aside": set_aside_words(project, member),
     }

@@ -1,0 +1,10 @@
+"""Addresses of a warp's yarn."""
+
+from django.urls import path
+
+from planner import shelf_views
+
+urlpatterns = [
+    path("warps/<int:pk>/yarn/", shelf_views.warp_yarn, name="warp-yarn"),
+    path("warps/<int:pk>/yarn/back/", shelf_views.warp_yarn_back, name="warp-yarn-back"),
+]
