@@ -98,7 +98,7 @@ def draw_plan(
 ) -> PlanPicture:
     """Work out a brief, and write and draw what follows."""
     plan, reader = work_out(brief), Reader(units)
-    shown = show_plan(brief, plan, reader)
+    shown = show_plan(brief, plan, reader, sums=sums)
     beam = draw_beam(brief, plan, shown.yarns, reader)
     rows = shown.all_turns
     advice = tuple(remark for remark in shown.remarks if not remark.code.startswith(CAUTION))
@@ -112,7 +112,7 @@ def draw_plan(
         sections=tuple(zip(shown.sections, beam.blocks, strict=False)),
         every_turn=rows if len(shown.turns) < len(rows) <= MOST_TURN_ROWS else (),
         stock=draw_stock(plan, shown.needs),
-        sums=shown.groups if sums else (),
+        sums=shown.groups,
         choices=choices,
         guide=shown_guide(brief, plan) if guide else None,
         curve=draw_curve(brief, plan, shown.all_turns),

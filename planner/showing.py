@@ -73,8 +73,8 @@ MOST_TURN_ROWS = 14
 """Lines of the short turn table; the whole table opens below it."""
 
 
-def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
-    """Write a whole plan in the reader's words and units."""
+def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader, *, sums: bool = True) -> ShownPlan:
+    """Write a whole plan in the reader's words and units; sums that nobody has opened may stay unwritten."""
     yarns = _yarns(brief)
     turns = tuple(_turn(row, reader) for row in plan.turn_table)
     return ShownPlan(
@@ -111,7 +111,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownPlan:
         guided_by=guided_by(plan),
         all_turns=turns,
         heddles=_heddles(brief, plan),
-        groups=tuple(_sum_groups(plan, reader)),
+        groups=tuple(_sum_groups(plan, reader)) if sums else (),
         end_circumference=length_words(plan.end_circumference, reader),
         round_between=between(plan.round_range, "length", reader).removeprefix(", "),
         knot=knot_words(plan, reader),
