@@ -2,12 +2,13 @@
 
 from fractions import Fraction
 from itertools import pairwise
-from math import dist, pi
+from math import cos, pi, sin
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
+from shapely import Polygon
 
 from planner.calc import beam, beam_depth
 
@@ -64,16 +65,37 @@ def test_length_is_the_annulus_over_the_layer():
     assert beam.length_of_turns(turns, 2 * pi * core, layer) == pytest.approx(pi * (outer**2 - core**2) / layer)
 
 
-def offset_perimeter(bars, side, depth):
-    """Round of a polygon of bars grown by `depth`: its sides, and one full circle at the corners together."""
-    corners = [(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)][:bars]
-    return sum(dist(a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)) + 2 * pi * depth
+def ring(bars, radius=14.0, squashed=1.0):
+    """Give a beam of so many bars, its corners on a circle or, squashed, on an oval."""
+    angles = [2 * pi * bar / bars for bar in range(bars)]
+    return Polygon([(radius * cos(angle), squashed * radius * sin(angle)) for angle in angles])
 
 
-def test_a_square_beam_grows_like_a_round_one():
-    """Plain geometry: the corners of any convex beam add up to one circle."""
-    grown = offset_perimeter(4, 9.0, 7 * 0.02)
-    assert beam.end_circumference(7, 36, 0.02) == pytest.approx(grown)
+BEAMS = {"four bars": ring(4), "six bars": ring(6), "eight bars": ring(8), "flattened": ring(8, squashed=0.6)}
+UNEVEN = Polygon([(0, 0), (30, 0), (26, 11), (4, 9)])
+
+
+@pytest.mark.parametrize("cross_section", [*BEAMS.values(), UNEVEN], ids=[*BEAMS, "uneven"])
+def test_a_beam_of_bars_winds_what_its_outlines_measure(cross_section):
+    """Reference: shapely's offset curve round the bars, at the middle of each layer, laid end to end."""
+    turns, layer = 40, 0.035
+    middles = [cross_section.buffer(layer * (turn - 0.5), quad_segs=400).length for turn in range(1, turns + 1)]
+    assert beam.length_of_turns(turns, cross_section.length, layer) == pytest.approx(sum(middles), rel=1e-6)
+
+
+@pytest.mark.parametrize("cross_section", BEAMS.values(), ids=BEAMS)
+def test_the_tape_reads_the_outline_of_the_full_beam(cross_section):
+    """Reference: shapely's offset curve at the depth of all layers."""
+    tape = cross_section.buffer(25 * 0.05, quad_segs=400).length
+    assert beam.end_circumference(25, cross_section.length, 0.05) == pytest.approx(tape, rel=1e-6)
+
+
+def test_a_beam_that_is_hollow_between_its_bars_is_wound_as_its_bridged_outline():
+    """Yarn bridges a hollow: the tape's round is that of the convex hull, and so are the turns (shapely)."""
+    star = Polygon([(14, 0), (3, 3), (0, 14), (-3, 3), (-14, 0), (-3, -3), (0, -14), (3, -3)])
+    hull = star.convex_hull
+    middles = [hull.buffer(0.05 * (turn - 0.5), quad_segs=400).length for turn in range(1, 21)]
+    assert beam.length_of_turns(20, hull.length, 0.05) == pytest.approx(sum(middles), rel=1e-6)
 
 
 @given(turns=TURNS, empty=CIRCUMFERENCES, depth=DEPTHS)
