@@ -42,6 +42,7 @@ class HistoryRow:
     promised_g: Fraction
     reversed_by: Move | None
     may_reverse: bool
+    may_see_sale: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +117,7 @@ def _history_row(move: Move, by: Member) -> HistoryRow:
         promised_g=promised,
         reversed_by=done,
         may_reverse=stands and may_reverse(move, by),
+        may_see_sale=may_see_sale(move, by),
     )
 
 
@@ -185,6 +187,11 @@ def quarantine_of(package: Package) -> Quarantine:
             break
         rounds.insert(0, move)
     return Quarantine(tuple(rounds), package.yarn.fibre in FIBRES_MOTHS_EAT)
+
+
+def may_see_sale(move: Move, by: Member) -> bool:
+    """Say whether a member may know who bought and for how much: the buyer, the seller, those who keep the stock."""
+    return by.pk in {move.buyer_id, move.made_by_id} or may(by.role, Act.ADJUST_STOCK)
 
 
 def may_reverse(move: Move, by: Member) -> bool:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from inventory import api, ledger_views, scale_views, views
+from inventory import api, ledger_api, ledger_views, scale_views, views
 
 urlpatterns = [
     path("yarn/", views.yarn_room, name="yarn-room"),
@@ -17,4 +17,7 @@ urlpatterns = [
     path("yarn/scale/<int:pk>/", scale_views.package_scale, name="package-scale"),
     path("api/yarns/", api.yarns, name="api-yarns"),
     path("api/yarns/<int:pk>/", api.yarn, name="api-yarn"),
+    path("api/packages/<int:pk>/", ledger_api.package, name="api-package"),
+    path("api/packages/<int:pk>/moves/", ledger_api.moves, name="api-moves"),
+    path("api/moves/<int:pk>/reverse/", ledger_api.reversal, name="api-move-reverse"),
 ]
