@@ -49,7 +49,7 @@ class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django
         model = Yarn
         fields = (
             "name", "fibre", "colour_name", "colour", "count_text", "grist_text", "wraps_text",
-            "wound_density", "price_per_100g", "notes", "retired",
+            "wound_density", "price_per_100g", "keep_at_least_text", "notes", "retired",
         )  # fmt: skip
         field_classes = {"wound_density": PlainDecimal, "price_per_100g": PlainDecimal}
         labels = {
@@ -65,6 +65,7 @@ class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django
             "colour": "Or # and six hexadecimal digits. It never stands without the name.",
             "count_text": "As on the label, such as 8/2 cotton, Nm 2/30 or 16/2 linen.",
             "wraps_text": "As you measured them round a ruler, such as 28 /in.",
+            "keep_at_least_text": "With less than this free, the yarn stands on the low-stock list.",
             "wound_density": "Measured here. Left empty, plans take a default for the fibre, which is not sourced.",
         }
         error_messages = {
@@ -91,6 +92,9 @@ class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django
 
     def clean_wraps_text(self) -> str:
         return with_unit(self.cleaned_data["wraps_text"], usual("wraps", self.units))
+
+    def clean_keep_at_least_text(self) -> str:
+        return with_unit(self.cleaned_data["keep_at_least_text"], usual("mass", self.units))
 
 
 class PackageForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django itself takes no type here
