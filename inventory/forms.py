@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from inventory.models import Fibre, Package, Yarn
+from inventory.models import Package, Yarn
 from inventory.models.moves import LONGEST_REASON
 from inventory.models.packages import WEIGH_IT
 from studio.fields import PlainWords
@@ -27,19 +27,6 @@ def with_unit(text: str, unit: str) -> str:
     """Add the unit a bare number was meant in, so that another reader's habits cannot change it."""
     has_unit = any(sign.isalpha() or sign in '"″' for sign in text)
     return text if has_unit or not text else f"{text} {unit}"
-
-
-class ShelfFilter(forms.Form):
-    """What to look for on the shelf."""
-
-    words = forms.CharField(label="Words", required=False, max_length=80, widget=forms.TextInput({"type": "search"}))
-    fibre = forms.ChoiceField(label="Fibre", required=False, choices=[("", "Any"), *Fibre.choices])
-    retired = forms.BooleanField(label="Also yarns no longer kept", required=False)
-
-    def wanted(self) -> dict[str, Any]:
-        """Give the part of the question that was understood."""
-        self.is_valid()
-        return {name: self.cleaned_data[name] for name in self.fields if name in self.cleaned_data}
 
 
 class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django itself takes no type here

@@ -33,6 +33,8 @@ _BLACK_BELOW, _WHITE_FROM, _CREAM_FROM, _UNDYED_FROM, _BROWN_BELOW = 0.30, 0.92,
 _GREY_TO, _CREAM_TO, _FLAX_TO, _BROWN_TO, _DARK_TO = 0.025, 0.05, 0.065, 0.08, 0.05
 """Chroma that these may have at most."""
 _WARM = (40.0, 103.0)
+_HUELESS = 0.002
+"""Below this chroma the hue is only what the rounding left."""
 _YELLOW_TO, _BRIGHT_FROM = 115.0, 0.80
 """A bright yellow may lean towards green as far as this, where a darker one is olive."""
 _BY_HUE = ((40.0, "red"), (75.0, "orange"), (103.0, "yellow"), (200.0, "green"), (290.0, "blue"), (355.0, "violet"))
@@ -135,7 +137,7 @@ def family_of(colour: str) -> str:
 
 
 def _family(one: Seen) -> str:
-    warm = _WARM[0] <= one.hue < _WARM[1]
+    warm = one.chroma >= _HUELESS and _WARM[0] <= one.hue < _WARM[1]
     if one.lightness < _BLACK_BELOW and one.chroma < _DARK_TO:
         return "black"
     if _is_natural(one, warm=warm):
