@@ -123,7 +123,7 @@ def _winding(key: str, thick: float) -> Winding:
     )
 
 
-WINDINGS = tuple(_winding(one.key, thick) for one, thick in zip(CLASSES, (3.0, 4.5, 6.0, 9.0, 14.0), strict=True))
+WINDINGS = tuple(_winding(one.key, thick) for one, thick in zip(CLASSES, (3.6, 4.8, 6.4, 9.0, 14.0), strict=True))
 """From very fine to very heavy, in the wall's own units: told apart, not to scale."""
 
 

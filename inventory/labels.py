@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from fractions import Fraction
 
 import segno
 from django.conf import settings
@@ -14,7 +15,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from inventory.ledger_sums import grams
-from inventory.models import Package
+from inventory.models import Package, Yarn
 from inventory.templatetags.yarn_room import as_grist, as_other_grist, as_scale
 from studio.units import Units, show
 
@@ -94,27 +95,40 @@ def qr_address(url: str) -> str:
 def label_of(package: Package, weighed: datetime | None, units: Units) -> Label:
     """Say what a label says; its weights are those of the last reading, and what is left where that is another."""
     yarn = package.yarn
-    tex = yarn.exact_tex
     read, left = grams(package.net_by_scale_ug), grams(package.on_hand_ug)
     gross = as_scale((package.gross_text, package.gross_g), units)
     tare = as_scale((package.tare_text, package.tare_g), units)
-    facts = (yarn.get_fibre_display(), yarn.count_text, as_grist(tex, units), as_other_grist(tex, units))
     day = timezone.localtime(weighed) if weighed is not None else None
     return Label(
         number=f"{package.get_kind_display().capitalize()} {package.pk}",
         yarn=yarn.name,
         colour_name=yarn.colour_name,
         colour=yarn.colour,
-        facts=", ".join(dict.fromkeys(fact for fact in facts if fact)),
+        facts=_facts(yarn, units),
         scale=f"Gross {gross}, tare {tare}",
-        net=f"Net {show(read, 'mass', units)}",
-        weighed=date_format(day, "j M Y") if day is not None else "",
+        net=f"Net {_both(read, units)}",
+        weighed=f"Weighed {date_format(day, 'j M Y')}" if day is not None else "",
         left=f"left {show(left, 'mass', units)}" if left != read else "",
         dye_lot=package.dye_lot,
         bin_name=package.bin_name,
         owner=package.owner.name if package.owner is not None else "",
         qr=qr_address(f"{settings.BASE_URL}{reverse('package-scale', args=[package.pk])}"),
     )
+
+
+def _both(mass: Fraction, units: Units) -> str:
+    other = Units.METRIC if units is Units.INCH else Units.INCH
+    return f"{show(mass, 'mass', units)} ({show(mass, 'mass', other)})"
+
+
+def _facts(yarn: Yarn, units: Units) -> str:
+    """Say fibre, count and length in a weight; what the name says already is not said again."""
+    said = [yarn.name.casefold()]
+    for words in (yarn.count_text, yarn.get_fibre_display()):
+        if not any(words.casefold() in before for before in said):
+            said.insert(1, words)
+    tex = yarn.exact_tex
+    return ", ".join([*said[1:], as_grist(tex, units), as_other_grist(tex, units)])
 
 
 def pages_of(labels: Sequence[Label], sheet: Sheet, start: int) -> list[list[Label | None]]:
