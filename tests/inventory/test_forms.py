@@ -4,8 +4,9 @@ from decimal import Decimal
 
 import pytest
 
-from inventory.forms import PackageForm, ShelfFilter, YarnForm, with_unit
+from inventory.forms import PackageForm, YarnForm, with_unit
 from inventory.models import Package
+from inventory.shelf_forms import ShelfFilter
 from studio.units import Units
 from tests.inventory.shelf import a_package, a_yarn
 
@@ -98,4 +99,4 @@ def test_a_weight_without_words_is_shown_in_the_readers_unit():
 
 def test_a_filter_keeps_what_it_understands():
     wanted = ShelfFilter({"words": "madder", "fibre": "granite"}).wanted()
-    assert wanted == {"words": "madder", "retired": False}
+    assert wanted == {"words": "madder", "colour": "", "weight": "", "bin_name": "", "retired": False}
