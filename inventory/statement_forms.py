@@ -6,19 +6,23 @@ from datetime import date
 from typing import Any
 
 from django import forms
-from django.core.validators import MaxValueValidator, MinValueValidator
+from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from studio.fields import PlainWords
 
 FIRST_DAY, LAST_DAY = date(1970, 1, 1), date(2199, 12, 31)
-A_DAY = "Choose a day between 1970 and 2199."
-BOUNDS = [MinValueValidator(FIRST_DAY, A_DAY), MaxValueValidator(LAST_DAY, A_DAY)]
+
+
+def in_our_time(day: date) -> None:
+    """Refuse days that no clock of a database can hold in every time zone."""
+    if not FIRST_DAY <= day <= LAST_DAY:
+        raise ValidationError(f"Choose a day between {FIRST_DAY.year} and {LAST_DAY.year}.", code="out_of_time")
 
 
 def _day(label: str) -> forms.DateField:
     widget = forms.DateInput({"type": "date"}, format="%Y-%m-%d")
-    return forms.DateField(label=label, required=False, validators=BOUNDS, widget=widget)
+    return forms.DateField(label=label, required=False, validators=[in_our_time], widget=widget)
 
 
 class PeriodForm(PlainWords, forms.Form):
