@@ -17,7 +17,7 @@ class YarnAdmin(admin.ModelAdmin):  # type: ignore[type-arg]  # Django itself ta
     list_display = ("name", "colour_name", "fibre", "count_text", "grist_text", "retired")
     list_filter = ("fibre", "retired")
     search_fields = ("name", "colour_name", "count_text")
-    readonly_fields = ("tex",)
+    readonly_fields = ("tex", "colour_family", "wall_place", "keep_at_least_ug")
 
 
 @admin.register(Package)

@@ -9,9 +9,11 @@ from rest_framework.decorators import api_view
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from inventory.forms import ShelfFilter
+from inventory.ledger_sums import grams
 from inventory.models import Yarn
 from inventory.selectors import PackageRow, ShelfRow, packages_of, shelf, yarns_matching
+from inventory.shelf_forms import ShelfFilter
+from inventory.stock_selectors import narrowed, with_enough
 from inventory.yarn_count import metres_per_kilogram, yards_per_pound
 from studio.doors import member_of
 from studio.units import to_decimal
@@ -21,9 +23,14 @@ ROWS_IN_AN_ANSWER = 100
 
 @api_view(["GET"])
 def yarns(request: Request) -> Response:
-    """List yarns; `words`, `fibre`, `retired` and `page` narrow the list."""
+    """List yarns; `words`, `fibre`, `colour`, `weight`, `bin_name`, `low`, `retired` and `page` narrow the list.
+
+    With `length_cm` and `tex` (and `within`, in per cent) come only yarns of like fineness that have so much free.
+    """
     member_of(request)
-    wanted = yarns_matching(**ShelfFilter(request.query_params).wanted())
+    form = ShelfFilter(request.query_params)
+    among = with_enough(form.enough) if form.enough is not None else None
+    wanted = narrowed(yarns_matching(**form.wanted()), low=form.wants_low, among=among)
     page = Paginator(wanted, ROWS_IN_AN_ANSWER).get_page(request.query_params.get("page"))
     rows = [yarn_data(row) for row in shelf(page.object_list)]
     return Response({"count": page.paginator.count, "pages": page.paginator.num_pages, "yarns": rows})
@@ -47,6 +54,7 @@ def yarn_data(row: ShelfRow) -> dict[str, Any]:
         "fibre": kept.fibre,
         "colour_name": kept.colour_name,
         "colour": kept.colour,
+        "colour_family": kept.colour_family,
         "count": kept.count_text,
         "grist": kept.grist_text,
         "tex": str(to_decimal(row.tex)),
@@ -54,6 +62,7 @@ def yarn_data(row: ShelfRow) -> dict[str, Any]:
         "metres_per_kilogram": str(to_decimal(metres_per_kilogram(row.tex), places=3)),
         "wound_density_g_per_cm3": None if kept.wound_density is None else str(kept.wound_density),
         "price_per_100g": None if kept.price_per_100g is None else str(kept.price_per_100g),
+        "keep_at_least_g": None if kept.keep_at_least_ug is None else _grams(kept.keep_at_least_ug),
         "retired": kept.retired,
         "on_hand_g": str(to_decimal(row.net_g, places=3)),
         "promised_g": str(to_decimal(row.promised_g, places=3)),
@@ -61,6 +70,10 @@ def yarn_data(row: ShelfRow) -> dict[str, Any]:
         "on_hand_cm": str(to_decimal(row.length_cm, places=3)),
         "packages_on_hand": row.packages,
     }
+
+
+def _grams(amount_ug: int) -> str:
+    return str(to_decimal(grams(amount_ug), places=3))
 
 
 def package_data(row: PackageRow) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from inventory.models import Fibre, Package, Yarn
+from inventory.models import Package, Yarn
 from inventory.models.moves import LONGEST_REASON
 from inventory.models.packages import WEIGH_IT
 from studio.fields import PlainWords
@@ -29,19 +29,6 @@ def with_unit(text: str, unit: str) -> str:
     return text if has_unit or not text else f"{text} {unit}"
 
 
-class ShelfFilter(forms.Form):
-    """What to look for on the shelf."""
-
-    words = forms.CharField(label="Words", required=False, max_length=80, widget=forms.TextInput({"type": "search"}))
-    fibre = forms.ChoiceField(label="Fibre", required=False, choices=[("", "Any"), *Fibre.choices])
-    retired = forms.BooleanField(label="Also yarns no longer kept", required=False)
-
-    def wanted(self) -> dict[str, Any]:
-        """Give the part of the question that was understood."""
-        self.is_valid()
-        return {name: self.cleaned_data[name] for name in self.fields if name in self.cleaned_data}
-
-
 class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django itself takes no type here
     """A yarn, as its label describes it."""
 
@@ -49,7 +36,7 @@ class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django
         model = Yarn
         fields = (
             "name", "fibre", "colour_name", "colour", "count_text", "grist_text", "wraps_text",
-            "wound_density", "price_per_100g", "notes", "retired",
+            "wound_density", "price_per_100g", "keep_at_least_text", "notes", "retired",
         )  # fmt: skip
         field_classes = {"wound_density": PlainDecimal, "price_per_100g": PlainDecimal}
         labels = {
@@ -65,6 +52,7 @@ class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django
             "colour": "Or # and six hexadecimal digits. It never stands without the name.",
             "count_text": "As on the label, such as 8/2 cotton, Nm 2/30 or 16/2 linen.",
             "wraps_text": "As you measured them round a ruler, such as 28 /in.",
+            "keep_at_least_text": "With less than this free, the yarn stands on the low-stock list.",
             "wound_density": "Measured here. Left empty, plans take a default for the fibre, which is not sourced.",
         }
         error_messages = {
@@ -91,6 +79,9 @@ class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django
 
     def clean_wraps_text(self) -> str:
         return with_unit(self.cleaned_data["wraps_text"], usual("wraps", self.units))
+
+    def clean_keep_at_least_text(self) -> str:
+        return with_unit(self.cleaned_data["keep_at_least_text"], usual("mass", self.units))
 
 
 class PackageForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django itself takes no type here

@@ -57,11 +57,16 @@ def package_by_label(words: str) -> Package | None:
 
 def find_packages(words: str) -> tuple[Package, ...]:
     """Give packages that every word is found in, those that hold yarn first, then the newest."""
-    found = Package.objects.select_related("yarn", "owner")
-    for word in words.split()[:MOST_WORDS]:
-        found = found.filter(_holds(word))
+    found = packages_holding(words, Package.objects.select_related("yarn", "owner"))
     empty = Case(When(on_hand_ug=0, then=Value(1)), default=Value(0), output_field=IntegerField())
     return tuple(found.order_by(empty, "-pk")[:ROWS_FOUND])
+
+
+def packages_holding(words: str, packages: QuerySet[Package]) -> QuerySet[Package]:
+    """Give those of some packages that every word is found in."""
+    for word in words.split()[:MOST_WORDS]:
+        packages = packages.filter(_holds(word))
+    return packages
 
 
 def _holds(word: str) -> Q:

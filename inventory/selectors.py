@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from django.db.models import Aggregate, Count, F, Q, QuerySet, Sum
+from django.db.models import Aggregate, Count, Exists, F, OuterRef, Q, QuerySet, Sum
 
 from inventory.ledger_sums import grams
 from inventory.models import Package, SetAside, Yarn
+from inventory.weight_classes import CLASSES
 from inventory.yarn_count import length_of_mass
 from studio.models import Member
+from studio.units import to_decimal
 
 MOST_WORDS = 8
 """More search words than this are nobody's question; each one costs the database a look."""
@@ -44,6 +46,11 @@ class ShelfRow:
     promised_g: Fraction
     free_g: Fraction
     free_cm: Fraction
+
+    @property
+    def held_back_g(self) -> Fraction:
+        """What is neither promised nor free: in quarantine, or a member's own."""
+        return self.net_g - self.promised_g - self.free_g
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,13 +99,20 @@ class Fineness:
         return self.count_tex is not None and abs(self.count_tex - self.tex) > COUNT_AGREES * self.tex
 
 
-def yarns_matching(*, words: str = "", fibre: str = "", retired: bool = False) -> QuerySet[Yarn]:
-    """Give the yarns that every word is found in: name, colour, count, dye lot or bin."""
-    found = Yarn.objects.all()
+def yarns_matching(
+    *, words: str = "", fibre: str = "", weight: str = "", colour: str = "", bin_name: str = "", retired: bool = False
+) -> QuerySet[Yarn]:
+    """Give the yarns that every word is found in: name, colour, count, dye lot or bin; each filter narrows them."""
+    found = Yarn.objects.all() if retired else Yarn.objects.filter(retired=False)
     if fibre:
         found = found.filter(fibre=fibre)
-    if not retired:
-        found = found.filter(retired=False)
+    if colour:
+        found = found.filter(colour_family=colour)
+    if weight:
+        found = found.filter(_of_weight(weight))
+    if bin_name:
+        in_it = Package.objects.filter(yarn=OuterRef("pk"), bin_name__iexact=bin_name, on_hand_ug__gt=0)
+        found = found.filter(Exists(in_it))
     for word in words.split()[:MOST_WORDS]:
         found = found.filter(_holds(word))
     return found
@@ -111,6 +125,15 @@ def _holds(word: str) -> Q:
     for column in columns:
         wanted |= Q(**{f"{column}__icontains": word})
     return wanted
+
+
+def _of_weight(key: str) -> Q:
+    """Say which yarns are of a weight class; none where there is no such class."""
+    wanted = next((one for one in CLASSES if one.key == key), None)
+    if wanted is None:
+        return Q(pk__in=())
+    found = Q(tex__gte=to_decimal(wanted.from_tex))
+    return found if wanted.below_tex is None else found & Q(tex__lt=to_decimal(wanted.below_tex))
 
 
 def net_weight_on_hand(yarns: Iterable[Yarn]) -> dict[int, Fraction]:

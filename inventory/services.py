@@ -30,6 +30,7 @@ class YarnFacts:
     colour: str = "#8a8a8a"
     wound_density: Decimal | None = None
     price_per_100g: Decimal | None = None
+    keep_at_least_text: str = ""
     notes: str = ""
     retired: bool = False
 

@@ -2,10 +2,19 @@
 
 from django.urls import path
 
-from inventory import api, ledger_api, ledger_views, scale_views, views
+from inventory import api, label_views, ledger_api, ledger_views, scale_views, statement_views, views, wall_views
 
 urlpatterns = [
     path("yarn/", views.yarn_room, name="yarn-room"),
+    path("yarn/colours/", wall_views.colours, name="yarn-colours"),
+    path("yarn/low/", wall_views.low, name="yarn-low"),
+    path("yarn/bins/", wall_views.bin_list, name="yarn-bins"),
+    path("yarn/bins/one/", wall_views.bin_page, name="yarn-bin"),
+    path("yarn/labels/", label_views.choose, name="yarn-labels"),
+    path("yarn/labels/labels.pdf", label_views.labels_pdf, name="yarn-labels-pdf"),
+    path("yarn/labels/print/", label_views.labels_print, name="yarn-labels-print"),
+    path("yarn/statement/", statement_views.my_statement, name="my-yarn-statement"),
+    path("yarn/statement/<int:pk>/", statement_views.statement, name="yarn-statement"),
     path("yarn/new/", views.yarn_new, name="yarn-new"),
     path("yarn/<int:pk>/", views.yarn_page, name="yarn"),
     path("yarn/<int:pk>/edit/", views.yarn_edit, name="yarn-edit"),

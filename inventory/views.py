@@ -9,12 +9,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 
-from inventory.drawings import shelf_bar
-from inventory.forms import PackageForm, ShelfFilter, YarnForm
+from inventory.drawings import shelf_bar, stock_lines
+from inventory.forms import PackageForm, YarnForm
 from inventory.ledger_services import Weighed
 from inventory.models import Package, Yarn
 from inventory.selectors import fineness_of, packages_of, shelf, yarns_matching
 from inventory.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
+from inventory.shelf_forms import ShelfFilter
+from inventory.stock_selectors import narrowed, with_enough
 from studio.doors import FormPage, answer_form, attempt, member_of, needs, posted, signed_in
 from studio.rights import Act, may
 
@@ -25,15 +27,18 @@ ROWS_ON_A_PAGE = 50
 def yarn_room(request: HttpRequest) -> HttpResponse:
     """Show what is on the shelf; a changed filter fetches the rows alone."""
     member = member_of(request)
-    form = ShelfFilter(request.GET)
-    page = Paginator(yarns_matching(**form.wanted()), ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
+    form = ShelfFilter(request.GET, units=member.reads_in)
+    one_lot = with_enough(form.enough) if form.enough is not None else None
+    found = narrowed(yarns_matching(**form.wanted()), low=form.wants_low, among=one_lot)
+    page = Paginator(found, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "form": form,
         "page": page,
-        "rows": shelf(page.object_list),
+        "lines": stock_lines(shelf(page.object_list), one_lot),
+        "enough": form.enough,
         "units": member.reads_in,
         "may_edit": may(member.role, Act.EDIT_YARN),
-        "asked": any(form.wanted().values()),
+        "asked": any(form.wanted().values()) or form.wants_low or form.enough is not None,
     }
     part = "_shelf" if request.headers.get("HX-Target") == "shelf" else "yarn_room"
     response = render(request, f"inventory/{part}.html", context)

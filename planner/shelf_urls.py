@@ -2,9 +2,11 @@
 
 from django.urls import path
 
-from planner import shelf_views
+from planner import enough_views, shelf_views
 
 urlpatterns = [
     path("warps/<int:pk>/yarn/", shelf_views.warp_yarn, name="warp-yarn"),
     path("warps/<int:pk>/yarn/back/", shelf_views.warp_yarn_back, name="warp-yarn-back"),
+    path("warps/enough/", enough_views.warps_enough, name="warps-enough"),
+    path("warps/<int:pk>/yarn/enough/", enough_views.warp_enough, name="warp-enough"),
 ]

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_safe
 
 from inventory.models import Yarn
 from inventory.selectors import yarns_matching
+from inventory.stock_selectors import running_low
 from planner.explained import find_calculators, plain
 from planner.questions import find_questions
 from planner.selectors import find_warps, warps_to_show
@@ -75,13 +76,15 @@ def today(request: HttpRequest) -> HttpResponse:
     """Show what a member comes for: the looms at a glance and the warps she is at."""
     member = member_of(request)
     warps = warps_to_show(member=member, whose="mine", text="")[:RECENT]
+    may_edit_yarn = may(member.role, Act.EDIT_YARN)
     shown = {
         "greeting": greeting(timezone.localtime().hour),
         "day": timezone.localdate(),
         "looms": selectors.looms_in_use(),
         "warps": warps,
         "may_edit_looms": may(member.role, Act.EDIT_LOOMS),
-        "may_edit_yarn": may(member.role, Act.EDIT_YARN),
+        "may_edit_yarn": may_edit_yarn,
+        "yarns_low": running_low().count() if may_edit_yarn else 0,
     }
     return render(request, "home.html", shown)
 

@@ -2,6 +2,6 @@
 
 from inventory.models.moves import Move, SetAside
 from inventory.models.packages import Package
-from inventory.models.yarns import Fibre, Yarn
+from inventory.models.yarns import ColourFamily, Fibre, Yarn
 
-__all__ = ["Fibre", "Move", "Package", "SetAside", "Yarn"]
+__all__ = ["ColourFamily", "Fibre", "Move", "Package", "SetAside", "Yarn"]

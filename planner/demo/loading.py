@@ -19,7 +19,7 @@ from planner.demo.ledger import keep_ledger
 from planner.demo.looms import CALIBRATIONS, LOOMS, REEDS, STATIONS, DemoCalibration, DemoLoom
 from planner.demo.people import LOCAL_RULES, MEMBERS, PASSWORD, STUDIO_NAME, DemoMember
 from planner.demo.warps import WARPS, DemoWarp
-from planner.demo.yarns import YARNS, DemoYarn
+from planner.demo.yarns import KEEP_AT_LEAST, YARNS, DemoYarn
 from planner.models import Project
 from planner.services import save_project
 from planner.typed_brief import typed_from_document
@@ -133,6 +133,7 @@ def _yarn(demo: DemoYarn, steward: Member) -> Yarn:
         colour=demo.colour,
         wound_density=Decimal(density) if density else None,
         price_per_100g=Decimal(demo.price),
+        keep_at_least_text=KEEP_AT_LEAST.get((demo.name, demo.colour_name), ""),
     )
     yarn = keep_yarn(facts=facts)
     for package in demo.packages:

@@ -274,3 +274,9 @@ YARNS: tuple[DemoYarn, ...] = (
         ),
     ),
 )  # fmt: skip
+
+KEEP_AT_LEAST = {
+    ("8/2 cotton", "natural"): "100 oz", ("8/4 cotton", "natural"): "100 oz", ("8/2 cotton", "oak gall"): "32 oz",
+    ("16/2 linen", "flax"): "1 kg", ("2/8 cottolin", "sky"): "250 g", ("Nm 30/2 silk", "undyed"): "100 g",
+}  # fmt: skip
+"""How much of a yarn should be there, by its name and colour; three of them run low."""

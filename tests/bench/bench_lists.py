@@ -7,6 +7,7 @@ are not there yet; when they are, 20,000 of them belong in `fill`.
 from collections.abc import Iterable, Iterator
 from copy import copy
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import partial
 from itertools import chain, cycle, islice
 
@@ -24,6 +25,8 @@ BUDGET = 2
 ROUNDS = 15
 MOVES_OF_ONE = 60
 """Moves of the first package at least, so that its history fills a page in both studios."""
+SALES = 50
+"""Lines of one statement in both studios; what grows is what others moved."""
 PER_YARN = 4
 """Packages of each yarn in both studios, so that a row is the same work."""
 
@@ -42,7 +45,7 @@ class Size:
 Pages = tuple[tuple[str, str], ...]
 Found = tuple[float, int, int]
 
-SMALL = Size(110, 50 * PER_YARN, 50 * PER_YARN + MOVES_OF_ONE, 50)
+SMALL = Size(110, 50 * PER_YARN, 50 * PER_YARN + MOVES_OF_ONE + SALES, 50)
 """The ten demo warps, 50 more on every list, and 50 put away: a whole page of each."""
 LARGE = Size(10_000, 2_000, 50_000, 50)
 CROWD = Size(10_000, 2_000, 50_000, 300)
@@ -58,6 +61,18 @@ PAGES = (
     ("warps, put away", "/warps/?whose=away"),
     ("yarn room", "/yarn/"),
     ("yarn room, a word found nowhere", "/yarn/?words=zzz"),
+    ("yarn room, a fibre, a colour and a weight", "/yarn/?fibre=cotton&colour=natural&weight=fine"),
+    ("yarn room, only what runs low", "/yarn/?low=on"),
+    ("yarn room, enough for a warp", "/yarn/?length_cm=1000&tex=148"),
+    ("colour wall", "/yarn/colours/"),
+    ("colour wall, last page", "/yarn/colours/?page=9999"),
+    ("running low", "/yarn/low/"),
+    ("bins", "/yarn/bins/"),
+    ("packages without a bin", "/yarn/bins/one/"),
+    ("labels, the newest 50", "/yarn/labels/?newest=50"),
+    ("labels, words", "/yarn/labels/?words=natural+29&newest=50"),
+    ("labels, print page of 24", "/yarn/labels/print/?newest=24"),
+    ("one's yarn statement", "/yarn/statement/?since=1970-01-01"),
     ("one yarn", "/yarn/1/"),
     ("one package's history", "/yarn/ledger/1/"),
     ("search, a word found in all", "/search/?q=copy"),
@@ -86,6 +101,7 @@ def fill(size: Size) -> None:
     fill_looms(size.others)
     fill_people(size.others)
     fill_yarns(size.packages)
+    fill_sales()
     fill_moves(size.moves)
     steward = Member.objects.get(user__username="steward")
     projects = list(copies(Project.objects.order_by("pk")[:10], size.projects - Project.objects.count()))
@@ -126,13 +142,24 @@ def fill_yarns(packages: int) -> None:
     Yarn.objects.bulk_create(yarns)
     lacking = [yarn for yarn in Yarn.objects.all() for _ in range(PER_YARN - yarn.packages.count())]
     added = list(copies(Package.objects.order_by("pk")[:10], len(lacking)))
-    for package, yarn in zip(added, lacking, strict=True):
+    for at, (package, yarn) in enumerate(zip(added, lacking, strict=True)):
+        package.bin_name = f"bin {yarn.pk}" if at % 2 else ""
         package.yarn, package.on_hand_ug, package.promised_ug = yarn, 0, 0
     received = [
         Move(package=package, kind=Move.Kind.RECEIVE, on_hand_ug=package.net_by_scale_ug)
         for package in Package.objects.bulk_create(added)
     ]
     Move.objects.bulk_create(received, batch_size=500)
+    Yarn.objects.update(keep_at_least_text="900 kg", keep_at_least_ug=900_000_000_000)  # all run low
+
+
+def fill_sales() -> None:
+    """Let the steward buy a little of the first package, as often as a statement has lines."""
+    steward, package = Member.objects.get(user__username="steward"), Package.objects.order_by("pk")[0]
+    sale = {"kind": Move.Kind.SELL, "on_hand_ug": -1000, "amount": Decimal("0.10"), "buyer": steward}
+    known = Move.objects.filter(buyer=steward).count()
+    sales = [Move(package=package, made_by=steward, **sale) for _ in range(known, SALES)]
+    Move.objects.bulk_create(sales)
 
 
 def fill_moves(many: int) -> None:

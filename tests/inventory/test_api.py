@@ -27,6 +27,23 @@ def test_the_list_can_be_narrowed():
     assert [yarn["colour_name"] for yarn in ask("api-yarns", words="weld").json()["yarns"]] == ["weld"]
 
 
+@pytest.mark.parametrize(
+    ("query", "found"),
+    [({"colour": "blue"}, ["sky"]), ({"weight": "heavy"}, ["rope"]), ({"bin_name": "A1"}, ["sky"]),
+     ({"low": "1"}, ["rope"]),
+     ({"length_cm": "200000", "tex": "250"}, ["sky"]), ({"length_cm": "200001", "tex": "250"}, [])],
+)  # fmt: skip
+def test_the_list_can_be_narrowed_like_the_page(query, found):
+    a_package(a_yarn(colour_name="sky", colour="#a8bfcb", grist_text="4000 m/kg"), bin_name="A1")
+    a_yarn(colour_name="rope", colour="#6d4c37", grist_text="1500 m/kg", keep_at_least_text="1 kg")
+    assert [row["colour_name"] for row in ask("api-yarns", **query).json()["yarns"]] == found
+
+
+def test_a_yarn_says_its_colour_family_and_how_much_should_be_there():
+    found = ask("api-yarn", a_yarn(colour="#a8bfcb", keep_at_least_text="2 oz").pk).json()
+    assert (found["colour_family"], found["keep_at_least_g"]) == ("blue", "56.699")
+
+
 def test_one_yarn_comes_with_its_packages():
     package = a_package(gross_text="109 g", tare_text="25 g", dye_lot="pot 6")
     found = ask("api-yarn", package.yarn_id).json()["packages"]

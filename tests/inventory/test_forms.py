@@ -4,8 +4,9 @@ from decimal import Decimal
 
 import pytest
 
-from inventory.forms import PackageForm, ShelfFilter, YarnForm, with_unit
+from inventory.forms import PackageForm, YarnForm, with_unit
 from inventory.models import Package
+from inventory.shelf_forms import ShelfFilter
 from studio.units import Units
 from tests.inventory.shelf import a_package, a_yarn
 
@@ -98,4 +99,21 @@ def test_a_weight_without_words_is_shown_in_the_readers_unit():
 
 def test_a_filter_keeps_what_it_understands():
     wanted = ShelfFilter({"words": "madder", "fibre": "granite"}).wanted()
-    assert wanted == {"words": "madder", "retired": False}
+    assert wanted == {"words": "madder", "colour": "", "weight": "", "bin_name": "", "retired": False}
+
+
+@pytest.mark.parametrize(
+    ("typed", "kept", "amount"), [("2", "2 oz", 56_699_046), ("1 kg", "1 kg", 10**9), ("", "", None)]
+)
+def test_a_least_stock_takes_the_members_unit_and_stays_as_typed(typed, kept, amount):
+    form = YarnForm({**YARN, "keep_at_least_text": typed}, units=Units.INCH)
+    assert form.is_valid(), form.errors
+    # 2 oz are 2 times 28.349523125 g (international pound of 1959), to the whole microgram.
+    assert (form.instance.keep_at_least_text, form.instance.keep_at_least_ug) == (kept, amount)
+
+
+@pytest.mark.parametrize("typed", ["lots", "-2 oz", "500 m", "0 g", "9999 kg"])
+def test_a_least_stock_that_is_no_weight_is_said_beside_its_box(typed):
+    form = YarnForm({**YARN, "keep_at_least_text": typed}, units=Units.INCH)
+    assert list(form.errors) == ["keep_at_least_text"]
+    assert f'value="{typed}"' in str(form["keep_at_least_text"])

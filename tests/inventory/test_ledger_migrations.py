@@ -29,6 +29,11 @@ def go(target):
     return MigrationExecutor(connection).loader.project_state(target).apps
 
 
+def go_home():
+    """Bring back the tables of today, of all apps: a warp's tables lean on the yarn room's and went back with them."""
+    go(MigrationExecutor(connection).loader.graph.leaf_nodes())
+
+
 @pytest.fixture
 def old_shelf():
     """Give a shelf of before the ledger; whatever happens, the tables of today stand again afterwards."""
@@ -43,8 +48,7 @@ def old_shelf():
     )
     made = [model.objects.create(yarn=yarn, **facts).pk for facts in known]
     yield made
-    # All apps, not this one alone: a warp's tables lean on the yarn room's and went back with them.
-    go(MigrationExecutor(connection).loader.graph.leaf_nodes())
+    go_home()
 
 
 def said(packages):
@@ -79,7 +83,7 @@ def test_there_and_back_changes_nothing(old_shelf):
 
 
 def test_back_again_the_scale_says_what_the_moves_left(old_shelf):
-    go(AFTER)
+    go_home()
     keeper = steward()
     taken, weighed, *_ = Package.objects.order_by("pk")
     issue_yarn(package=taken, by=keeper, mass_g=Fraction(84))

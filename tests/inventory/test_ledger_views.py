@@ -207,7 +207,7 @@ def test_the_yarn_page_marks_quarantine_and_whose_yarn_it_is():
 def test_the_shelf_says_what_is_free(keeper):
     package = a_package()
     promise(package, 100, keeper)
-    assert "500 g 400 g free" in text_of(as_(keeper).get(reverse("yarn-room")))
+    assert "400 g free, 100 g set aside" in text_of(as_(keeper).get(reverse("yarn-room")))
 
 
 def test_a_new_gross_weight_on_the_page_is_a_weighing_by_who_typed_it():
