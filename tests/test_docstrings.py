@@ -16,7 +16,7 @@ import pytest
 
 import planner.calc
 
-OTHER_SHEETS = ("inventory.yarn_count", "inventory.package_length", "inventory.ledger_sums")
+OTHER_SHEETS = ("inventory.yarn_count", "inventory.package_length", "inventory.ledger_sums", "inventory.tare_sums")
 FEWEST_CALCULATORS = 10
 UNITS = frozenset({
     "-", "share", "degrees",
