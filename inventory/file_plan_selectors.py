@@ -62,6 +62,16 @@ class Row:
         return DEED_WORDS[self.deed]
 
     @property
+    def gross(self) -> str:
+        """The gross weight as it was understood, with its unit."""
+        return str(self.facts.get("gross_text") or self.cells.get("gross_text", ""))
+
+    @property
+    def tare(self) -> str:
+        """The tare as it was understood, with its unit."""
+        return str(self.facts.get("tare_text") or self.cells.get("tare_text", ""))
+
+    @property
     def title(self) -> str:
         """What it is, as far as the row says so."""
         said = self.cells

@@ -17,6 +17,7 @@ from django.utils import timezone
 
 from inventory.file_plan_selectors import COMES_IN, PUT_RIGHT_DEED, Plan, Row, plan_of, yarn_facts
 from inventory.file_selectors import cells_by_name, the_book
+from inventory.intake_selectors import FIBRES_OF_ANIMALS, listed
 from inventory.ledger_services import hold
 from inventory.models import FileSent, Yarn
 from inventory.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
@@ -109,7 +110,8 @@ def keep_file(*, sent: FileSent, by: Member, seen: str, good_only: bool) -> str:
     plan = plan_of(table, the_book(), held.mass_unit)
     _refuse(plan, seen, good_only=good_only)
     _write(plan, by)
-    held.said, held.kept_at, held.content = what_was_kept(plan), timezone.now(), None
+    said = (f"Kept: {what_was_kept(plan)}", moths_words(plan))
+    held.said, held.kept_at, held.content = " ".join(filter(None, said)), timezone.now(), None
     held.save()
     return held.said
 
@@ -158,9 +160,22 @@ def _put_right(row: Row, by: Member) -> None:
 def what_was_kept(plan: Plan) -> str:
     """Say what a plan does to the book, in numbers."""
     came, right, yarns = len(plan.of(COMES_IN)), len(plan.of(PUT_RIGHT_DEED)), len(plan.new_yarns)
-    said = [
-        f"{came} package{'s' if came != 1 else ''} came in" if came else "",
-        f"{right} {'were' if right != 1 else 'was'} put right" if right else "",
-        f"{yarns} new yarn{'s are' if yarns != 1 else ' is'} in the book" if yarns else "",
-    ]
-    return f"{'; '.join(filter(None, said)) or 'Nothing'}."
+    said = (
+        f"{came} new package{'s' if came != 1 else ''}" if came else "",
+        f"{right} package{'s' if right != 1 else ''} put right" if right else "",
+        f"{yarns} new yarn{'s' if yarns != 1 else ''}" if yarns else "",
+    )
+    return f"{listed(list(filter(None, said))) or 'nothing'}."
+
+
+def moths_words(plan: Plan) -> str:
+    """Remind of quarantine where wool or silk would come in; nothing where none would."""
+    new = {key for key, said in plan.new_yarns.items() if yarn_facts(dict(said), {})["fibre"] in FIBRES_OF_ANIMALS}
+    rows = plan.of(COMES_IN)
+    at_risk = [row for row in rows if row.new_yarn in new or (row.yarn and row.yarn.fibre in FIBRES_OF_ANIMALS)]
+    if not at_risk:
+        return ""
+    return (
+        f"Wool or silk is in {len(at_risk)} of the new packages, and may bring moths: bag each at once, freeze it "
+        "sealed at −20 °C or below for at least a week, twice, and write it into quarantine at the scale."
+    )

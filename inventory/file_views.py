@@ -86,7 +86,7 @@ def yarn_file_seen(request: HttpRequest, key: str) -> HttpResponse:
 def _keep(request: HttpRequest, sent: FileSent, member: Member) -> str:
     good_only = request.POST.get("what") == "good"
     seen = request.POST.get("seen", "")
-    return f"{sent.name}: {keep_file(sent=sent, by=member, seen=seen, good_only=good_only)}"
+    return f"{sent.name}. {keep_file(sent=sent, by=member, seen=seen, good_only=good_only)}"
 
 
 def _shown(request: HttpRequest, sent: FileSent, plan: Plan) -> dict[str, Any]:

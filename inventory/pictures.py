@@ -13,7 +13,7 @@ from io import BytesIO
 from types import MappingProxyType
 from typing import BinaryIO
 
-from PIL import Image, ImageCms, ImageOps
+from PIL import Image, ImageCms, ImageOps, JpegImagePlugin, PngImagePlugin, WebPImagePlugin
 
 from studio.errors import StudioError
 
@@ -23,7 +23,10 @@ QUALITY = 82
 MOST_PIXELS: Mapping[str, int] = MappingProxyType({"JPEG": 80_000_000, "MPO": 80_000_000})
 """A JPEG is read at a fraction of its size; other kinds must be unpacked whole."""
 MOST_PIXELS_WHOLE = 30_000_000
-KINDS = ("JPEG", "MPO", "PNG", "WEBP")
+KINDS = tuple(
+    kind.format for kind in (JpegImagePlugin.JpegImageFile, PngImagePlugin.PngImageFile, WebPImagePlugin.WebPImageFile)
+)
+"""Only these are tried; asked for by their readers, so that each is there before the first photo comes."""
 PHONE_KINDS = (b"heic", b"heix", b"hevc", b"heim", b"heis", b"mif1", b"msf1", b"avif", b"avis")
 TOO_HEAVY = "That photo is larger than 12 MB. Take it again with a smaller size, or send it without one."
 NO_PICTURE = "That is no photo that can be read here. Send a JPEG, PNG or WebP."
