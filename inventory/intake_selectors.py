@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from django.db.models import Case, IntegerField, QuerySet, Sum, Value, When
+from django.db.models import Case, IntegerField, QuerySet, Value, When
 
 from inventory.ledger_selectors import FIBRES_MOTHS_EAT
 from inventory.ledger_sums import grams
@@ -64,8 +64,8 @@ class Empties:
 
 
 def known_empties() -> tuple[Empties, ...]:
-    """Give every sort of empty with its figures; two questions."""
-    return tuple(_figures(tare) for tare in Tare.objects.prefetch_related("weighings"))
+    """Give every sort of empty with its figures; three questions."""
+    return tuple(_figures(tare) for tare in Tare.objects.prefetch_related("weighings__made_by"))
 
 
 def _figures(tare: Tare) -> Empties:
@@ -83,9 +83,9 @@ def waiting() -> QuerySet[Arrival]:
 
 def weight_waiting() -> tuple[Fraction, Fraction]:
     """Give what all of it weighs by the scale, and what of that is yarn as far as tares are known [g]."""
-    sums = waiting().order_by().aggregate(gross=Sum("gross_g"), tare=Sum("tare_g"))
-    gross = Fraction(sums["gross"] or 0)
-    return gross, gross - Fraction(sums["tare"] or 0)
+    weights = list(waiting().order_by().values_list("gross_g", "tare_g"))  # SQLite would add them as floats
+    gross = sum((Fraction(one) for one, _ in weights), Fraction(0))
+    return gross, gross - sum((Fraction(one) for _, one in weights), Fraction(0))
 
 
 def chosen_arrivals(keys: Sequence[str]) -> tuple[Arrival, ...]:
@@ -113,8 +113,9 @@ def yarn_of_words(words: str) -> tuple[Yarn | None, str]:
     if by_number is not None:
         return by_number, ""
     matching = _best_first(yarns_matching(words=words.replace(",", " "), retired=True))
-    exact = [yarn for yarn in matching if str(yarn).casefold() == words.casefold()]
-    found = exact or matching
+    whole = [yarn for yarn in matching if str(yarn).casefold() == words.casefold()]
+    named = [yarn for yarn in matching if yarn.name.casefold() == words.casefold()]
+    found = whole or named or matching
     if len(found) == 1:
         return found[0], ""
     if not found:

@@ -70,6 +70,8 @@ def made_anew(sent: BinaryIO) -> Picture:
             upright = _upright(data)
     except StudioError:
         raise
+    except Image.DecompressionBombError as bomb:
+        raise PictureRefused("too_many_pixels", TOO_MANY_PIXELS) from bomb
     except Exception as trouble:  # a reader of strangers' bytes may stop with anything
         raise PictureRefused("no_picture", NO_PICTURE) from trouble
     large, small = (_bounded(upright, side) for side in (LONGEST_SIDE, SMALL_SIDE))
