@@ -251,10 +251,15 @@ def _cells_of(content: bytes) -> list[Line]:
     try:
         sheet = book.worksheets[0]
         rows = sheet.iter_rows(max_row=4 * MOST_ROWS, max_col=MOST_COLUMNS + 10)
-        found = [_xlsx_line(number, row) for number, row in enumerate(rows, start=1)]
+        found = [_xlsx_line(number, row) for number, row in enumerate(rows, start=1) if _is_filled(row)]
     finally:
         book.close()
     return found
+
+
+def _is_filled(row: Sequence[Any]) -> bool:
+    """Say whether a row has anything in it; between two far rows there may be thousands that have not."""
+    return any(cell.value is not None for cell in row)
 
 
 def _xlsx_line(number: int, row: Sequence[Any]) -> Line:
