@@ -29,7 +29,7 @@ LONGEST_FILE_NAME = 120
 KEPT_WAITING = timedelta(hours=1)
 MOST_WAITING = 3
 """Files of one member that wait for a yes; a further one takes the place of the oldest."""
-MOST_AT_ONCE = 1_000
+MOST_AT_ONCE = 500
 TOO_MANY = f"More than {MOST_AT_ONCE} rows would change the book at once. Part the file into several."
 GONE = "This file waited longer than an hour and was let go. Send it again."
 CHANGED = "The book has changed since this was shown. Look at it again, then keep it."
