@@ -52,7 +52,7 @@ def trouble_with(text: str) -> str:
     try:
         mass = read(text, "mass", None)
     except UnitError as trouble:
-        return f"{text[:20]}: {trouble.message}"
+        return trouble.message
     if mass > HEAVIEST_G:
         return "No package weighs a tonne; look at the scale again."
     return "" if mass else "It weighs more than nothing; look at the scale again."
@@ -145,9 +145,10 @@ class IntakeForm(PlainWords, forms.Form):
         lines = weight_lines(self.cleaned_data[name], self._unit())
         if len(lines) >= MOST_NAMED_AT_ONCE:
             raise forms.ValidationError(f"At most {MOST_NAMED_AT_ONCE} at once, please.", code="too_many")
-        wrong = [words for words in map(trouble_with, lines) if words]
+        wrong = [(line, words) for line in lines if (words := trouble_with(line))]
         if wrong:
-            raise forms.ValidationError(wrong[:3], code="weight")
+            said = [f"{line[:20]}: {words}" if len(lines) > 1 else words for line, words in wrong[:3]]
+            raise forms.ValidationError(said, code="weight")
         return lines
 
     def clean_tare_text(self) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from typing import Any
 
@@ -44,9 +45,11 @@ def intake(request: HttpRequest) -> HttpResponse:
     files = request.FILES if request.method == "POST" else None
     form = IntakeForm(posted(request), files, by=member, empties=known_empties(), initial=kept)
     photo = _photo_of(form, member) if form.is_bound else None
-    said = attempt(form, partial(_take_in, request, form, photo, member)) if form.is_bound else None
+    taken: list[Package] = []
+    said = attempt(form, partial(_take_in, form, photo, member, taken)) if form.is_bound else None
     if said is not None:
         messages.success(request, said)
+        _remind_of_moths(request, taken, member)
         return redirect(f"{reverse('intake')}?{urlencode(form.for_the_next())}")
     context = {"form": form, "photo": photo, "yarns": yarns_offered(), "waiting": waiting().count()}
     return render(request, "inventory/intake.html", context, status=422 if form.is_bound else 200)
@@ -63,9 +66,9 @@ def _photo_of(form: IntakeForm, member: Member) -> Photo | None:
 
 
 def _take_in(
-    request: HttpRequest, form: IntakeForm, photo: Photo | None, member: Member, values: dict[str, Any]
+    form: IntakeForm, photo: Photo | None, member: Member, taken: list[Package], values: dict[str, Any]
 ) -> str:
-    """Take it in once for this form, and give what is said of it."""
+    """Take it in once for this form, and give what is said of it; packages are added to those taken."""
     sweep_photos()
 
     def deed() -> str:
@@ -77,13 +80,13 @@ def _take_in(
             photo=photo,
             to_quarantine=values.get("to_quarantine", False),
         )
-        _remind_of_moths(request, done.packages, member)
+        taken.extend(done.packages)
         return what_came_in(done.packages, done.arrivals, member.reads_in)
 
     return once(stamp=values["stamp"], by=member, deed=deed)
 
 
-def _remind_of_moths(request: HttpRequest, packages: tuple[Package, ...], member: Member) -> None:
+def _remind_of_moths(request: HttpRequest, packages: Sequence[Package], member: Member) -> None:
     """Say that wool and silk belong into quarantine, where none of it went there at once."""
     at_risk = of_an_animal(packages)
     if at_risk:

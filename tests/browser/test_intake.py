@@ -58,15 +58,15 @@ def test_two_cones_come_in_and_are_named(phone, live_server, member):
     expect(phone.get_by_role("status")).to_contain_text("505 g of yarn")
     assert list(Arrival.objects.values_list("bin_name", "tare_text")) == [("N1", "25 g")] * 2
     phone.get_by_role("link", name="Not yet named (2)").click()
-    expect(phone.get_by_role("img", name="Photo of A")).to_be_visible()
-    assert phone.evaluate("document.querySelector('.photo img').naturalWidth") > 0
+    expect(phone.get_by_role("img", name="Photo of A").first).to_be_visible()
+    phone.wait_for_function("document.querySelector('.photo img').naturalWidth > 0")
     sound(phone)
     for arrival in Arrival.objects.all():
         phone.get_by_label(f"{arrival} cone").check()
     phone.get_by_role("button", name="Name those ticked").click()
     sound(phone)
     phone.get_by_role("combobox", name="Yarn of the book").fill("8/2 cotton")
-    phone.get_by_role("button", name="Name them").click()
+    phone.get_by_role("button", name="Name them", exact=True).click()
     expect(phone.get_by_role("status")).to_contain_text(f"{yarn}:")
     assert Package.objects.count() == 2
 
