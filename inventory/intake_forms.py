@@ -58,6 +58,13 @@ def trouble_with(text: str) -> str:
     return "" if mass else "It weighs more than nothing; look at the scale again."
 
 
+def _yarn_meant(words: str) -> Yarn:
+    yarn, trouble = yarn_of_words(words)
+    if yarn is None:
+        raise forms.ValidationError(trouble, code="yarn")
+    return yarn
+
+
 class PhotoField(forms.FileField):
     """A photo, taken now or chosen; comes out as a picture made anew."""
 
@@ -161,12 +168,7 @@ class IntakeForm(PlainWords, forms.Form):
 
     def clean_yarn_words(self) -> Yarn | None:
         words = self.cleaned_data["yarn_words"]
-        if not words:
-            return None
-        yarn, trouble = yarn_of_words(words)
-        if yarn is None:
-            raise forms.ValidationError(trouble, code="yarn")
-        return yarn
+        return _yarn_meant(words) if words else None
 
     def clean_kept_photo(self) -> Photo | None:
         """Give the photo of a form that came back with mistakes; nobody else's, and none that is shown."""
@@ -269,10 +271,7 @@ class NameForm(PlainWords, forms.Form):
             del self.fields["to_quarantine"]
 
     def clean_yarn_words(self) -> Yarn:
-        yarn, trouble = yarn_of_words(self.cleaned_data["yarn_words"])
-        if yarn is None:
-            raise forms.ValidationError(trouble, code="yarn")
-        return yarn
+        return _yarn_meant(self.cleaned_data["yarn_words"])
 
 
 class NewYarnForm(YarnForm):
@@ -287,9 +286,6 @@ class NewYarnForm(YarnForm):
         super().__init__(*args, units=by.reads_in, prefix="new", **options)
         if not may(by.role, Act.ADJUST_STOCK):
             del self.fields["to_quarantine"]
-
-    def clean_wraps_text(self) -> str:
-        return ""
 
 
 class ThrowOutForm(PlainWords, forms.Form):

@@ -10,7 +10,6 @@ from fractions import Fraction
 from django.db.models import Case, IntegerField, QuerySet, Value, When
 
 from inventory.ledger_selectors import FIBRES_MOTHS_EAT
-from inventory.ledger_sums import grams
 from inventory.ledger_words import capitalised, mass_words
 from inventory.models import Arrival, Fibre, Package, Tare, TareWeighing, Yarn
 from inventory.selectors import yarns_matching
@@ -133,11 +132,6 @@ def _best_first(yarns: QuerySet[Yarn]) -> list[Yarn]:
 def of_an_animal(packages: Iterable[Package]) -> list[Package]:
     """Give those that moths would eat and that are in no quarantine."""
     return [one for one in packages if one.yarn.fibre in FIBRES_OF_ANIMALS and not one.quarantined]
-
-
-def net_g(arrival: Arrival) -> Fraction:
-    """Give the yarn of an arrival by the scale [g]."""
-    return grams(arrival.net_ug)
 
 
 def what_came_in(packages: Sequence[Package], arrivals: Sequence[Arrival], units: Units) -> str:

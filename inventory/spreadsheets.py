@@ -13,7 +13,7 @@ import warnings
 import zipfile
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 from decimal import Decimal
 from io import BytesIO, StringIO
 from typing import Any
@@ -209,8 +209,6 @@ def _xlsx_rows(content: bytes) -> list[Line]:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # what it leaves out (styles, drawings) is nothing to us
             return _cells_of(content)
-    except StudioError:
-        raise
     except Exception as trouble:  # a reader of strangers' bytes may stop with anything
         raise FileRefused("malformed", NO_TABLE) from trouble
 
@@ -290,8 +288,6 @@ def _plain(value: Any) -> str:
         return ""
     if isinstance(value, datetime):
         return value.date().isoformat()
-    if isinstance(value, date):
-        return value.isoformat()
     if isinstance(value, float):
         return f"{Decimal(repr(value)).normalize():f}"[:LONGEST_CELL]
     return str(value)

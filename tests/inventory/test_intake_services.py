@@ -19,6 +19,7 @@ from inventory.photo_services import file_of, keep_photo, picture_package, sweep
 from inventory.pictures import made_anew
 from inventory.scale_selectors import package_by_label
 from inventory.services import PackageFacts, YarnFacts
+from inventory.tare_sums import mean
 from studio.errors import StudioError
 from studio.units import Units
 from tests.cast import steward, trained_member
@@ -189,6 +190,10 @@ class TestNaming:
 
 
 class TestEmpties:
+    def test_the_mean_of_none_is_no_number(self):
+        with pytest.raises(ValueError, match="at least one reading"):
+            mean([])
+
     def test_the_mean_is_exact_and_the_spread_is_shown(self, by):
         for weight in ("25 g", "27 g", "25 g"):
             weigh_empty(kind="cone", name="cardboard cone", weight_text=weight, by=by)

@@ -148,6 +148,15 @@ class TestACone:
         assert package.pictured.photo == Photo.objects.get()
         assert not Arrival.objects.exists()
 
+    def test_several_of_a_known_yarn_say_their_numbers_in_the_order_of_the_scale(self, door):
+        a_yarn()
+        shown = take(door, yarn_words="8/2 cotton", others="530", tare_text="25")
+        first, second = Package.objects.order_by("pk")
+        said = (
+            f"2 cones of 8/2 cotton, natural are on the shelf: 1005 g of yarn. Write {first.pk} and {second.pk} on them"
+        )
+        assert said in shown
+
     def test_wool_reminds_of_quarantine(self, door):
         a_yarn(name="2/8 wool", fibre="wool")
         assert "A teacher or a steward writes it into quarantine." in take(door, yarn_words="2/8 wool")
@@ -190,6 +199,7 @@ BAD = {
     "one of the others lighter": ({"others": "530, 12", "tare_text": "25"}, "less than the empty alone"),
     "a bad one among the others": ({"others": "530\nheavy"}, "is not a number"),
     "a hundred others": ({"others": "530\n" * 100}, "At most 50 at once"),
+    "fifty-one in two boxes": ({"gross_text": "525, 526", "others": "530\n" * 49}, "At most 50 at once"),
     "an empty nobody knows": ({"core": "t999"}, "Choose one of those offered"),
     "no such yarn": ({"yarn_words": "gold"}, "No yarn of the book is called so"),
     "a long bin": ({"bin_name": "x" * 41}, "at most 40 characters"),
@@ -274,6 +284,12 @@ class TestNotNamed:
     def test_a_new_yarn_is_written_on_the_way(self, door, by):
         door.post(reverse("name-them"), {"arrival": arrive(by)[0].pk, **NEW_YARN})
         assert Package.objects.get().yarn == Yarn.objects.get(name="4/8 cotton")
+
+    def test_a_yarn_that_is_not_in_the_book_is_asked_for_again(self, door, by):
+        answer = door.post(reverse("name-them"), {"arrival": arrive(by)[0].pk, "yarn_words": "gold"})
+        assert answer.status_code == 422
+        assert "No yarn of the book is called so" in text_of(answer)
+        assert not Package.objects.exists()
 
     def test_a_bad_new_yarn_comes_back_as_typed(self, door, by):
         answer = door.post(reverse("name-them"), {"arrival": arrive(by)[0].pk, **NEW_YARN, "new-count_text": "eight"})
