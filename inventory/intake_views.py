@@ -149,8 +149,8 @@ def arrival_out(request: HttpRequest, pk: int) -> HttpResponse:
         button="Throw it out",
         cancel_url=reverse("not-named"),
         done=f"{arrival} is thrown out. It stays in the records with its reason.",
-        lede="Bag it before you carry it through the yarn room. Wear a mask for mould and dust; whoever has asthma "
-        "leaves it to others.",
+        template="inventory/arrival_out.html",
+        more={"arrival": arrival},
     )
     form = ThrowOutForm(posted(request))
     by = member_of(request)

@@ -8,6 +8,7 @@ from django.core.files.storage import default_storage
 from django.urls import reverse
 from PIL import Image
 
+from inventory.intake_forms import EmptyForm, IntakeForm
 from inventory.intake_services import take_in, weigh_empty
 from inventory.models import Arrival, Package, PackagePhoto, Photo, Tare, TareWeighing, Yarn
 from inventory.photo_services import file_of
@@ -318,6 +319,7 @@ class TestNotNamed:
     def test_it_is_thrown_out_with_a_reason_and_not_without(self, door, by):
         arrival = arrive(by)[0]
         address = reverse("arrival-out", args=[arrival.pk])
+        assert 'name="why_out"' in door.get(address).content.decode()
         assert door.post(address, {"why_out": " "}).status_code == 422
         assert door.post(address, {"why_out": "Mould"}).url == reverse("not-named")
         assert Arrival.objects.get().why_out == "Mould"
@@ -401,6 +403,21 @@ class TestPhotos:
         data = {} if content is None else {"photo": sent(content)}
         assert door.post(reverse("package-photo", args=[a_package().pk]), data).status_code == 422
         assert not Photo.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("page", "boxes"),
+    [
+        ("intake", set(IntakeForm.base_fields) - {"kept_photo", "to_quarantine"}),
+        ("empties", set(EmptyForm.base_fields)),
+        ("package-photo", {"photo"}),
+        ("yarn-file", {"file", "mass_unit"}),
+    ],
+)
+def test_every_box_of_a_form_is_on_its_page(door, page, boxes):
+    address = reverse(page, args=[a_package().pk] if page == "package-photo" else [])
+    shown = door.get(address).content.decode()
+    assert {name for name in boxes if f'name="{name}"' in shown} == boxes
 
 
 def test_the_yarn_room_and_the_scale_lead_to_the_intake(door):
