@@ -18,6 +18,7 @@ from studio.units import Units, in_units, rounded, show
 
 MOST_YARNS_OFFERED = 400
 MOST_NAMED_AT_ONCE = 50
+ROWS_THROWN_OUT = 20
 NO_SUCH_YARN = "No yarn of the book is called so. Leave the box empty and name it later, or add the yarn first."
 FIBRES_OF_ANIMALS = FIBRES_MOTHS_EAT - {Fibre.OTHER}
 _NUMBERED = re.compile(r".*\bno\. (?P<number>\d{1,9})", re.ASCII | re.DOTALL)
@@ -78,6 +79,12 @@ def _figures(tare: Tare) -> Empties:
 def waiting() -> QuerySet[Arrival]:
     """Give what nobody has named yet, the oldest first."""
     return Arrival.objects.filter(closed_at=None).select_related("owner", "photo", "received_by")
+
+
+def thrown_out_lately() -> tuple[Arrival, ...]:
+    """Give what was thrown out last, the latest first."""
+    out = Arrival.objects.filter(closed_at__isnull=False, package=None).select_related("closed_by")
+    return tuple(out.order_by("-closed_at", "-pk")[:ROWS_THROWN_OUT])
 
 
 def weight_waiting() -> tuple[Fraction, Fraction]:

@@ -20,6 +20,7 @@ from inventory.intake_selectors import (
     chosen_arrivals,
     known_empties,
     of_an_animal,
+    thrown_out_lately,
     waiting,
     weight_waiting,
     what_came_in,
@@ -105,6 +106,7 @@ def not_named(request: HttpRequest) -> HttpResponse:
         "page": page,
         "gross_g": gross,
         "net_g": net,
+        "thrown_out": thrown_out_lately(),
         "units": member.reads_in,
         "may_edit": may(member.role, Act.EDIT_YARN),
     }

@@ -21,7 +21,7 @@ pytestmark = pytest.mark.django_db
 
 EVERYBODY = (guest, new_member, trained_member, teacher, steward)
 MAY_EDIT = {trained_member, teacher, steward}
-LIST_QUERIES = 7  # session, user, member, rules; how many wait, what they weigh, those on the page
+LIST_QUERIES = 8  # session, user, member, rules; how many wait, their weight, those shown, those thrown out
 NEW_YARN = {
     "new": "yes", "new-name": "4/8 cotton", "new-fibre": "cotton", "new-colour": "#6d4c37",
     "new-count_text": "8/4 cotton",
@@ -323,6 +323,7 @@ class TestNotNamed:
         assert door.post(address, {"why_out": " "}).status_code == 422
         assert door.post(address, {"why_out": "Mould"}).url == reverse("not-named")
         assert Arrival.objects.get().why_out == "Mould"
+        assert f"{arrival} cone, 525 g: Mould" in text_of(door.get(reverse("not-named")))
         assert door.get(address).status_code == 404
 
 
