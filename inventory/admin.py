@@ -7,7 +7,7 @@ from django.contrib import admin
 from django.forms import ModelForm
 from django.http import HttpRequest
 
-from inventory.models import Move, Package, SetAside, Yarn
+from inventory.models import Arrival, FileSent, Move, Package, Photo, SetAside, Tare, TareWeighing, Yarn
 from inventory.services import PackageFacts, receive_package
 from studio.admin import LookOnly
 
@@ -58,3 +58,38 @@ class SetAsideAdmin(LookOnly):
     list_display = ("title", "for_member", "made_at", "closed_at")
     list_select_related = ("for_member",)
     search_fields = ("title", "for_member__name")
+
+
+@admin.register(Arrival)
+class ArrivalAdmin(LookOnly):
+    list_display = ("__str__", "kind", "gross_text", "tare_text", "bin_name", "received_on", "package_id", "why_out")
+    list_filter = ("kind", "source")
+    search_fields = ("bin_name", "dye_lot", "notes", "why_out")
+
+
+@admin.register(Tare)
+class TareAdmin(LookOnly):
+    list_display = ("name", "kind")
+    list_filter = ("kind",)
+    search_fields = ("name",)
+
+
+@admin.register(TareWeighing)
+class TareWeighingAdmin(LookOnly):
+    list_display = ("tare", "weight_text", "left_out", "made_by", "made_at")
+    list_select_related = ("tare", "made_by")
+
+
+@admin.register(Photo)
+class PhotoAdmin(LookOnly):
+    list_display = ("name", "width", "height", "made_by", "made_at")
+    list_select_related = ("made_by",)
+
+
+@admin.register(FileSent)
+class FileSentAdmin(LookOnly):
+    """What was kept of which file; the file itself is its member's alone."""
+
+    list_display = ("name", "member", "sent_at", "kept_at", "said")
+    list_select_related = ("member",)
+    fields = ("name", "member", "kind", "sent_at", "kept_at", "said")

@@ -4,6 +4,7 @@ from typing import Any
 
 from django import forms
 
+from inventory.ledger_words import with_unit
 from inventory.models import Package, Yarn
 from inventory.models.moves import LONGEST_REASON
 from inventory.models.packages import WEIGH_IT
@@ -21,12 +22,6 @@ class PlainDecimal(forms.DecimalField):
 
     def to_python(self, value: Any) -> Any:
         return super().to_python(value.replace(",", ".") if isinstance(value, str) else value)
-
-
-def with_unit(text: str, unit: str) -> str:
-    """Add the unit a bare number was meant in, so that another reader's habits cannot change it."""
-    has_unit = any(sign.isalpha() or sign in '"″' for sign in text)
-    return text if has_unit or not text else f"{text} {unit}"
 
 
 class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django itself takes no type here

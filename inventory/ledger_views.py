@@ -18,7 +18,7 @@ from inventory.ledger_selectors import (
 from inventory.ledger_services import reverse_move
 from inventory.models import Move, Package
 from studio.doors import FormPage, answer_form, member_of, needs, posted, signed_in
-from studio.rights import Act
+from studio.rights import Act, may
 
 MOVES_ON_A_PAGE = 50
 
@@ -27,7 +27,7 @@ MOVES_ON_A_PAGE = 50
 def package_history(request: HttpRequest, pk: int) -> HttpResponse:
     """Show every move of a package, latest first, with what it left on hand and set aside."""
     member = member_of(request)
-    package = get_object_or_404(Package.objects.select_related("yarn", "owner"), pk=pk)
+    package = get_object_or_404(Package.objects.select_related("yarn", "owner", "pictured__photo"), pk=pk)
     page = Paginator(history_of(package), MOVES_ON_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "package": package,
@@ -36,6 +36,7 @@ def package_history(request: HttpRequest, pk: int) -> HttpResponse:
         "promises": promises_on(package) if package.promised_ug else (),
         "quarantine": quarantine_of(package) if package.quarantined else None,
         "units": member.reads_in,
+        "may_edit": may(member.role, Act.EDIT_YARN),
     }
     return render(request, "inventory/package_history.html", context)
 

@@ -64,3 +64,15 @@ def capitalised(sentence: str) -> str:
     'Cone 12 of 8/2 cotton, Quay blue'
     """
     return sentence[:1].upper() + sentence[1:]
+
+
+def with_unit(text: str, unit: str) -> str:
+    """Add the unit a bare number was meant in, so that another reader's habits cannot change it.
+
+    Examples
+    --------
+    >>> with_unit("525", "g"), with_unit("18.5 oz", "g"), with_unit("", "g")
+    ('525 g', '18.5 oz', '')
+    """
+    has_unit = any(sign.isalpha() or sign in '"″' for sign in text)
+    return text if has_unit or not text else f"{text} {unit}"

@@ -9,8 +9,8 @@ from typing import Any
 
 from django import forms
 
-from inventory.forms import with_unit
 from inventory.ledger_selectors import Holding
+from inventory.ledger_words import with_unit
 from inventory.models import Move, Package, SetAside
 from inventory.models.moves import LONGEST_REASON
 from inventory.models.packages import HEAVIEST_G, WEIGH_IT

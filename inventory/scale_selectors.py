@@ -31,6 +31,8 @@ DEEDS: Mapping[str, Act] = MappingProxyType({
 })  # fmt: skip
 """What is done at the scale, and the right it needs."""
 _LABEL = re.compile(r"(?:(?P<kind>[a-z]+)\s*)?#?(?P<number>\d{1,9})", re.ASCII | re.IGNORECASE)
+ARRIVED = "a"
+"""What came in without a name was labelled A12, and keeps that label when it is named."""
 _ANY_KIND = frozenset({"package", "no", "number"})
 
 
@@ -46,12 +48,14 @@ def deeds_of(package: Package, by: Member) -> tuple[str, ...]:
 
 
 def package_by_label(words: str) -> Package | None:
-    """Give the package whose label says so, such as "cone 12" or "12"; none where no label does."""
+    """Give the package whose label says so, such as "cone 12", "12" or "A7"; none where no label does."""
     said = _LABEL.fullmatch(words.strip())
     if said is None:
         return None
     found = Package.objects.filter(pk=int(said["number"]))
     kind = (said["kind"] or "package").lower()
+    if kind == ARRIVED:
+        return Package.objects.filter(arrival=int(said["number"])).first()
     return found.first() if kind in _ANY_KIND else found.filter(kind=kind).first()
 
 
@@ -88,7 +92,7 @@ def lately_moved() -> tuple[Package, ...]:
 def at_the_scale() -> QuerySet[Package]:
     """Give packages with the key of the latest move of each, as of the same moment; `seen_of` reads it."""
     latest = Move.objects.filter(package=OuterRef("pk")).order_by("-pk").values("pk")[:1]
-    return Package.objects.select_related("yarn", "owner").annotate(latest_move=Subquery(latest))
+    return Package.objects.select_related("yarn", "owner", "pictured__photo").annotate(latest_move=Subquery(latest))
 
 
 def seen_of(package: Package) -> int:

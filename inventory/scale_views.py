@@ -35,6 +35,7 @@ from studio.rights import Act, may
 @signed_in
 def scale(request: HttpRequest) -> HttpResponse:
     """Find a package by its number or by words; a number on a label leads straight to its package."""
+    member = member_of(request)
     form = FindForm(request.GET)
     words = form.wanted()
     labelled = package_by_label(words)
@@ -45,7 +46,8 @@ def scale(request: HttpRequest) -> HttpResponse:
         "words": words,
         "rows": rows_of(find_packages(words) if words else lately_moved()),
         "query": _query(form.next_deed),
-        "units": member_of(request).reads_in,
+        "units": member.reads_in,
+        "may_edit": may(member.role, Act.EDIT_YARN),
     }
     return render(request, "inventory/scale.html", context)
 

@@ -17,13 +17,13 @@ APPS = ("studio", "inventory", "planner")  # each may import only itself and tho
 FLOORS = {
     "units": 0, "errors": 0, "rights": 0, "loom_states": 0, "synonyms": 0,
     "yarn_count": 0, "count_systems": 0, "grist_text": 0, "package_length": 0,
-    "ledger_sums": 0, "ledger_words": 0, "yarn_colour": 0, "weight_classes": 0,
+    "ledger_sums": 0, "ledger_words": 0, "tare_sums": 0, "yarn_colour": 0, "weight_classes": 0,
     "calc": 0, "brief_text": 0, "brief_fields": 0, "brief_format": 0, "typed_brief": 0,
     "yarn_names": 0, "beam_marks": 0, "cloth_places": 0, "colour_order": 0, "explained_parts": 0, "disagreements": 0,
     "plan_data": 0, "deeds": 0, "reading": 0, "remarks": 0, "showing": 0, "showing_choices": 0, "shown": 0,
     "showing_figures": 0, "showing_threading": 0,
     "models": 1, "ledger_guards": 1,
-    "selectors": 2, "facts": 2,
+    "selectors": 2, "facts": 2, "pictures": 2, "spreadsheets": 2,
     "services": 3,
     "forms": 4, "fields": 4, "form_fields": 4, "doors": 4, "cards": 4, "card_room": 4, "labels": 4,
     "paper": 4, "drawings": 4,
@@ -54,7 +54,11 @@ SHARED_IN_CALC = frozenset(
         "planner.calc.plan_winding",
     }
 )
-ONLY_HOME = {"pint": "studio.units", "weasyprint": "studio.paper"}
+ONLY_HOME = {
+    "pint": "studio.units", "weasyprint": "studio.paper", "PIL": "inventory.pictures",
+    "tablib": "inventory.spreadsheets", "openpyxl": "inventory.spreadsheets",
+}  # fmt: skip
+LATE = {"weasyprint": "studio.paper", "openpyxl": "inventory.spreadsheets"}  # slow to load: inside functions
 
 
 @dataclass(frozen=True)
@@ -122,7 +126,7 @@ def trouble_with(found: Import) -> str | None:
 def broken_form(found: Import) -> str | None:
     if found.relative:
         return "write the whole name, no dots"
-    if found.in_function and (found.package, found.source) != ("weasyprint", "studio.paper"):
+    if found.in_function and LATE.get(found.package) != found.source:
         return "imports stand at the top of the module"
     return None
 
@@ -131,8 +135,8 @@ def broken_home(found: Import) -> str | None:
     home = ONLY_HOME.get(found.package)
     if home and found.source != home:
         return f"only {home} may"
-    if found.package == "weasyprint" and not found.in_function:
-        return "slow, and absent without Pango: import it inside the function"
+    if found.package in LATE and not found.in_function:
+        return "slow to load, or absent here and there: import it inside the function"
     return None
 
 
@@ -222,6 +226,8 @@ WRONG = {
     "pint in a form": {"planner/forms.py": "import pint\n"},
     "WeasyPrint in a card": {"planner/cards.py": "def card():\n    import weasyprint\n"},
     "WeasyPrint at the top": {"studio/paper.py": "import weasyprint\n"},
+    "openpyxl at the top": {"inventory/spreadsheets.py": "import openpyxl\n"},
+    "pictures read elsewhere": {"inventory/views.py": "from PIL import Image\n"},
     "a calculator calls another": {"planner/calc/reed.py": "from planner.calc.sett import sett\n"},
     "a calculator calls the worksheet": {
         "planner/calc/worksheet.py": "",

@@ -16,8 +16,10 @@ import pytest
 
 import planner.calc
 
-OTHER_SHEETS = ("inventory.yarn_count", "inventory.package_length", "inventory.ledger_sums",
-    "inventory.yarn_colour", "inventory.weight_classes")  # fmt: skip
+OTHER_SHEETS = (
+    "inventory.yarn_count", "inventory.package_length", "inventory.ledger_sums", "inventory.tare_sums",
+    "inventory.yarn_colour", "inventory.weight_classes",
+)  # fmt: skip
 FEWEST_CALCULATORS = 10
 UNITS = frozenset({
     "-", "share", "degrees",

@@ -42,6 +42,17 @@ def _grams_of(text: str) -> Decimal:
     return to_decimal(mass, places=12)
 
 
+def read_weights(row: models.Model, *columns: str) -> dict[str, str]:
+    """Turn the scale's words of some columns into grams, and give what is wrong beside each; no words weigh nothing."""
+    wrong: dict[str, str] = {}
+    for column in columns:
+        try:
+            setattr(row, f"{column}_g", _grams_of(getattr(row, f"{column}_text") or "0 g"))
+        except UnitError as trouble:
+            wrong[f"{column}_text"] = trouble.message
+    return wrong
+
+
 class Package(models.Model):
     """One cone, tube or skein, with its last reading on the scale.
 
@@ -106,12 +117,7 @@ class Package(models.Model):
 
     def clean(self) -> None:
         """Turn the scale's words into grams, each fault beside its field; without words the grams stand."""
-        wrong: dict[str, str] = {}
-        for column in ("gross", "tare") if self.gross_text else ():
-            try:
-                setattr(self, f"{column}_g", _grams_of(getattr(self, f"{column}_text") or "0 g"))
-            except UnitError as trouble:
-                wrong[f"{column}_text"] = trouble.message
+        wrong = read_weights(self, *(("gross", "tare") if self.gross_text else ()))
         if self.gross_g is None:
             wrong.setdefault("gross_text", WEIGH_IT)
         elif not wrong and self.gross_g < self.tare_g:

@@ -4,6 +4,7 @@ from fractions import Fraction
 
 from django import template
 
+from inventory.intake_selectors import Empties
 from inventory.yarn_count import metres_per_kilogram, yards_per_pound
 from studio.units import Number, Units, exact_text, in_units, rounded, show, usual
 
@@ -68,3 +69,9 @@ def number_of(shown: str) -> str:
 def unit_of(shown: str) -> str:
     """Give the unit of a written measure."""
     return shown.rpartition(" ")[2]
+
+
+@register.simple_tag
+def spread(empties: Empties, units: Units) -> str:
+    """Write what a sort of empty weighs, with how far single ones were from it."""
+    return empties.spread_words(units)

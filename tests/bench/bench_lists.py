@@ -16,7 +16,7 @@ from django.db import models, transaction
 from django.http import HttpResponse
 from django.test import Client
 
-from inventory.models import Move, Package, Yarn
+from inventory.models import Arrival, Move, Package, Yarn
 from planner.models import Project
 from studio.models import Beam, Loom, Member
 from tests.bench.clock import queries_of, say, say_table, taken
@@ -40,15 +40,16 @@ class Size:
     moves: int
     others: int
     """Looms, and people, each."""
+    arrivals: int
 
 
 Pages = tuple[tuple[str, str], ...]
 Found = tuple[float, int, int]
 
-SMALL = Size(110, 50 * PER_YARN, 50 * PER_YARN + MOVES_OF_ONE + SALES, 50)
+SMALL = Size(110, 50 * PER_YARN, 50 * PER_YARN + MOVES_OF_ONE + SALES, 50, 60)
 """The ten demo warps, 50 more on every list, and 50 put away: a whole page of each."""
-LARGE = Size(10_000, 2_000, 50_000, 50)
-CROWD = Size(10_000, 2_000, 50_000, 300)
+LARGE = Size(10_000, 2_000, 50_000, 50, 500)
+CROWD = Size(10_000, 2_000, 50_000, 300, 500)
 """Beyond the budget's own list: no studio has 300 looms, but the pages that show them all should know."""
 
 PAGES = (
@@ -75,6 +76,8 @@ PAGES = (
     ("one's yarn statement", "/yarn/statement/?since=1970-01-01"),
     ("one yarn", "/yarn/1/"),
     ("one package's history", "/yarn/ledger/1/"),
+    ("not yet named", "/yarn/intake/waiting/"),
+    ("take in yarn", "/yarn/intake/"),
     ("search, a word found in all", "/search/?q=copy"),
     ("API yarns", "/api/yarns/"),
     ("one warp's sheet", "/warps/1/"),
@@ -103,6 +106,7 @@ def fill(size: Size) -> None:
     fill_yarns(size.packages)
     fill_sales()
     fill_moves(size.moves)
+    fill_arrivals(size.arrivals)
     steward = Member.objects.get(user__username="steward")
     projects = list(copies(Project.objects.order_by("pk")[:10], size.projects - Project.objects.count()))
     for at, project in enumerate(projects):
@@ -172,6 +176,12 @@ def fill_moves(many: int) -> None:
         for key in islice(turn, max(0, many - Move.objects.count()))
     ]
     Move.objects.bulk_create(moves, batch_size=500)
+
+
+def fill_arrivals(many: int) -> None:
+    """Add packages that wait for their names."""
+    waiting = Arrival.objects.filter(closed_at=None)
+    Arrival.objects.bulk_create(copies(waiting[:4], many - waiting.count()))
 
 
 def ask(browser: Client, address: str) -> HttpResponse:

@@ -5,6 +5,7 @@ from django.contrib.auth import get_user_model
 from django.test import Client
 from django.urls import reverse
 
+from inventory.intake_services import weigh_empty
 from inventory.models import Move, Package, SetAside, Yarn
 from tests.cast import new_member
 from tests.inventory.shelf import a_package, a_yarn, promise
@@ -69,7 +70,10 @@ def test_a_package_with_moves_is_not_deleted_there(counter):
     assert Package.objects.exists()
 
 
-@pytest.mark.parametrize("name", ["yarn", "package", "move", "setaside"])
+@pytest.mark.parametrize(
+    "name", ["yarn", "package", "move", "setaside", "arrival", "tare", "tareweighing", "photo", "filesent"]
+)
 def test_the_lists_there_open(counter, name):
     promise(a_package(), 1, new_member())
+    weigh_empty(kind="cone", name="cone", weight_text="25 g", by=None)
     assert counter.get(reverse(f"admin:inventory_{name}_changelist")).status_code == 200

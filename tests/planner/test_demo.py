@@ -9,8 +9,9 @@ from django.core.management import CommandError, call_command
 from django.test import Client
 from django.urls import reverse
 
+from inventory.intake_selectors import known_empties, waiting
 from inventory.ledger_selectors import ledger_faults
-from inventory.models import Move, Package, Yarn
+from inventory.models import Arrival, Move, Package, Yarn
 from planner.calc.worksheet import work_out
 from planner.demo.loading import load_studio
 from planner.demo.people import MEMBERS, PASSWORD
@@ -84,6 +85,10 @@ class TestTheStudio:
             "receive", "allocate", "issue", "return", "weigh", "sell", "quarantine_in", "reverse",
         }  # fmt: skip
         assert ledger_faults() == ()
+
+    def test_a_donation_waits_for_its_names_with_photos_and_empties_are_known(self):
+        assert [waiting().count(), waiting().exclude(photo=None).count(), len(known_empties())] == [6, 4, 3]
+        assert Arrival.objects.exclude(why_out="").count() == 1
 
     def test_the_warps_have_ten_owners_and_no_mistakes(self):
         assert Project.objects.values("owner").distinct().count() == 10

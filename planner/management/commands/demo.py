@@ -4,6 +4,7 @@ import os
 import socket
 from argparse import ArgumentParser
 from pathlib import Path
+from shutil import rmtree
 from typing import Any
 
 from django.conf import settings
@@ -36,6 +37,7 @@ class Command(BaseCommand):
         if options["fresh"]:
             connections.close_all()
             forget_database(Path(settings.DATABASES["default"]["NAME"]))
+            rmtree(settings.MEDIA_ROOT, ignore_errors=True)
         call_command("migrate", interactive=False, verbosity=0)
         loaded = load_studio()
         if not loaded:
