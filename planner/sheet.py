@@ -26,7 +26,7 @@ from planner.selectors import (
     stations_offered,
     yarn_labels,
 )
-from planner.shelf_selectors import held_for
+from planner.shelf_selectors import HeldYarn, held_for
 from planner.showing import show_plan
 from planner.showing_threading import shown_guide
 from planner.shown import ShownGuide, ShownPlan, ShownSection, ShownTurn, SumGroup
@@ -121,7 +121,7 @@ def draw_plan(
 
 def _with_set_aside(picture: PlanPicture, brief: WarpBrief, warp: Project | None, units: Units) -> PlanPicture:
     """Write beside each yarn what of it is set aside for the warp."""
-    held = {yarn.pk: show(mass, "mass", units) for yarn, mass in held_for(warp)} if warp is not None else {}
+    held = {one.yarn.pk: _held_words(one, units) for one in held_for(warp)} if warp is not None else {}
     if not held:
         return picture
     keys = [yarn.yarn_id for yarn in (*brief.yarns, *([brief.weft] if brief.weft else []))]
@@ -131,7 +131,18 @@ def _with_set_aside(picture: PlanPicture, brief: WarpBrief, warp: Project | None
 
 def set_aside_words(warp: Project, member: Member) -> str:
     """Say what is set aside for a warp, such as "783 g of 8/2 cotton, natural"; nothing where nothing is."""
-    return "; ".join(f"{show(mass, 'mass', member.reads_in)} of {yarn}" for yarn, mass in held_for(warp))
+    held, units = held_for(warp), member.reads_in
+    return "; ".join(f"{show(one.mass_g, 'mass', units)} of {one.yarn}{_in_quarantine(one, units)}" for one in held)
+
+
+def _held_words(one: HeldYarn, units: Units) -> str:
+    return f"{show(one.mass_g, 'mass', units)} set aside for this warp{_in_quarantine(one, units)}"
+
+
+def _in_quarantine(one: HeldYarn, units: Units) -> str:
+    if not one.quarantined_g:
+        return ""
+    return f", of that {show(one.quarantined_g, 'mass', units)} in quarantine until it is checked"
 
 
 def _loud(remarks: Sequence[ShownRemark]) -> int:

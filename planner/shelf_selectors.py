@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
-from inventory.ledger_selectors import held_by, holdings_of
+from inventory.ledger_selectors import Holding, holdings_of
 from inventory.ledger_sums import SLACK_UG, grams, micrograms
 from inventory.models import Package, Yarn
 from inventory.yarn_count import length_of_mass
+from planner.account_selectors import Moved, moved_of
+from planner.calc.brief import WarpBrief
 from planner.calc.package_plan import Filling, Piece, fewest_joins, uses_of_package
+from planner.calc.plan import WarpPlan
 from planner.calc.shelf_choice import Choice, Offer, choose_packages, spools_by_stripe, stripe_of_lots
 from planner.calc.shelf_need import SpoolAsked, YarnAsked, masses_taken, yarn_asked
 from planner.calc.worksheet import work_out
@@ -37,12 +40,49 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Wish:
+    """Packages the weaver insists on, and those she leaves out, by their keys."""
+
+    insisted: frozenset[int] = frozenset()
+    left_out: frozenset[int] = frozenset()
+
+    @property
+    def any(self) -> bool:
+        """Something was wished."""
+        return bool(self.insisted or self.left_out)
+
+
+NO_WISH = Wish()
+
+
+@dataclass(frozen=True, slots=True)
+class HeldYarn:
+    """What of one yarn is set aside, and how much of that lies in quarantine [g]."""
+
+    yarn: Yarn
+    mass_g: Fraction
+    quarantined_g: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A package the warp could have, and what the weaver says of it; what it has already is not hers to leave out."""
+
+    package: Package
+    there_g: Fraction
+    had: bool
+    insisted: bool
+    left_out: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Share:
     """What one package gives to the warp: in all, and of that still to be set aside."""
 
     package: Package
     taken: Amount
     held_g: Fraction
+    out_g: Fraction
     more_ug: int
     spools: tuple[str, ...]
     parts: tuple[Part, ...]
@@ -63,10 +103,17 @@ class YarnLine:
     warp: Amount
     weft: Amount
     held: Amount
+    out: Amount
     free: Amount
     short: Amount
     over: Amount
-    quarantined: tuple[Package, ...]
+    locked: Amount
+    """Set aside for it on packages that are in quarantine: counted apart, since it cannot be taken out."""
+    quarantined: tuple[tuple[Package, Fraction], ...]
+    """Packages in quarantine, each with what of it is set aside for this warp [g]."""
+    candidates: tuple[Candidate, ...]
+    masses: tuple[Fraction, ...]
+    """What each chosen package gives or could give [g]."""
     shares: tuple[Share, ...]
     lots: tuple[str, ...]
     stripe: tuple[tuple[int, str], ...]
@@ -120,53 +167,116 @@ class ShelfPlan:
         return hashlib.sha256(said.encode()).hexdigest()[:24]
 
 
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A saved warp worked out: its brief, its plan, and what that asks of each yarn of the yarn room."""
+
+    brief: WarpBrief
+    plan: WarpPlan
+    asked: tuple[YarnAsked, ...] = field(default=())
+
+
+def worked(warp: Project) -> Worked | None:
+    """Work a saved warp out; nothing where it has mistakes."""
+    brief = read_sheet(warp.typed, warp).brief
+    if brief is None:
+        return None
+    plan = work_out(brief)
+    return Worked(brief, plan, yarn_asked(brief, plan))
+
+
 def asked_by(warp: Project) -> tuple[YarnAsked, ...]:
     """Work out what a saved warp needs of each yarn of the yarn room; nothing where it has mistakes."""
-    brief = read_sheet(warp.typed, warp).brief
-    return yarn_asked(brief, work_out(brief)) if brief is not None else ()
+    found = worked(warp)
+    return found.asked if found is not None else ()
 
 
-def shelf_plan(warp: Project, asked: Sequence[YarnAsked]) -> ShelfPlan:
+def shelf_plan(warp: Project, asked: Sequence[YarnAsked], wish: Wish = NO_WISH) -> ShelfPlan:
     """Set what is asked against the shelf as it stands; as many questions for many yarns as for one."""
     yarns = Yarn.objects.in_bulk([one.yarn_id for one in asked])
     packages: dict[int, list[Package]] = {key: [] for key in yarns}
     for package in Package.objects.filter(yarn__in=yarns).select_related("yarn", "owner").order_by("dye_lot", "pk"):
         packages[package.yarn_id].append(package)
-    held = held_by(warp.set_aside) if warp.set_aside is not None else {}
+    moved = moved_of(warp)
     found = [one for one in asked if one.yarn_id in yarns]
-    lines = (_line(warp, one, yarns[one.yarn_id], packages[one.yarn_id], held) for one in found)
-    return ShelfPlan(tuple(lines), bool(held))
+    lines = (_line(warp, one, yarns[one.yarn_id], _Room(packages[one.yarn_id], moved, wish)) for one in found)
+    return ShelfPlan(tuple(lines), any(one.held_ug for one in moved.values()))
 
 
-def held_for(warp: Project) -> tuple[tuple[Yarn, Fraction], ...]:
-    """Give the yarns set aside for a warp, with how much of each [g]."""
+def held_for(warp: Project) -> tuple[HeldYarn, ...]:
+    """Give the yarns set aside for a warp, with how much of each, and how much of that is in quarantine [g]."""
     if warp.set_aside is None:
         return ()
-    found: dict[int, tuple[Yarn, Fraction]] = {}
+    by_yarn: dict[int, list[Holding]] = {}
     for holding in holdings_of([warp.set_aside])[warp.set_aside.pk]:
-        yarn = holding.package.yarn
-        found[yarn.pk] = (yarn, found.get(yarn.pk, (yarn, Fraction(0)))[1] + holding.mass_g)
-    return tuple(found.values())
+        by_yarn.setdefault(holding.package.yarn_id, []).append(holding)
+    return tuple(
+        HeldYarn(
+            found[0].package.yarn,
+            sum((one.mass_g for one in found), Fraction(0)),
+            sum((one.mass_g for one in found if one.package.quarantined), Fraction(0)),
+        )
+        for found in by_yarn.values()
+    )
 
 
-def _line(warp: Project, asked: YarnAsked, yarn: Yarn, packages: list[Package], held: Mapping[int, int]) -> YarnLine:
-    usable = [one for one in packages if one.owner_id in {None, warp.owner_id} and not one.quarantined]
-    there = [grams(held.get(one.pk, 0) + one.free_ug) for one in usable]
-    offers = [
-        Offer(package.dye_lot, mass, held.get(package.pk, 0) > 0) for package, mass in zip(usable, there, strict=True)
-    ]
-    found = _found(asked, offers)
-    places = found.choice.places
-    shares = _shares(asked, [usable[at] for at in places], [there[at] for at in places], held, found.filling)
-    holds = sum((grams(held.get(one.pk, 0)) for one in usable), Fraction(0))
-    free = sum((grams(one.free_ug) for one in usable), Fraction(0))
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """Packages of one yarn, what the warp did with each, and what the weaver wishes."""
+
+    packages: list[Package]
+    moved: Mapping[int, Moved]
+    wish: Wish
+
+    def own(self, package: Package) -> Moved:
+        return self.moved.get(package.pk, Moved())
+
+    def held(self, package: Package) -> int:
+        """Give what is set aside and can be taken [ug]."""
+        return 0 if package.quarantined else self.own(package).held_ug
+
+    def had(self, package: Package) -> int:
+        """Give what the warp has of a package: set aside, or taken out already [ug]."""
+        return self.held(package) + self.own(package).used_ug
+
+    def there(self, package: Package) -> Fraction:
+        return grams(self.had(package) + package.free_ug)
+
+    def usable(self, owner: int) -> list[Package]:
+        return [
+            one for one in self.packages if self.had(one) or (one.owner_id in {None, owner} and not one.quarantined)
+        ]
+
+    def wanted(self, usable: list[Package]) -> list[Package]:
+        return [one for one in usable if self.had(one) or one.pk not in self.wish.left_out]
+
+    def offer(self, package: Package) -> Offer:
+        fixed = self.had(package) > 0 or package.pk in self.wish.insisted
+        return Offer(package.dye_lot, self.there(package), fixed)
+
+    def candidate(self, package: Package) -> Candidate:
+        said = (package.pk in keys for keys in (self.wish.insisted, self.wish.left_out))
+        return Candidate(package, self.there(package), self.had(package) > 0, *said)
+
+    def sum_of(self, amounts: Iterable[int]) -> Fraction:
+        return grams(sum(amounts))
+
+
+def _line(warp: Project, asked: YarnAsked, yarn: Yarn, room: _Room) -> YarnLine:
+    usable = room.usable(warp.owner_id)
+    wanted = room.wanted(usable)
+    found = _found(asked, [room.offer(one) for one in wanted])
+    chosen = [wanted[at] for at in found.choice.places]
     served = min(asked.ends, sum(found.room))
+    locked = [(one, grams(room.own(one).held_ug)) for one in room.packages if one.quarantined]
     return YarnLine(
         yarn=yarn,
         asked=asked,
-        **_amounts(asked, holds, free),
-        quarantined=tuple(one for one in packages if one.quarantined),
-        shares=shares,
+        **_amounts(asked, room, usable, sum((mass for _, mass in locked), Fraction(0))),
+        quarantined=tuple(locked),
+        candidates=tuple(room.candidate(one) for one in usable),
+        masses=tuple(room.there(one) for one in chosen),
+        shares=_shares(asked, chosen, room, found.filling),
         lots=found.choice.lots,
         stripe=tuple(zip(found.stripe, found.choice.lots, strict=False)),
         dealt=found.dealt,
@@ -180,15 +290,21 @@ def _line(warp: Project, asked: YarnAsked, yarn: Yarn, packages: list[Package], 
     )
 
 
-def _amounts(asked: YarnAsked, held: Fraction, free: Fraction) -> dict[str, Amount]:
+def _amounts(asked: YarnAsked, room: _Room, usable: list[Package], locked: Fraction) -> dict[str, Amount]:
+    held = room.sum_of(room.held(one) for one in usable)
+    out = room.sum_of(room.own(one).used_ug for one in room.packages)
+    free = room.sum_of(one.free_ug for one in usable)
+    beyond = min(held, held + out - asked.mass)
     masses = {
         "needed": asked.mass,
         "warp": asked.warp_mass,
         "weft": asked.weft_mass,
         "held": held,
+        "out": out,
         "free": free,
-        "short": max(Fraction(0), asked.mass - held - free),
-        "over": held - asked.mass if held - asked.mass > grams(SLACK_UG) else Fraction(0),
+        "short": max(Fraction(0), asked.mass - held - out - free),
+        "over": beyond if beyond > grams(SLACK_UG) else Fraction(0),
+        "locked": locked,
     }
     return {name: _amount(mass, asked.tex) for name, mass in masses.items()}
 
@@ -241,20 +357,22 @@ def _filled(sections: Sequence[int], dealt: Sequence[int], room: Sequence[int], 
     return Filling(tuple(pieces), len(pieces) - len({piece.spool for piece in pieces}), fewest, missing)
 
 
-def _shares(
-    asked: YarnAsked, chosen: list[Package], there: list[Fraction], held: Mapping[int, int], filling: Filling
-) -> tuple[Share, ...]:
+def _shares(asked: YarnAsked, chosen: list[Package], room: _Room, filling: Filling) -> tuple[Share, ...]:
     pieces = [(piece.package, piece.spool, piece.uses) for piece in filling.pieces]
+    there = [room.there(one) for one in chosen]
     masses = masses_taken(pieces, asked.spools, there, asked.mass) if chosen else ()
     found = []
     for place, (package, mass) in enumerate(zip(chosen, masses, strict=True)):
         own = [(asked.spools[spool], uses) for at, spool, uses in pieces if at == place]
         whole = [spool for spool, uses in own if uses == spool.sections]
         parts = [Part(_label(spool, asked), uses, spool.sections) for spool, uses in own if uses < spool.sections]
-        holds = held.get(package.pk, 0)
-        more = min(package.free_ug, max(0, micrograms(mass) - holds))
-        if mass or holds:
-            share = Share(package, _amount(mass, asked.tex), grams(holds), more, _named(whole, asked), tuple(parts))
+        had = room.had(package)
+        more = min(package.free_ug, max(0, micrograms(mass) - had))
+        if mass or had or package.pk in room.wish.insisted:
+            share = Share(
+                package, _amount(mass, asked.tex), grams(room.held(package)), grams(room.own(package).used_ug),
+                more, _named(whole, asked), tuple(parts),
+            )  # fmt: skip
             found.append(share)
     return tuple(found)
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
+from planner.account_views import may_take, warp_named
 from planner.models import Project
 from planner.sheet import set_aside_words
 from planner.shelf_selectors import asked_by, shelf_plan
@@ -25,7 +26,7 @@ NO_PLAN = "This warp has no plan yet; what it still needs is marked. Its yarn ca
 @require_http_methods(["GET", "HEAD", "POST"])
 def warp_yarn(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what the shelf has for a warp, or set aside what is proposed."""
-    warp, member = _warp(pk), member_of(request)
+    warp, member = warp_named(pk), member_of(request)
     if request.method != "POST":
         return _page(request, warp, member)
     _refuse_who_may_not(member)
@@ -33,7 +34,7 @@ def warp_yarn(request: HttpRequest, pk: int) -> HttpResponse:
         set_yarn_aside(warp=warp, by=member, seen=request.POST.get("seen", ""))
     except StudioError as refused:
         messages.error(request, refused.message)
-        return _page(request, _warp(pk), member, status=409)
+        return _page(request, warp_named(pk), member, status=409)
     messages.success(
         request, "The yarn is set aside for this warp. It stays on the shelf, and nobody else can have it."
     )
@@ -44,10 +45,10 @@ def warp_yarn(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def warp_yarn_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Ask, then give back to the shelf all that is set aside for a warp."""
-    warp, member = _warp(pk), member_of(request)
+    warp, member = warp_named(pk), member_of(request)
     yarn = set_aside_words(warp, member)
     if request.method != "POST":
-        context = {"warp": warp, "yarn": yarn, "may_take": _may_take(warp, member)}
+        context = {"warp": warp, "yarn": yarn, "may_take": may_take(warp, member)}
         return render(request, "planner/warp_yarn_back.html", context)
     try:
         give_yarn_back(warp=warp, by=member)
@@ -59,17 +60,9 @@ def warp_yarn_back(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("warp-yarn", pk=pk)
 
 
-def _warp(pk: int) -> Project:
-    return get_object_or_404(Project.objects.select_related("owner", "set_aside__for_member"), pk=pk)
-
-
 def _refuse_who_may_not(member: Member) -> None:
     if not may(member.role, Act.TAKE_YARN):
         raise PermissionDenied(f"The role does not allow to {Act.TAKE_YARN}.")
-
-
-def _may_take(warp: Project, member: Member) -> bool:
-    return may(member.role, Act.TAKE_YARN if warp.owner_id == member.pk else Act.TAKE_YARN_FOR_OTHERS)
 
 
 def _page(request: HttpRequest, warp: Project, member: Member, status: int = 200) -> HttpResponse:
@@ -80,7 +73,7 @@ def _page(request: HttpRequest, warp: Project, member: Member, status: int = 200
         "warp": warp,
         "plan": shelf_plan(warp, asked_by(warp)),
         "set_aside": set_aside_words(warp, member),
-        "may_take": _may_take(warp, member),
+        "may_take": may_take(warp, member),
         "own": warp.owner_id == member.pk,
         "units": member.reads_in,
     }

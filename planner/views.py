@@ -29,6 +29,7 @@ PER_PAGE = 50
 LONGEST_KEY = 18
 GOES = ("The brief as typed, with all its numbers.", "Its place in every list and search.")
 BACK_TO_THE_SHELF = "The yarn set aside for it: {yarn} go back to the shelf and are free for others."
+BACK_ON_THE_SHELF = "Back on the shelf: {yarn}."
 STAYS = ("Loom, yarn and all other warps.", "Copies that were made of it.")
 
 
@@ -125,13 +126,15 @@ def warp_other_beam(request: HttpRequest, pk: int) -> HttpResponse:
 def warp_archive(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a warp away, or take it out again."""
     project = get_object_or_404(Project, pk=pk)
-    away = request.POST.get("away") != "no"
+    away, member = request.POST.get("away") != "no", member_of(request)
+    yarn = set_aside_words(project, member) if away else ""
     try:
-        archive_project(project=project, by=member_of(request), away=away)
+        archive_project(project=project, by=member, away=away)
     except StudioError as refused:
         messages.error(request, refused.message)
         return redirect(project)
-    messages.success(request, f"“{project.title}” is {'put away' if away else 'back among the warps'}.")
+    done = f"“{project.title}” is {'put away' if away else 'back among the warps'}."
+    messages.success(request, f"{done} {BACK_ON_THE_SHELF.format(yarn=yarn)}" if yarn else done)
     return redirect("warps" if away else project)
 
 
@@ -139,17 +142,18 @@ def warp_archive(request: HttpRequest, pk: int) -> HttpResponse:
 def warp_delete(request: HttpRequest, pk: int) -> HttpResponse:
     """Say what goes with a warp, then delete it."""
     project, member = get_object_or_404(Project.objects.select_related("owner"), pk=pk), member_of(request)
+    yarn = set_aside_words(project, member)
     if request.method == "POST":
         try:
             delete_project(project=project, by=member)
         except StudioError as refused:
             messages.error(request, refused.message)
             return redirect(project)
-        messages.success(request, f"“{project.title}” is deleted.")
+        back = f" {BACK_ON_THE_SHELF.format(yarn=yarn)}" if yarn else ""
+        messages.success(request, f"“{project.title}” is deleted.{back}")
         return redirect("warps")
     cards = list(cards_of(project))
     may_delete = may_change(project, member) and not cards
-    yarn = set_aside_words(project, member)
     goes = (*GOES, BACK_TO_THE_SHELF.format(yarn=yarn)) if yarn else GOES
     context = {"project": project, "cards": cards, "may_delete": may_delete, "goes": goes, "stays": STAYS}
     context["set_aside"] = yarn
