@@ -43,7 +43,8 @@ class TakingForm(PlainWords, forms.Form):
 
     def __init__(self, *args: Any, account: Account, by: Member, **options: Any) -> None:
         self.account, self.units = account, by.reads_in
-        self.base_fields = {name: box for line in account.packages for name, box in self._boxes(line)}
+        boxes = {name: box for line in account.packages for name, box in self._boxes(line)}
+        self.base_fields = boxes  # type: ignore[misc]  # each account has its own
         super().__init__(*args, **options)
 
     def _boxes(self, line: AccountPackage) -> Iterator[tuple[str, forms.Field]]:

@@ -125,6 +125,7 @@ TITLES: Mapping[str, str] = MappingProxyType({
     "awaited.ends_kept": "A colour that does not reach, stripe by stripe",
     "awaited.with_ground": "Stripes filled up with ground",
     "awaited.ground_for": "Ground yarn in place of a colour",
+    "awaited.to_buy": "Yarn to buy, in whole grams",
     "awaited.wait_for": "Waiting for yarn against the weeks left",
     "fewer_spools.halves": "Sections of half the width",
     "fewer_spools.by_box": "All by the box",

@@ -7,11 +7,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from django.utils import timezone
+
+from planner.awaited_selectors import wishes_of
 from planner.beam_marks import on_two_beams
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import Severity
 from planner.calc.worksheet import work_out
-from planner.charts import Curve, StockBar, draw_curve, draw_stock
+from planner.charts import Curve, StockBar, draw_curve, draw_stock, draw_waiting
 from planner.drawings import BeamDrawing, Block, draw_beam
 from planner.form_fields import label_of
 from planner.forms import BriefForm, Mistake, SheetChoices
@@ -29,6 +32,7 @@ from planner.selectors import (
 from planner.shelf_selectors import HeldYarn, held_for
 from planner.showing import show_plan
 from planner.showing_threading import shown_guide
+from planner.showing_waiting import Wish, waiting_parts, with_waiting
 from planner.shown import ShownGuide, ShownPlan, ShownSection, ShownTurn, SumGroup
 from planner.typed_brief import still_needed
 from studio.models import Beam, Member
@@ -57,6 +61,7 @@ class PlanPicture:
     choices: bool
     guide: ShownGuide | None
     curve: Curve | None
+    waiting: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +86,8 @@ def work_sheet(
     """Work out a sheet for someone who reads in these units; what is folded up may stay away."""
     reading, two_beams = read_sheet(typed, warp), on_two_beams(typed["form"])
     if reading.brief is not None:
-        picture = draw_plan(reading.brief, units, sums=sums, choices=choices, guide=guide)
+        wishes = wishes_of(warp) if warp is not None else ()
+        picture = draw_plan(reading.brief, units, wishes, sums=sums, choices=choices, guide=guide)
         return Sheet(_with_set_aside(picture, reading.brief, warp, units), (), (), two_beams)
     faults = faults_of(reading, typed)
     missing = still_needed(typed["form"])
@@ -94,11 +100,18 @@ def work_sheet(
 
 
 def draw_plan(
-    brief: WarpBrief, units: Units, *, sums: bool = True, choices: bool = True, guide: bool = True
+    brief: WarpBrief,
+    units: Units,
+    wishes: Sequence[Wish] = (),
+    *,
+    sums: bool = True,
+    choices: bool = True,
+    guide: bool = True,
 ) -> PlanPicture:
-    """Work out a brief, and write and draw what follows."""
+    """Work out a brief, and write and draw what follows; `wishes` is the yarn on the wanted list."""
     plan, reader = work_out(brief), Reader(units)
-    shown = show_plan(brief, plan, reader)
+    awaited = waiting_parts(wishes, brief, plan, timezone.localdate())
+    shown = with_waiting(show_plan(brief, plan, reader), awaited)
     beam = draw_beam(brief, plan, shown.yarns, reader)
     rows = shown.all_turns
     advice = tuple(remark for remark in shown.remarks if not remark.code.startswith(CAUTION))
@@ -116,6 +129,7 @@ def draw_plan(
         choices=choices,
         guide=shown_guide(brief, plan) if guide else None,
         curve=draw_curve(brief, plan, shown.all_turns),
+        waiting=draw_waiting(beam, awaited),
     )
 
 

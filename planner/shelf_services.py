@@ -15,6 +15,7 @@ from inventory.set_aside_services import allocate_many, close_set_aside, open_ag
 from planner.calc.shelf_need import YarnAsked
 from planner.models import Project
 from planner.shelf_selectors import NO_WISH, Wish, asked_by, shelf_plan
+from planner.wanted_services import settle_wanted
 from studio.errors import StudioError
 from studio.models import Member
 
@@ -70,6 +71,7 @@ def _set_aside(kept: Project, asked: Sequence[YarnAsked], seen: _Seen, by: Membe
     if not plan.shares:
         raise StudioError("nothing_left", NOTHING_LEFT)
     shares = [(package, grams(amount)) for package, amount in plan.shares]
+    settle_wanted(kept, [line.yarn for line in plan.lines if line.enough], by)
     return allocate_many(set_aside=kept.set_aside, shares=shares, by=by)
 
 

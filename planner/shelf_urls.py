@@ -7,6 +7,7 @@ from planner import account_views, shelf_views
 urlpatterns = [
     path("warps/<int:pk>/yarn/", shelf_views.warp_yarn, name="warp-yarn"),
     path("warps/<int:pk>/yarn/back/", shelf_views.warp_yarn_back, name="warp-yarn-back"),
+    path("warps/<int:pk>/yarn/want/", shelf_views.warp_yarn_want, name="warp-yarn-want"),
     path("warps/<int:pk>/yarn/account/", account_views.warp_account, name="warp-account"),
     path("warps/<int:pk>/yarn/account/close/", account_views.warp_account_close, name="warp-account-close"),
 ]

@@ -19,6 +19,7 @@ from planner.selectors import cards_issued, cards_of, first_beam, may_change, wa
 from planner.services import archive_project, copy_project, delete_project, save_project, start_other_beam
 from planner.sheet import Sheet, set_aside_words, sheet_form, work_sheet
 from planner.typed_brief import blank_typed, keep_typed, says_nothing
+from planner.wanted_selectors import waiting_warps
 from planner.warp_list import WHOSE, rows_of
 from studio.doors import member_of, needs, signed_in
 from studio.errors import StudioError
@@ -44,7 +45,7 @@ def warps(request: HttpRequest) -> HttpResponse:
     keys = warps_to_show(member=member, whose=whose, text=words).values_list("pk", flat=True)
     page = Paginator(keys, PER_PAGE).get_page(request.GET.get("page"))
     projects = warps_in_order(page.object_list)
-    rows = rows_of(projects, cards_issued(projects), member)
+    rows = rows_of(projects, cards_issued(projects), waiting_warps(projects), member)
     context = {"page": page, "rows": rows, "whose": whose, "words": words, "choices": WHOSE}
     return render(request, "planner/warps.html", context)
 

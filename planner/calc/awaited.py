@@ -124,7 +124,7 @@ def ends_kept(stripes: Sequence[int], served: int) -> tuple[int, ...]:
     >>> ends_kept([36], 23), ends_kept([24, 12, 24], 50)
     ((22,), (20, 10, 20))
     """
-    if served < 0 or min(stripes, default=1) < 1:
+    if served < 0 or any(stripe < 1 for stripe in stripes):
         raise ValueError(f"served {served} must not be below zero, and stripes {stripes} have ends")
     planned, kept = sum(stripes), list[int]()
     for so_far, stripe in zip(accumulate(stripes), stripes, strict=True):
@@ -171,7 +171,7 @@ def with_ground(order: Sequence[ColourRun], code: str, ground: str, kept: Sequen
     stripes = [run.ends for run in order if run.code == code]
     if len(stripes) != len(kept) or any(not 0 <= stay <= ends for stay, ends in zip(kept, stripes, strict=True)):
         raise ValueError(f"kept {kept} must name each of the stripes {stripes} and keep no more of it")
-    left, runs = list(kept), list[ColourRun]()
+    left, runs = list[int](kept), list[ColourRun]()
     for run in order:
         if run.code != code:
             runs.append(run)
@@ -218,7 +218,7 @@ def ground_for(ends: int, end: Fraction, tex: Fraction, ground_tex: Fraction) ->
     >>> ground_for(14, Fraction(3), Fraction(300), Fraction(150))
     Fraction(21, 1)
     """
-    if min(tex, ground_tex) <= 0 or min(ends, end) < 0:
+    if min(tex, ground_tex) <= 0 or ends < 0 or end < 0:
         raise ValueError(
             f"tex {tex} and ground_tex {ground_tex} must be above zero, ends {ends} and end {end} not below"
         )
@@ -267,3 +267,35 @@ def wait_for(expected: int, sessions: int, a_week: Fraction, booked: int) -> Wai
     weaving = ceil(sessions * WEEK_DAYS / a_week)
     done = expected + weaving
     return Wait(weaving, done, max(0, done - booked))
+
+
+def to_buy(masses: Sequence[Fraction]) -> int:
+    """Give what to ask for in the shop when several warps lack a yarn.
+
+    Parameters
+    ----------
+    masses : Sequence[Fraction]
+        What each lacks. [g]
+
+    Returns
+    -------
+    grams : int
+        All of it, in whole grams. [g]
+
+    Raises
+    ------
+    ValueError
+        If a mass is below zero.
+
+    Notes
+    -----
+    The sum, rounded up once. Plain arithmetic.
+
+    Examples
+    --------
+    >>> to_buy([Fraction("43.47"), Fraction("10.2")])
+    54
+    """
+    if any(mass < 0 for mass in masses):
+        raise ValueError(f"masses {masses} must not be below zero")
+    return ceil(sum(masses))

@@ -2,12 +2,13 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from planner.calc.awaited import Reach, Wait, ends_kept, ground_for, reach_of, wait_for, with_ground
+from planner.calc.awaited import Reach, Wait, ends_kept, ground_for, reach_of, to_buy, wait_for, with_ground
 from planner.calc.plan import ColourRun
 from planner.calc.shelf_need import yarn_asked
 from planner.calc.worksheet import work_out
@@ -132,7 +133,7 @@ def test_as_many_ends_as_before_and_no_more_of_the_colour(runs, served):
     made = with_ground(order, "A", "B", kept)
     assert sum(run.ends for run in made) == sum(run.ends for run in order)
     assert sum(run.ends for run in made if run.code == "A") == sum(kept) <= served
-    assert all(one.code != two.code for one, two in zip(made, made[1:], strict=False))
+    assert all(one.code != two.code for one, two in pairwise(made))
 
 
 @pytest.mark.parametrize("kept", [[], [37], [-1], [1, 1]])
@@ -163,3 +164,14 @@ def test_days_below_nothing_are_refused(figures):
 
 def test_a_part_of_a_day_is_a_day():
     assert wait_for(0, 3, Fraction(2), 11) == Wait(weaving=11, done=11, beyond=0)  # 10.5 days
+
+
+def test_what_to_buy_is_rounded_up_once():
+    assert to_buy([Fraction(1, 3)] * 3) == 1
+    assert to_buy([Fraction(1, 3)] * 4) == 2
+    assert to_buy([]) == 0
+
+
+def test_less_than_nothing_is_not_bought():
+    with pytest.raises(ValueError, match="masses"):
+        to_buy([Fraction(-1)])
