@@ -37,7 +37,7 @@ def _keys(texts: Iterable[str]) -> frozenset[int]:
 
 
 def _day(label: str, **options: Any) -> forms.DateField:
-    return forms.DateField(label=label, required=False, widget=forms.DateInput({"type": "date"}), **options)
+    return forms.DateField(label=label, required=False, widget=forms.DateInput({"type": "date"}, "%Y-%m-%d"), **options)
 
 
 def sound_day(day: date | None) -> date | None:
