@@ -107,7 +107,7 @@ def sections_waiting_for_yarn(warp: Project, brief: WarpBrief, plan: WarpPlan) -
 
 def choices_for(warp: Project, found: Worked, plan: ShelfPlan) -> tuple[Choices, ...]:
     """Give what can be done about each warp yarn that is short."""
-    short = [line for line in plan.lines if line.asked.ends and line.ends_missing]
+    short = [line for line in plan.lines if line.ends_missing and not line.left_out]
     if not short:
         return ()
     sheet = _Sheet(warp.typed, facts_for(warp.typed, warp), found, {line.yarn.pk: line for line in plan.lines})

@@ -143,7 +143,7 @@ def boxes_of(
                 wanted=wanted,
                 want=failed.get(str(key)) or _want_form(wanted, f"want-{key}"),
                 others=Wish(wish.insisted - mine, wish.left_out - mine),
-                short=bool(lacking(line)),
+                short=bool(lacking(line)) and not line.left_out,
                 open=bool(mine & (wish.insisted | wish.left_out)),
             )
         )

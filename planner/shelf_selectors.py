@@ -132,6 +132,11 @@ class YarnLine:
         return sum(share.more_ug for share in self.shares)
 
     @property
+    def left_out(self) -> bool:
+        """The weaver left some package of it out."""
+        return any(one.left_out for one in self.candidates)
+
+    @property
     def short_number(self) -> int:
         """Spools that serve fewer sections than the first of their yarn."""
         return sum(spool.short for spool in self.asked.spools)
@@ -256,7 +261,8 @@ class _Room:
 
     def candidate(self, package: Package) -> Candidate:
         said = (package.pk in keys for keys in (self.wish.insisted, self.wish.left_out))
-        return Candidate(package, self.there(package), self.had(package) > 0, *said)
+        had = self.had(package) > 0
+        return Candidate(package, self.there(package), had, *(not had and one for one in said))
 
     def sum_of(self, amounts: Iterable[int]) -> Fraction:
         return grams(sum(amounts))
