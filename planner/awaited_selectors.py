@@ -16,9 +16,10 @@ from planner.calc.awaited import Reach, ends_kept, ground_for, reach_of, with_gr
 from planner.calc.brief import Layout, WarpBrief, YarnChoice
 from planner.calc.plan import ColourRun, WarpPlan
 from planner.colour_order import write_order
+from planner.filling_selectors import Amount
 from planner.models import Project, Wanted
 from planner.selectors import facts_for
-from planner.shelf_selectors import Amount, ShelfPlan, Worked, YarnLine
+from planner.shelf_selectors import ShelfPlan, Worked, YarnLine
 from planner.showing_waiting import Awaited, Wish, waiting_parts
 from planner.typed_brief import KnownFacts, document_of
 from planner.yarn_names import printed

@@ -14,7 +14,8 @@ from django.utils import timezone
 
 from planner.awaited_selectors import Choices, OwnYarn, lacking
 from planner.calc.awaited import Wait, wait_for
-from planner.shelf_selectors import ShelfPlan, Wish, YarnLine
+from planner.filling_selectors import Wish
+from planner.shelf_selectors import ShelfPlan, YarnLine
 from planner.wanted_selectors import WantedRow
 from studio.fields import NumberField, PlainWords
 

@@ -13,8 +13,9 @@ from inventory.ledger_sums import grams
 from inventory.models import Move, Package
 from inventory.set_aside_services import allocate_many, close_set_aside, open_again, open_set_aside, release_all
 from planner.calc.shelf_need import YarnAsked
+from planner.filling_selectors import NO_WISH, Wish
 from planner.models import Project
-from planner.shelf_selectors import NO_WISH, Wish, asked_by, shelf_plan
+from planner.shelf_selectors import asked_by, shelf_plan
 from planner.wanted_services import settle_wanted
 from studio.errors import StudioError
 from studio.models import Member

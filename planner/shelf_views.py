@@ -15,10 +15,11 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from planner.account_views import may_take, warp_named
 from planner.awaited_selectors import choices_for, own_yarns
+from planner.filling_selectors import NO_WISH, Wish
 from planner.models import Project
 from planner.sheet import set_aside_words
 from planner.shelf_forms import WaitForm, WantForm, boxes_of, own_boxes, wish_in
-from planner.shelf_selectors import NO_WISH, Wish, shelf_plan, worked
+from planner.shelf_selectors import shelf_plan, worked
 from planner.shelf_services import give_yarn_back, set_yarn_aside
 from planner.wanted_selectors import may_ask, wanted_by
 from planner.wanted_services import Asked, want_yarn

@@ -16,8 +16,8 @@ from inventory.models import Package, Yarn
 from inventory.yarn_count import length_of_mass
 from planner.account_selectors import moved_for
 from planner.calc.awaited import to_buy
+from planner.filling_selectors import Amount
 from planner.models import Project, Wanted
-from planner.shelf_selectors import Amount
 from studio.models import Member
 from studio.rights import Act, may
 

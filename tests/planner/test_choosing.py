@@ -7,9 +7,10 @@ import pytest
 from django.http import QueryDict
 from django.urls import reverse
 
+from planner.filling_selectors import Wish
 from planner.models import Project
 from planner.shelf_forms import MOST_CHOSEN, wish_in
-from planner.shelf_selectors import Wish, asked_by, shelf_plan
+from planner.shelf_selectors import asked_by, shelf_plan
 from planner.shelf_services import SHELF_CHANGED, set_yarn_aside
 from studio.errors import StudioError
 from tests import cast
