@@ -32,6 +32,15 @@ class Moved:
         """Taken out and not brought back; damp wool can bring back more than went out."""
         return max(0, self.taken_ug - self.back_ug)
 
+    def had_of(self, package: Package) -> int:
+        """What the work has of this package [ug]: set aside where it can be taken, or out already.
+
+        One microgram more where nothing else is free, since the ledger rounds: what was set aside must suffice for
+        what it was set aside for.
+        """
+        had = (0 if package.quarantined else self.held_ug) + self.used_ug
+        return had + 1 if had and not package.free_ug else had
+
     @property
     def any(self) -> bool:
         """Something is set aside, or was taken."""
@@ -72,9 +81,7 @@ def had_by(warp: Project, yarns: Sequence[Yarn]) -> dict[int, Fraction]:
     free = free_weight(yarns, for_member=warp.owner)
     moved = moved_of(warp)
     for package in Package.objects.filter(pk__in=moved, yarn__in=free) if moved else ():
-        own = moved[package.pk]
-        held = 0 if package.quarantined else own.held_ug
-        free[package.yarn_id] += grams(held + own.used_ug)
+        free[package.yarn_id] += grams(moved[package.pk].had_of(package))
     return free
 
 

@@ -95,7 +95,7 @@ class Room:
 
     def had(self, package: Package) -> int:
         """Give what the warp has of a package: set aside, or taken out already [ug]."""
-        return self.held(package) + self.own(package).used_ug
+        return self.own(package).had_of(package)
 
     def there(self, package: Package) -> Fraction:
         """Give all that the warp could have of a package [g]."""

@@ -204,6 +204,7 @@ def _amounts(asked: YarnAsked, room: Room, usable: list[Package], locked: Fracti
     held = room.sum_of(room.held(one) for one in usable)
     out = room.sum_of(room.own(one).used_ug for one in room.packages)
     free = room.sum_of(one.free_ug for one in usable)
+    short = asked.mass - held - out - free
     beyond = min(held, held + out - asked.mass)
     masses = {
         "needed": asked.mass,
@@ -212,7 +213,7 @@ def _amounts(asked: YarnAsked, room: Room, usable: list[Package], locked: Fracti
         "held": held,
         "out": out,
         "free": free,
-        "short": max(Fraction(0), asked.mass - held - out - free),
+        "short": short if short > grams(SLACK_UG) else Fraction(0),
         "over": beyond if beyond > grams(SLACK_UG) else Fraction(0),
         "locked": locked,
     }

@@ -157,8 +157,8 @@ class _Shelf:
         for (work, key), moved in moved_for(one.project.set_aside for one in wanted).items():
             if key in by_key:
                 package = by_key[key]
-                held = 0 if package.quarantined else moved.held_ug
-                has[work, package.yarn_id] = has.get((work, package.yarn_id), 0) + held + moved.used_ug
+                had = moved.had_of(package)
+                has[work, package.yarn_id] = has.get((work, package.yarn_id), 0) + had
         return cls(packages, has, {})
 
     def standing(self, one: Wanted) -> Standing:
