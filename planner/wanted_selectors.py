@@ -52,12 +52,13 @@ class WantedRow:
 
 @dataclass(frozen=True, slots=True)
 class WantedGroup:
-    """One yarn of the list: what to buy of it in all, and who lacks it."""
+    """One yarn of the list: what to buy of it in all, what is ordered already, and who lacks it."""
 
     name: str
     yarn: Yarn | None
     tex: Fraction
     grams: int
+    ordered: int
     rows: tuple[WantedRow, ...]
 
     @property
@@ -98,9 +99,12 @@ def wanted_list() -> tuple[WantedGroup, ...]:
 
 def _group(rows: Sequence[WantedRow]) -> WantedGroup:
     first = rows[0].wanted
-    lacking = [grams(row.wanted.mass_ug) for row in rows if row.lacking]
     name = str(first.yarn) if first.yarn is not None else first.yarn_name
-    return WantedGroup(name, first.yarn, first.tex, to_buy(lacking), tuple(rows))
+    bought, ordered = (
+        to_buy([grams(row.wanted.mass_ug) for row in rows if row.lacking and row.wanted.state == state])
+        for state in (Wanted.State.WANTED, Wanted.State.ORDERED)
+    )
+    return WantedGroup(name, first.yarn, first.tex, bought, ordered, tuple(rows))
 
 
 def rows_of(wanted: Iterable[Wanted]) -> tuple[WantedRow, ...]:

@@ -188,6 +188,13 @@ def test_the_list_adds_warps_by_yarn_and_rounds_up_once(warp, yarn):
     assert round(float(group.length_cm / Fraction("91.44"))) == round(566 / 453.59237 * 3360)
 
 
+def test_what_is_ordered_is_not_bought_twice(warp, yarn):
+    order_yarn(wanted=want(warp), by=cast.steward(), expected_on=None)
+    want(warp_of(cast.trained_member(), yarn, title="More towels"))
+    (group,) = wanted_list()
+    assert (group.grams, group.ordered) == (283, 283)
+
+
 # Who may say what.
 
 
@@ -312,7 +319,10 @@ def test_changes_on_the_page(warp, owner):
     row, trained = want(warp), cast.trained_member()
     day = in_days(12)
     assert "Marked as ordered" in text_of(change(trained, row, deed="order", expected_on=day.isoformat(), note="mill"))
-    assert f"{day:%b %Y}" in shown(owner)
+    text = shown(owner)
+    assert f"{day:%b %Y}" in text
+    assert "Ordered already: 283 g." in text
+    assert "To buy" not in text
     assert "Kept." in text_of(change(owner, row, deed="expect", expected_on="", note=""))
     assert "no day yet" in shown(owner)
     assert "it has come" in text_of(change(owner, row, deed="come"))
