@@ -159,6 +159,19 @@ def test_nothing_chosen_is_said(warp):
     assert refused.value.message == NOTHING_SAID
 
 
+def test_without_anything_set_aside_nothing_is_taken(owner, yarn, cone):
+    bare = warp_of(owner, yarn)
+    with pytest.raises(StudioError, match="Nothing was ever set aside"):
+        move_yarn(warp=bare, takings=[Taking(cone, Deed.TAKE_ALL)], by=owner, seen="")
+
+
+def test_all_of_nothing_is_refused_beside_its_package(warp, cone):
+    do(warp, Taking(cone, Deed.TAKE_ALL))
+    with pytest.raises(RowsRefused) as refused:
+        do(warp, Taking(cone, Deed.TAKE_ALL))
+    assert refused.value.rows[cone.pk] == "Nothing more of it is set aside for this warp."
+
+
 def test_another_member_may_not_and_a_teacher_may(warp, cone):
     with pytest.raises(StudioError) as refused:
         do(warp, Taking(cone, Deed.TAKE_ALL), by=cast.trained_member())

@@ -20,7 +20,7 @@ from planner.shelf_selectors import shelf_plan, worked
 from planner.wanted_services import Asked, want_yarn, yarn_has_come
 from studio.selectors import rules
 from tests import cast
-from tests.factories import a_beam, a_loom, a_reed, inches
+from tests.factories import a_beam, a_loom, a_plain_beam, a_reed, inches
 from tests.inventory.shelf import a_package, a_yarn
 from tests.planner.sheets import posted
 from tests.planner.test_shelf_selectors import queries
@@ -155,12 +155,32 @@ def test_the_live_plan_marks_it_too(owner, warp, yarns):
     assert "Section 18 waits for" in text_of(answer)
 
 
-def test_chains_wait_where_there_are_no_sections(owner, warp, yarns):
-    form = {"method": "chain"}
-    save_project(owner=owner, typed=sheet(warp.beam, yarns, **form), project=warp, by=owner)
+def test_a_section_wound_as_a_chain_waits_too(owner, warp, yarns):
+    save_project(owner=owner, typed=sheet(warp.beam, yarns, method="chain"), project=warp, by=owner)
     want(warp, yarns)
     (found,) = waits(warp)
-    assert found.places == (14,)
+    assert (found.places, found.chains) == ((14,), False)
+
+
+def test_chains_wait_where_there_are_no_sections(owner, yarns):
+    beam = a_plain_beam(a_loom(nickname="Knot", weaving_width_cm=inches(45)), usable_width_cm=inches(40))
+    plain = {"method": "chain", "length_by": "warp_length", "warp_length": "12 yd", "turns": ""}
+    warp = save_project(owner=owner, typed=sheet(beam, yarns, **plain), by=owner)
+    want(warp, yarns)
+    (found,) = waits(warp)
+    assert found.chains
+    assert found.sentence.startswith("Chain")
+    assert found.sentence in seen(owner, warp, "warp")
+
+
+def test_yarn_that_is_in_no_book_is_waited_for_by_its_name(owner, beam, yarns):
+    own = {"yarns-1-yarn": "handspun", "yarns-1-colour_name": "russet", "yarns-1-grist": "1680 yd/lb",
+           "yarns-1-fibre": "cotton"}  # fmt: skip
+    warp = save_project(owner=owner, typed=sheet(beam, yarns, **own), by=owner)
+    want_yarn(warp=again(warp), which="own-1", by=owner, asked=Asked(expected_on=in_days(5)))
+    (found,) = waits(warp)
+    assert (found.name, found.places) == ("handspun, russet", (14,))
+    assert "Section 14 waits for handspun, russet" in seen(owner, warp, "warp")
 
 
 def test_wishes_cost_the_sheet_no_more_questions(owner, warp, yarns):

@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from inventory.quarantine_services import quarantine
 from inventory.selectors import free_weight
+from inventory.set_aside_services import allocate_yarn
 from planner.models import Project, Wanted
 from planner.services import archive_project, delete_project, save_project
 from planner.wanted_selectors import Standing, waiting_warps, wanted_by, wanted_list
@@ -131,6 +132,16 @@ def test_setting_it_aside_takes_it_off_the_list(warp, yarn):
     set_aside(warp)
     row.refresh_from_db()
     assert (row.state, wanted_by(warp)) == ("come", ())
+
+
+def test_promised_at_the_scale_it_is_no_longer_lacking(warp, yarn, owner):
+    want(warp)
+    set_aside(warp)  # 500 of 783 g
+    more = a_package(yarn, gross_text="400 g", tare_text="")
+    work = Project.objects.get(pk=warp.pk).set_aside
+    allocate_yarn(set_aside=work, package=more, mass_g=Fraction(290), by=owner)
+    assert standing(warp) == [Standing.SETTLED]
+    assert "its warp no longer lacks it" in shown(owner)
 
 
 def test_set_aside_elsewhere_it_is_no_longer_on_the_shelf(warp, yarn):
