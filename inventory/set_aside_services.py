@@ -123,6 +123,18 @@ def close_set_aside(*, set_aside: SetAside, by: Member, said_why: str = "") -> S
     return work
 
 
+@transaction.atomic
+def open_again(*, set_aside: SetAside, by: Member) -> SetAside:
+    """Take up work that was closed: its account goes on where it ended."""
+    work = hold_work(set_aside)
+    refuse_for_others(by, work.for_member)
+    if work.closed_at is not None:
+        work.closed_at = None
+        work.full_clean()
+        work.save()
+    return work
+
+
 def _release_all(work: SetAside, by: Member, said_why: str) -> tuple[Move, ...]:
     packages = hold(Package.objects.filter(pk__in=held_by(work)))
     holds = held_by(work)  # again, now that no weighing can cut them any more

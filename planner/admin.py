@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import admin
 
-from planner.models import Calibration, IssuedCard, Project
+from planner.models import Calibration, IssuedCard, Project, Wanted
 from studio.admin import LookOnly
 
 
@@ -35,3 +35,13 @@ class CalibrationAdmin(LookOnly):
     list_display = ("beam", "yarn_name", "turns", "start_cm", "end_cm", "measured_on", "measured_by")
     list_select_related = ("beam__loom", "measured_by")
     search_fields = ("beam__loom__nickname", "yarn_name")
+
+
+@admin.register(Wanted)
+class WantedAdmin(LookOnly):
+    """Yarn that warps lack."""
+
+    list_display = ("yarn_name", "project", "state", "expected_on", "asked_by", "asked_at")
+    list_filter = ("state",)
+    list_select_related = ("project", "asked_by")
+    search_fields = ("yarn_name", "project__title")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from django.db import transaction
 from django.db.models import Max
@@ -18,10 +18,19 @@ from studio.models import Member, StudioRules
 from studio.units import Units
 
 
-def issue_card(*, project: Project, fit: LoomFit, by: Member, paper: str, lay_out: Callable[[int], str]) -> IssuedCard:
+def issue_card(
+    *,
+    project: Project,
+    fit: LoomFit,
+    by: Member,
+    paper: str,
+    lay_out: Callable[[int], str],
+    waits: Sequence[str] = (),
+) -> IssuedCard:
     """Give what a warp becomes on one beam the next card number, and keep it with its print page.
 
-    Where the very same card was issued before, that one is given back: a reprint needs no new number.
+    Where the very same card was issued before, that one is given back: a reprint needs no new number. `waits` says
+    which sections wait for yarn: a card that says so is another one than a card that does not.
     `lay_out` writes the page once the number is known; it must not touch the database.
 
     Raises
@@ -37,8 +46,10 @@ def issue_card(*, project: Project, fit: LoomFit, by: Member, paper: str, lay_ou
         raise CardRefused("card_refused", f"No card for {fit.label}: {fit.refusal}")
     plan, brief = plan_as_data(fit.plan, Units(by.units)), write_brief(fit.brief)
     same = {"beam": fit.beam, "digest": deeds_digest(plan), "units": by.units, "paper": paper, "loom_name": fit.label}
+    if waits:
+        plan["waits"] = list(waits)
     before = IssuedCard.objects.filter(project=project, version=project.version, **same).first()
-    if before is not None and before.brief == brief:
+    if before is not None and before.brief == brief and before.plan.get("waits", []) == list(waits):
         return before
     card = IssuedCard(
         project=project,

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 
 from django.contrib import messages
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.html import format_html, format_html_join
 from django.views.decorators.http import require_GET
 
+from planner.awaited_selectors import wishes_of
 from planner.card_forms import CardForm
 from planner.card_selectors import (
     CardWords,
@@ -27,6 +29,8 @@ from planner.cards import card_html
 from planner.models import IssuedCard, Project
 from planner.reading import Reader
 from planner.showing import show_plan
+from planner.showing_waiting import Wish, waiting_parts, with_waiting
+from planner.shown import ShownPlan
 from studio.doors import attempt, member_of, needs, posted, signed_in
 from studio.models import Member
 from studio.paper import PaperUnavailable, render_pdf
@@ -56,19 +60,27 @@ def issue(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _issue_all(project: Project, member: Member, *, beams: list[str], paper: str) -> list[IssuedCard]:
     """Give each chosen loom its card."""
-    words = card_words(project, paper)
-    return [
-        issue_card(project=project, fit=fit, by=member, paper=paper, lay_out=_layout(words, fit, member))
-        for fit in fits_of(project, member, beams_for_cards(project, beams))
-    ]
+    words, wishes = card_words(project, paper), wishes_of(project)
+    fits = fits_of(project, member, beams_for_cards(project, beams))
+    return [_issue(project, member, paper, fit, words, _shown(fit, wishes, member)) for fit in fits]
 
 
-def _layout(words: CardWords, fit: LoomFit, member: Member) -> Callable[[int], str]:
+def _issue(
+    project: Project, member: Member, paper: str, fit: LoomFit, words: CardWords, shown: ShownPlan | None
+) -> IssuedCard:
     def lay_out(number: int) -> str:
         return card_html(words.numbered(number), shown) if shown else ""
 
-    shown = show_plan(fit.brief, fit.plan, Reader(member.reads_in)) if fit.brief and fit.plan else None
-    return lay_out
+    waits = shown.waits if shown else ()
+    return issue_card(project=project, fit=fit, by=member, paper=paper, lay_out=lay_out, waits=waits)
+
+
+def _shown(fit: LoomFit, wishes: Sequence[Wish], member: Member) -> ShownPlan | None:
+    """Write a plan for its card, with the sections that wait for yarn; there is none where there is no plan."""
+    if fit.brief is None or fit.plan is None:
+        return None
+    awaited = waiting_parts(wishes, fit.brief, fit.plan, timezone.localdate())
+    return with_waiting(show_plan(fit.brief, fit.plan, Reader(member.reads_in)), awaited)
 
 
 def _announce(request: HttpRequest, cards: list[IssuedCard]) -> None:

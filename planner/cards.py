@@ -47,6 +47,7 @@ CHAINS_BESIDE = (
     "same start mark, same turns and same pull as the box; what is left of a chain stays at the front. Hold the round "
     "at the end against the neighbours' BEFORE you cut."
 )
+WAITING = "Keep its leader free and tagged; wind the others, then it, to the same turns and the neighbours' round."
 SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
 STRIP_WIDTH, STRIP_TOP, STRIP_BOTTOM = 1000, 11, 58
 STRIP_LOW = 48
@@ -170,6 +171,8 @@ def _spoken(plan: ShownPlan, room: float) -> tuple[list[dict[str, str]], int]:
 
 def _lines(plan: ShownPlan) -> Iterator[tuple[str, str]]:
     """Give the set-up lines above the table: reed, start, leader, cross."""
+    if plan.waits:
+        yield "Waits:", f"{' '.join(plan.waits)} {WAITING}"
     if plan.other_beam:
         yield "Beam", f"{plan.other_beam} {IN_ORDER}"
     if plan.reed:
@@ -204,6 +207,7 @@ def _rows(plan: ShownPlan, *, by_setup: bool) -> list[tuple[ShownSection, str]]:
     if max(map(len, words), default=0) > LONGEST_ROW:
         words = [_in_codes(row, text, back=plan.box) for row, text in zip(plan.sections, words, strict=True)]
     told = [_told(row, text, by_setup=by_setup) for row, text in zip(plan.sections, words, strict=True)]
+    told = [f"{text} ({row.waits})" if row.waits else text for row, text in zip(plan.sections, told, strict=True)]
     return list(zip(plan.sections, told, strict=True))
 
 
@@ -226,7 +230,6 @@ def _by_setup(plan: ShownPlan) -> bool:
 
 
 def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
-    lines, by_setup = tuple(_lines(plan)), _by_setup(plan)
     lines, by_setup = tuple(_lines(plan)), _by_setup(plan)
     rows = _rows(plan, by_setup=by_setup)
     cautions = f"{words.local_rules} {CAUTIONS} {TWO_BEAMS if plan.other_beam else ''}".strip()

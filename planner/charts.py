@@ -1,4 +1,4 @@
-"""Small pictures beside the plan: the shelf against the need, and length against turns."""
+"""Small pictures beside the plan: the shelf against the need, length against turns, and what waits for yarn."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import WarpPlan
+from planner.drawings import BOTTOM, BeamDrawing
+from planner.showing_waiting import Awaited
 from planner.shown import ShownNeed, ShownTurn
 
 BAR_WIDE = 240.0
@@ -67,3 +69,10 @@ def draw_curve(brief: WarpBrief, plan: WarpPlan, turns: Sequence[ShownTurn]) -> 
         last_length=last.length,
         alternative=f"Length against turns: {last.length} after {last.turn} turns, the table gives the steps.",
     )
+
+
+def draw_waiting(beam: BeamDrawing, awaited: Sequence[Awaited]) -> str:
+    """Draw a line below each section, or chain, that waits for yarn; the style breaks it."""
+    waits = {f"part-{place}" for one in awaited for place in one.places}
+    places = (block for block in beam.blocks if block.key in waits)
+    return "".join(f"M{one.left:.1f} {BOTTOM + 4:.0f}h{max(one.width, 4):.1f}" for one in places)

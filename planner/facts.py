@@ -15,6 +15,7 @@ from typing import Any
 
 from inventory.models import Yarn
 from inventory.selectors import free_weight
+from planner.account_selectors import had_by
 from planner.brief_fields import write_quantity, write_tex
 from planner.brief_format import MOST_YARNS
 from planner.calibration_selectors import with_densities
@@ -115,10 +116,8 @@ def yarn_document(yarn: Yarn, on_hand_g: Fraction | None = None) -> Document:
 
 
 def yarn_for(warp: Project | None, yarns: Iterable[Yarn]) -> dict[int, Fraction]:
-    """Give what a warp could have of each yarn [g]: what is free, with its owner's own and what is set aside for it."""
-    if warp is None:
-        return free_weight(yarns)
-    return free_weight(yarns, for_member=warp.owner, set_aside=warp.set_aside)
+    """Give what a warp could have of each yarn [g]: what is free, and of a saved warp also what it has already."""
+    return free_weight(yarns) if warp is None else had_by(warp, tuple(yarns))
 
 
 def rules_document(rules: StudioRules) -> Document:

@@ -10,9 +10,20 @@ from django import forms
 from django.forms.boundfield import BoundField
 
 from planner.brief_fields import positions
+from planner.calc.brief import Layout
 from planner.calc.usual_losses import USUAL_LOSSES
 from planner.form_fields import USUAL_CHOICES, Choices, unit_after, widget_of, words_of
-from planner.typed_brief import FIELDS, MOST_ROWS, WEFT_PARTS, YARN_PARTS, rows, units_of, usual_code, with_units_kept
+from planner.typed_brief import (
+    FIELDS,
+    MOST_ROWS,
+    MOST_SIGNS,
+    WEFT_PARTS,
+    YARN_PARTS,
+    rows,
+    units_of,
+    usual_code,
+    with_units_kept,
+)
 from studio.units import LONGEST_TEXT, UnitError, Units
 
 LONGEST_COUNT = 6
@@ -236,8 +247,14 @@ def with_chains_named(form: Mapping[str, str], named: str) -> dict[str, str]:
     return {**form, "method": "box", "chain_sections": named} if places else dict(form)
 
 
+def with_order_tried(form: Mapping[str, str], order: str) -> dict[str, str]:
+    """Ask for a whole colour order, every end as typed; nothing is no wish, and the sheet says what is no order."""
+    order = order.replace("\x00", "").strip()[:MOST_SIGNS]
+    return {**form, "colour_order": order, "colour_layout": Layout.AS_TYPED.value} if order else dict(form)
+
+
 def steered(typed: Mapping[str, Any], posted: Mapping[str, object]) -> dict[str, Any]:
-    """Do what a button of the sheet asks: units, a yarn more or fewer, usual losses, another width, chains."""
+    """Do what a button of the sheet asks: units, a yarn more or fewer, usual losses, a width, an order, chains."""
     form = dict(typed["form"])
     now = Units(typed["units"])
     was = units_of({"units": posted.get("units_were") or now.value})
@@ -247,6 +264,7 @@ def steered(typed: Mapping[str, Any], posted: Mapping[str, object]) -> dict[str,
     if str(posted.get("remove_yarn", "")).isdecimal():
         form = with_row_removed(form, int(str(posted["remove_yarn"])[:4]))
     form = with_width_tried(form, str(posted.get("try_width", "")))
+    form = with_order_tried(form, str(posted.get("try_order", "")))
     form = with_chains_named(form, str(posted.get("wind_chains", "")))
     losses = USUAL_LOSSES.get(str(posted.get("usual", ""))) if "fill" in posted else None
     if losses:

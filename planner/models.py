@@ -2,7 +2,8 @@
 
 A project keeps the brief as typed (so that it comes back exactly, mistakes and all) and, beside it, the
 complete brief with every default and loom fact filled in; never the plan, which always follows again.
-A card keeps its plan and its PDF for ever. Calibrations tell how deep a yarn winds on a beam, as taped.
+A card keeps its plan and its PDF for ever. Calibrations tell how deep a yarn winds on a beam, as taped. What a warp
+lacks of its yarn stands on the wanted list.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 
-from inventory.models import SetAside
+from inventory.models import SetAside, Yarn
 from planner.brief_fields import read_tex
 from planner.calc.calibration import density_range, depth_range, turns_to_tell
 from planner.calc.plan import Range
@@ -23,6 +24,7 @@ from studio.models import Beam, Loom, Member
 from studio.models.looms import cm
 
 MOST_TAPED = 10_000
+MOST_NAME = 200
 WELL_ENOUGH = Fraction(1, 20)
 """Share of the depth within which a calibration is good enough to plan by (common practice, no source)."""
 SPARSEST, DENSEST = Fraction(1, 50), Fraction(2)
@@ -173,3 +175,52 @@ class Calibration(models.Model):
             wrong["ends"] = "Yarn wound so densely, or so loosely, is a slip: check ends, width, turns and both rounds."
         if wrong:
             raise ValidationError(wrong)
+
+
+class Wanted(models.Model):
+    """Yarn that a warp lacks and that is to be bought: how much was asked for, and until when it is expected.
+
+    The yarn is kept as words and figures beside its row of the yarn room, so that yarn which is in no book can be
+    wanted too, and a row outlives the book's. `needed_ug` is all that the warp needs of it, and follows the warp.
+    """
+
+    class State(models.TextChoices):
+        WANTED = "wanted", "wanted"
+        ORDERED = "ordered", "ordered"
+        COME = "come", "come"
+
+    project = models.ForeignKey(Project, on_delete=models.CASCADE, related_name="wanted")
+    yarn = models.ForeignKey(Yarn, on_delete=models.SET_NULL, null=True, blank=True, related_name="wanted")
+    yarn_name = models.CharField("yarn", max_length=MOST_NAME)
+    grist = models.CharField("fineness, exact", max_length=MOST_NAME)
+    mass_ug = models.BigIntegerField("asked for, in micrograms", validators=[MinValueValidator(1)])
+    needed_ug = models.BigIntegerField("needed in all, in micrograms", validators=[MinValueValidator(0)])
+    expected_on = models.DateField("expected on", null=True, blank=True)
+    note = models.CharField("note", max_length=200, blank=True)
+    state = models.CharField("state", max_length=7, choices=State.choices, default=State.WANTED)
+    asked_by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="yarn_wanted")
+    asked_at = models.DateTimeField("asked", auto_now_add=True)
+    changed_by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="yarn_wanted_changed")
+    changed_at = models.DateTimeField("changed", auto_now=True)
+
+    class Meta:
+        verbose_name = "wanted yarn"
+        verbose_name_plural = "wanted yarn"
+        ordering = ("yarn_name", "asked_at", "pk")
+        constraints = (
+            models.CheckConstraint(condition=Q(mass_ug__gt=0, needed_ug__gte=0), name="wanted_is_something"),
+            models.UniqueConstraint(
+                fields=("project", "yarn_name", "grist"),
+                condition=~Q(state="come"),
+                name="wanted_once_by_a_warp",
+                violation_error_message="This yarn is on the wanted list for this warp already.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.yarn_name} for “{self.project}”"
+
+    @property
+    def tex(self) -> Fraction:
+        """How fine it is [tex]."""
+        return read_tex(self.grist)

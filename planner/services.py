@@ -19,6 +19,7 @@ from planner.plan_data import plan_as_data
 from planner.selectors import beam_of, may_change, other_beam, read_sheet
 from planner.shelf_services import free_yarn_of
 from planner.typed_brief import UNNAMED
+from planner.wanted_services import follow_plan
 from studio.errors import StillInUse, StudioError
 from studio.models import Beam, Member
 from studio.units import Units, to_decimal
@@ -32,12 +33,13 @@ class _Follows:
 
     complete: dict[str, Any]
     digest: str
+    brief: WarpBrief
     plan: WarpPlan
 
     @classmethod
     def from_brief(cls, brief: WarpBrief) -> _Follows:
         plan = work_out(brief)
-        return cls(write_brief(brief), deeds_digest(plan_as_data(plan, Units.METRIC)), plan)
+        return cls(write_brief(brief), deeds_digest(plan_as_data(plan, Units.METRIC)), brief, plan)
 
 
 def save_project(
@@ -65,7 +67,10 @@ def save_project(
         kept.beam = beam_of(typed)
         kept.loom = kept.beam.loom if kept.beam else None
         _fill(kept, follows)
-        return _write(kept)
+        _write(kept)
+        if follows and project is not None:
+            follow_plan(kept, follows.brief, follows.plan)
+        return kept
 
 
 def _locked(project: Project, by: Member, opened_at: str = "") -> Project:

@@ -7,11 +7,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from django.utils import timezone
+
+from planner.awaited_selectors import wishes_of
 from planner.beam_marks import on_two_beams
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import Severity
 from planner.calc.worksheet import work_out
-from planner.charts import Curve, StockBar, draw_curve, draw_stock
+from planner.charts import Curve, StockBar, draw_curve, draw_stock, draw_waiting
 from planner.drawings import BeamDrawing, Block, draw_beam
 from planner.form_fields import label_of
 from planner.forms import BriefForm, Mistake, SheetChoices
@@ -26,9 +29,10 @@ from planner.selectors import (
     stations_offered,
     yarn_labels,
 )
-from planner.shelf_selectors import held_for
+from planner.shelf_selectors import HeldYarn, held_for
 from planner.showing import show_plan
 from planner.showing_threading import shown_guide
+from planner.showing_waiting import Wish, waiting_parts, with_waiting
 from planner.shown import ShownGuide, ShownPlan, ShownSection, ShownTurn, SumGroup
 from planner.typed_brief import still_needed
 from studio.models import Beam, Member
@@ -57,6 +61,7 @@ class PlanPicture:
     choices: bool
     guide: ShownGuide | None
     curve: Curve | None
+    waiting: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +86,8 @@ def work_sheet(
     """Work out a sheet for someone who reads in these units; what is folded up may stay away."""
     reading, two_beams = read_sheet(typed, warp), on_two_beams(typed["form"])
     if reading.brief is not None:
-        picture = draw_plan(reading.brief, units, sums=sums, choices=choices, guide=guide)
+        wishes = wishes_of(warp) if warp is not None else ()
+        picture = draw_plan(reading.brief, units, wishes, sums=sums, choices=choices, guide=guide)
         return Sheet(_with_set_aside(picture, reading.brief, warp, units), (), (), two_beams)
     faults = faults_of(reading, typed)
     missing = still_needed(typed["form"])
@@ -94,11 +100,18 @@ def work_sheet(
 
 
 def draw_plan(
-    brief: WarpBrief, units: Units, *, sums: bool = True, choices: bool = True, guide: bool = True
+    brief: WarpBrief,
+    units: Units,
+    wishes: Sequence[Wish] = (),
+    *,
+    sums: bool = True,
+    choices: bool = True,
+    guide: bool = True,
 ) -> PlanPicture:
-    """Work out a brief, and write and draw what follows."""
+    """Work out a brief, and write and draw what follows; `wishes` is the yarn on the wanted list."""
     plan, reader = work_out(brief), Reader(units)
-    shown = show_plan(brief, plan, reader, sums=sums)
+    awaited = waiting_parts(wishes, brief, plan, timezone.localdate())
+    shown = with_waiting(show_plan(brief, plan, reader, sums=sums), awaited)
     beam = draw_beam(brief, plan, shown.yarns, reader)
     rows = shown.all_turns
     advice = tuple(remark for remark in shown.remarks if not remark.code.startswith(CAUTION))
@@ -116,12 +129,13 @@ def draw_plan(
         choices=choices,
         guide=shown_guide(brief, plan) if guide else None,
         curve=draw_curve(brief, plan, shown.all_turns),
+        waiting=draw_waiting(beam, awaited),
     )
 
 
 def _with_set_aside(picture: PlanPicture, brief: WarpBrief, warp: Project | None, units: Units) -> PlanPicture:
     """Write beside each yarn what of it is set aside for the warp."""
-    held = {yarn.pk: show(mass, "mass", units) for yarn, mass in held_for(warp)} if warp is not None else {}
+    held = {one.yarn.pk: _held_words(one, units) for one in held_for(warp)} if warp is not None else {}
     if not held:
         return picture
     keys = [yarn.yarn_id for yarn in (*brief.yarns, *([brief.weft] if brief.weft else []))]
@@ -131,7 +145,18 @@ def _with_set_aside(picture: PlanPicture, brief: WarpBrief, warp: Project | None
 
 def set_aside_words(warp: Project, member: Member) -> str:
     """Say what is set aside for a warp, such as "783 g of 8/2 cotton, natural"; nothing where nothing is."""
-    return "; ".join(f"{show(mass, 'mass', member.reads_in)} of {yarn}" for yarn, mass in held_for(warp))
+    held, units = held_for(warp), member.reads_in
+    return "; ".join(f"{show(one.mass_g, 'mass', units)} of {one.yarn}{_in_quarantine(one, units)}" for one in held)
+
+
+def _held_words(one: HeldYarn, units: Units) -> str:
+    return f"{show(one.mass_g, 'mass', units)} set aside for this warp{_in_quarantine(one, units)}"
+
+
+def _in_quarantine(one: HeldYarn, units: Units) -> str:
+    if not one.quarantined_g:
+        return ""
+    return f", of that {show(one.quarantined_g, 'mass', units)} in quarantine until it is checked"
 
 
 def _loud(remarks: Sequence[ShownRemark]) -> int:

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from django.db import transaction
 
 from inventory.ledger_selectors import held_by
-from inventory.ledger_services import hold, hold_work
+from inventory.ledger_services import hold
 from inventory.ledger_sums import grams
 from inventory.models import Move, Package
-from inventory.set_aside_services import allocate_many, close_set_aside, open_set_aside, release_all
+from inventory.set_aside_services import allocate_many, close_set_aside, open_again, open_set_aside, release_all
 from planner.calc.shelf_need import YarnAsked
+from planner.filling_selectors import NO_WISH, Wish
 from planner.models import Project
 from planner.shelf_selectors import asked_by, shelf_plan
+from planner.wanted_services import settle_wanted
 from studio.errors import StudioError
 from studio.models import Member
 
@@ -23,8 +26,10 @@ PUT_AWAY = "This warp is put away. Take it out again before you set yarn aside f
 NOTHING_LEFT = "There is nothing more to set aside for this warp."
 
 
-def set_yarn_aside(*, warp: Project, by: Member, seen: str) -> tuple[Move, ...]:
+def set_yarn_aside(*, warp: Project, by: Member, seen: str, wish: Wish = NO_WISH) -> tuple[Move, ...]:
     """Promise a warp the packages proposed for it: all of them, or none when the proposal is not the one seen.
+
+    `wish` is what the weaver chose herself; the proposal is worked out anew with it.
 
     Raises
     ------
@@ -33,38 +38,48 @@ def set_yarn_aside(*, warp: Project, by: Member, seen: str) -> tuple[Move, ...]:
     """
     asked = asked_by(warp)  # before the lock: other writers need not wait for sums
     with transaction.atomic():
-        kept = _held_warp(warp)
+        kept = hold_warp(warp)
         if kept.archived:
             raise StudioError("put_away", PUT_AWAY)
         if kept.stamp != warp.stamp:
             raise StudioError("changed_meanwhile", WARP_CHANGED)
-        return _set_aside(kept, asked, by, seen)
+        return _set_aside(kept, asked, _Seen(seen, wish), by)
 
 
-def _held_warp(warp: Project) -> Project:
+def hold_warp(warp: Project) -> Project:
+    """Lock a warp as it is now; always before its set-aside and its packages."""
     return Project.objects.select_for_update(of=("self",)).select_related("owner").get(pk=warp.pk)
 
 
-def _set_aside(kept: Project, asked: Sequence[YarnAsked], by: Member, seen: str) -> tuple[Move, ...]:
-    if kept.set_aside is None or kept.set_aside.closed_at is not None:
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """The proposal as it was seen: its stamp, and what was wished for."""
+
+    stamp: str
+    wish: Wish
+
+
+def _set_aside(kept: Project, asked: Sequence[YarnAsked], seen: _Seen, by: Member) -> tuple[Move, ...]:
+    if kept.set_aside is None:
         kept.set_aside = open_set_aside(title=kept.title, for_member=kept.owner, by=by)
         kept.full_clean()
         Project.objects.filter(pk=kept.pk).update(set_aside=kept.set_aside)  # the brief is as old as it was
-    hold_work(kept.set_aside)
+    kept.set_aside = open_again(set_aside=kept.set_aside, by=by)  # its account goes on where it was closed
     hold(Package.objects.filter(yarn__in=[one.yarn_id for one in asked]))
-    plan = shelf_plan(kept, asked)
-    if plan.stamp != seen:
+    plan = shelf_plan(kept, asked, seen.wish)
+    if plan.stamp != seen.stamp:
         raise StudioError("shelf_changed", SHELF_CHANGED)
     if not plan.shares:
         raise StudioError("nothing_left", NOTHING_LEFT)
     shares = [(package, grams(amount)) for package, amount in plan.shares]
+    settle_wanted(kept, [line.yarn for line in plan.lines if line.enough], by)
     return allocate_many(set_aside=kept.set_aside, shares=shares, by=by)
 
 
 @transaction.atomic
 def give_yarn_back(*, warp: Project, by: Member) -> tuple[Move, ...]:
     """Make all that is set aside for a warp free again."""
-    kept = _held_warp(warp)
+    kept = hold_warp(warp)
     if kept.set_aside is None:
         return ()
     return release_all(set_aside=kept.set_aside, by=by)

@@ -67,6 +67,7 @@ class ShownSection:
     setup: int
     partial: bool
     chain: int = 0
+    waits: str = ""
 
     @property
     def wound(self) -> str:
@@ -325,6 +326,7 @@ class ShownPlan:
     fewer_spools: tuple[ShownWay, ...]
     short_spools: tuple[ShownSpools, ...]
     tie_marks: str
+    waits: tuple[str, ...] = ()
 
     @property
     def mixed(self) -> bool:

@@ -19,6 +19,7 @@ from planner.selectors import cards_issued, cards_of, first_beam, may_change, wa
 from planner.services import archive_project, copy_project, delete_project, save_project, start_other_beam
 from planner.sheet import Sheet, set_aside_words, sheet_form, work_sheet
 from planner.typed_brief import blank_typed, keep_typed, says_nothing
+from planner.wanted_selectors import waiting_warps
 from planner.warp_list import WHOSE, rows_of
 from studio.doors import member_of, needs, signed_in
 from studio.errors import StudioError
@@ -29,6 +30,7 @@ PER_PAGE = 50
 LONGEST_KEY = 18
 GOES = ("The brief as typed, with all its numbers.", "Its place in every list and search.")
 BACK_TO_THE_SHELF = "The yarn set aside for it: {yarn} go back to the shelf and are free for others."
+BACK_ON_THE_SHELF = "Back on the shelf: {yarn}."
 STAYS = ("Loom, yarn and all other warps.", "Copies that were made of it.")
 
 
@@ -43,7 +45,7 @@ def warps(request: HttpRequest) -> HttpResponse:
     keys = warps_to_show(member=member, whose=whose, text=words).values_list("pk", flat=True)
     page = Paginator(keys, PER_PAGE).get_page(request.GET.get("page"))
     projects = warps_in_order(page.object_list)
-    rows = rows_of(projects, cards_issued(projects), member)
+    rows = rows_of(projects, cards_issued(projects), waiting_warps(projects), member)
     context = {"page": page, "rows": rows, "whose": whose, "words": words, "choices": WHOSE}
     return render(request, "planner/warps.html", context)
 
@@ -125,13 +127,15 @@ def warp_other_beam(request: HttpRequest, pk: int) -> HttpResponse:
 def warp_archive(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a warp away, or take it out again."""
     project = get_object_or_404(Project, pk=pk)
-    away = request.POST.get("away") != "no"
+    away, member = request.POST.get("away") != "no", member_of(request)
+    yarn = set_aside_words(project, member) if away else ""
     try:
-        archive_project(project=project, by=member_of(request), away=away)
+        archive_project(project=project, by=member, away=away)
     except StudioError as refused:
         messages.error(request, refused.message)
         return redirect(project)
-    messages.success(request, f"“{project.title}” is {'put away' if away else 'back among the warps'}.")
+    done = f"“{project.title}” is {'put away' if away else 'back among the warps'}."
+    messages.success(request, f"{done} {BACK_ON_THE_SHELF.format(yarn=yarn)}" if yarn else done)
     return redirect("warps" if away else project)
 
 
@@ -139,17 +143,18 @@ def warp_archive(request: HttpRequest, pk: int) -> HttpResponse:
 def warp_delete(request: HttpRequest, pk: int) -> HttpResponse:
     """Say what goes with a warp, then delete it."""
     project, member = get_object_or_404(Project.objects.select_related("owner"), pk=pk), member_of(request)
+    yarn = set_aside_words(project, member)
     if request.method == "POST":
         try:
             delete_project(project=project, by=member)
         except StudioError as refused:
             messages.error(request, refused.message)
             return redirect(project)
-        messages.success(request, f"“{project.title}” is deleted.")
+        back = f" {BACK_ON_THE_SHELF.format(yarn=yarn)}" if yarn else ""
+        messages.success(request, f"“{project.title}” is deleted.{back}")
         return redirect("warps")
     cards = list(cards_of(project))
     may_delete = may_change(project, member) and not cards
-    yarn = set_aside_words(project, member)
     goes = (*GOES, BACK_TO_THE_SHELF.format(yarn=yarn)) if yarn else GOES
     context = {"project": project, "cards": cards, "may_delete": may_delete, "goes": goes, "stays": STAYS}
     context["set_aside"] = yarn

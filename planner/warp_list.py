@@ -8,6 +8,8 @@ from decimal import Decimal
 from fractions import Fraction
 
 from planner.models import Project
+from planner.showing_waiting import day_words
+from planner.wanted_selectors import WarpWaits
 from studio.models import Member
 from studio.units import show
 
@@ -25,14 +27,26 @@ class WarpRow:
     width: str
     length: str
     cards: int
+    waits: str
+    overdue: bool
 
 
-def rows_of(projects: Iterable[Project], cards: Mapping[int, int], member: Member) -> list[WarpRow]:
+def rows_of(
+    projects: Iterable[Project], cards: Mapping[int, int], waiting: Mapping[int, WarpWaits], member: Member
+) -> list[WarpRow]:
     """Write each warp of a page for its reader."""
-    return [_row(project, cards.get(project.pk, 0), member) for project in projects]
+    return [_row(project, cards.get(project.pk, 0), waiting.get(project.pk), member) for project in projects]
 
 
-def _row(project: Project, cards: int, member: Member) -> WarpRow:
+def waits_words(waits: WarpWaits) -> str:
+    """Say that a warp waits for yarn, and until when."""
+    if waits.expected_on is None:
+        return "waits for yarn, no day yet"
+    day = day_words(waits.expected_on)
+    return f"waits for yarn, expected {day}: overdue" if waits.overdue else f"waits for yarn, expected {day}"
+
+
+def _row(project: Project, cards: int, waits: WarpWaits | None, member: Member) -> WarpRow:
     return WarpRow(
         project=project,
         owner=project.owner.name,
@@ -41,6 +55,8 @@ def _row(project: Project, cards: int, member: Member) -> WarpRow:
         width=_said(project.width_in_reed_cm, "length", member),
         length=_said(project.warp_length_cm, "distance", member),
         cards=cards,
+        waits=waits_words(waits) if waits is not None else "",
+        overdue=waits is not None and waits.overdue,
     )
 
 

@@ -21,7 +21,7 @@ FLOORS = {
     "calc": 0, "brief_text": 0, "brief_fields": 0, "brief_format": 0, "typed_brief": 0,
     "yarn_names": 0, "beam_marks": 0, "cloth_places": 0, "colour_order": 0, "explained_parts": 0, "disagreements": 0,
     "plan_data": 0, "deeds": 0, "reading": 0, "remarks": 0, "showing": 0, "showing_choices": 0, "shown": 0,
-    "showing_figures": 0, "showing_threading": 0,
+    "showing_figures": 0, "showing_threading": 0, "showing_waiting": 0,
     "models": 1, "ledger_guards": 1,
     "selectors": 2, "facts": 2, "pictures": 2, "spreadsheets": 2,
     "services": 3,

@@ -62,6 +62,8 @@ class YarnAsked:
         Most that one warp end takes, as it is wound. [g]
     least_end_mass : Fraction
         The same with the reserve, but not rounded up to the winder's step. [g]
+    bare_end_mass : Fraction
+        The same without any reserve. [g]
     """
 
     yarn_id: int
@@ -73,6 +75,7 @@ class YarnAsked:
     spools: tuple[SpoolAsked, ...]
     end_mass: Fraction
     least_end_mass: Fraction
+    bare_end_mass: Fraction
 
     @property
     def mass(self) -> Fraction:
@@ -132,7 +135,7 @@ def _asked(key: int, parts: list[tuple[YarnChoice, YarnNeed]], plan: WarpPlan, r
     groups = [group for group in plan.spools if group.code in codes]
     chains = [chain.length for chain in plan.chains if any(run.code in codes for run in chain.runs)]
     wound = [group.to_wind / group.sections for group in groups] + chains
-    bare = [_least(group, reserve) for group in groups] + chains
+    least, bare = ([_least(group, more) for group in groups] + chains for more in (reserve, Fraction(0)))
     shorter = {(group.code, group.first) for group in plan.short_spools}
     spools = [
         SpoolAsked(group.code, number, group.sections, group.to_wind * gram, (group.code, group.first) in shorter)
@@ -148,7 +151,8 @@ def _asked(key: int, parts: list[tuple[YarnChoice, YarnNeed]], plan: WarpPlan, r
         weft_mass=sum((Fraction(need.weft_mass) for _, need in parts), Fraction(0)),
         spools=tuple(spools),
         end_mass=max(wound, default=Fraction(0)) * gram,
-        least_end_mass=max(bare, default=Fraction(0)) * gram,
+        least_end_mass=max(least, default=Fraction(0)) * gram,
+        bare_end_mass=max(bare, default=Fraction(0)) * gram,
     )
 
 

@@ -24,6 +24,7 @@ from planner.demo.yarns import KEEP_AT_LEAST, YARNS, DemoYarn
 from planner.models import Project
 from planner.services import save_project
 from planner.typed_brief import typed_from_document
+from planner.wanted_services import Asked, order_yarn, want_yarn
 from studio.models import Beam, Loom, Member, Station
 from studio.services import (
     keep_beam,
@@ -41,6 +42,8 @@ LENGTHS = frozenset({
     "path_longest", "path_step", "raddle_space", "width", "start", "end", "tape",
 })  # fmt: skip
 DAYS_SINCE_MEASURED = 60
+WAITING = ("One hand-dyed stripe", ("8/4 cotton", "cochineal, hand-dyed"))
+DAYS_TO_WAIT = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +74,16 @@ def load_studio() -> bool:
         _warp(planned, members[planned.owner], beams, yarns)
     keep_ledger(members, yarns)
     take_in_a_donation(members)
+    _wanted(yarns, members)
     return True
+
+
+def _wanted(yarns: Mapping[tuple[str, str], Yarn], members: Mapping[str, Member]) -> None:
+    """Let the hand-dyed stripe wait for the rest of its yarn, which was ordered from the dyer."""
+    warp = Project.objects.get(title=WAITING[0])
+    which, asked = str(yarns[WAITING[1]].pk), Asked(expected_on=_days_ago(-DAYS_TO_WAIT), note="Pot 7, same recipe")
+    wanted = want_yarn(warp=warp, which=which, by=warp.owner, asked=asked)
+    order_yarn(wanted=wanted, by=members["steward"], expected_on=asked.expected_on, note=asked.note)
 
 
 def _members() -> dict[str, Member]:

@@ -12,6 +12,7 @@ from inventory.set_aside_services import (
     allocate_many,
     allocate_yarn,
     close_set_aside,
+    open_again,
     open_set_aside,
     release_all,
     release_yarn,
@@ -197,3 +198,20 @@ def test_two_lots_of_one_yarn_are_promised_apart(weaver):
     promise(first, 500, weaver)
     promise(second, 100, weaver)
     assert (balance(first), balance(second), ledger_faults()) == ((500, 500), (500, 100), ())
+
+
+def test_closed_work_is_opened_again_and_can_be_promised_yarn(weaver):
+    cone = a_package()
+    work = promise(cone, 100, weaver)
+    close_set_aside(set_aside=work, by=weaver)
+    opened = open_again(set_aside=work, by=weaver)
+    set_aside(opened, cone, 40, weaver)
+    assert (opened.pk, opened.closed_at, balance(cone)[1]) == (work.pk, None, 40)
+
+
+def test_nobody_opens_anothers_work(weaver):
+    work = close_set_aside(set_aside=promise(a_package(), 100, weaver), by=weaver)
+    with pytest.raises(StudioError):
+        open_again(set_aside=work, by=trained_member())
+    work.refresh_from_db()
+    assert work.closed_at is not None

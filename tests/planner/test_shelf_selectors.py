@@ -124,7 +124,10 @@ def test_quarantined_yarn_is_named_and_not_proposed(owner, yarn):
     ill, well = a_package(yarn, gross_text="2000 g"), a_package(yarn, gross_text="1500 g")
     quarantine(package=ill, by=cast.teacher())
     line = line_of(warp_of(owner, yarn))
-    assert ([one.pk for one in line.quarantined], [share.package.pk for share in line.shares]) == ([ill.pk], [well.pk])
+    assert ([(one.pk, held) for one, held in line.quarantined], [share.package.pk for share in line.shares]) == (
+        [(ill.pk, 0)],
+        [well.pk],
+    )
 
 
 def test_another_members_cone_is_not_proposed_and_ones_own_is(owner, yarn):
@@ -168,8 +171,8 @@ def test_held_yarn_is_named_with_its_weight(owner, yarn):
     warp = warp_of(owner, yarn)
     assert held_for(warp) == ()
     set_aside(warp)
-    ((held, mass),) = held_for(Project.objects.get(pk=warp.pk))
-    assert (held, abs(mass - TOWELS_G) < Fraction(1, 1000)) == (yarn, True)
+    (held,) = held_for(Project.objects.get(pk=warp.pk))
+    assert (held.yarn, abs(held.mass_g - TOWELS_G) < Fraction(1, 1000), held.quarantined_g) == (yarn, True, 0)
 
 
 def test_a_draft_asks_for_nothing(owner, yarn):

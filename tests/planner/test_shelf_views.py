@@ -174,7 +174,7 @@ def test_a_warp_put_away_has_no_button(owner, warp):
 def test_quarantine_and_shortage_are_said_in_words(owner, warp, cone):
     quarantine(package=cone, by=cast.teacher())
     text = seen_by(owner, warp)
-    assert f"Not to be used: cone {cone.pk}." in text
+    assert "Cannot be taken out: " in text
     assert "There is yarn for 0 of its 480 ends; 480 are missing." in text
     assert "Nothing of it is free at the moment." in text
 
