@@ -10,7 +10,7 @@ from typing import Any
 from django import forms
 from django.forms.boundfield import BoundField
 
-from inventory.forms import with_unit
+from inventory.ledger_words import with_unit
 from inventory.models import Package
 from inventory.models.packages import HEAVIEST_G
 from planner.account_selectors import Account, AccountPackage
