@@ -22,7 +22,7 @@ FLOORS = {
     "yarn_names": 0, "beam_marks": 0, "cloth_places": 0, "colour_order": 0, "explained_parts": 0, "disagreements": 0,
     "plan_data": 0, "deeds": 0, "reading": 0, "remarks": 0, "showing": 0, "showing_choices": 0, "shown": 0,
     "showing_figures": 0, "showing_threading": 0,
-    "models": 1, "ledger_guards": 1,
+    "models": 1, "guards": 1, "ledger_guards": 1, "booking_guards": 1,
     "selectors": 2, "facts": 2,
     "services": 3,
     "forms": 4, "fields": 4, "form_fields": 4, "doors": 4, "cards": 4, "card_room": 4, "labels": 4,
