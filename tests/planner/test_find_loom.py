@@ -163,11 +163,11 @@ def test_whatever_is_asked_gets_a_page(warp, member, query):
 @pytest.mark.parametrize(
     ("said", "words"),
     [
-        ({"starts_on": ""}, "This is needed"),
+        ({"starts_on": ""}, "Fill in this box"),
         ({"last_day": "9999-12-31"}, "too far ahead"),
         ({"starts_on": date(2001, 1, 1).isoformat()}, "90 days at most|past"),
-        ({"reed": "999"}, "Choose|choice"),
-        ({"stations": ["999"]}, "Choose|choice|not"),
+        ({"reed": "999"}, "Choose one of those offered"),
+        ({"stations": ["999"]}, "Choose one of those offered|not one of"),
     ],
 )
 def test_a_mistake_stands_on_the_page_and_nothing_is_held(warp, member, said, words):
