@@ -11,14 +11,7 @@ is gone for a moment. So a migration of packages, moves or set-asides begins wit
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import Any
-
-from django.apps.registry import Apps
-from django.db import transaction
-from django.db.backends.base.base import BaseDatabaseWrapper
-from django.db.backends.base.schema import BaseDatabaseSchemaEditor
+from studio.guards import Guards
 
 NEVER_CHANGED = "a move of yarn is never changed or deleted; reverse it"
 NOT_FROM_QUARANTINE = "yarn in quarantine is neither promised nor taken"
@@ -121,7 +114,7 @@ POSTGRES_FUNCTIONS = {
     "inventory_move_counted": f"{_LOCK}{_BALANCE}{_POSTGRES_REFUSALS}{_STATE.format(no='false')}",
     "inventory_package_balanced": f"IF {_NOT_SUM} THEN {_refuse(NOT_THE_SUM)} END IF;",
 }
-POSTGRES = {
+_POSTGRES_TRIGGERS = {
     "move_kept": (
         "inventory_move",
         "BEFORE UPDATE OR DELETE ON inventory_move FOR EACH ROW EXECUTE FUNCTION inventory_move_kept()",
@@ -142,65 +135,17 @@ POSTGRES = {
         ),
     ),
 }
-"""Name, table and text of each trigger on PostgreSQL."""
+POSTGRES = {
+    name: (f"CREATE TRIGGER {name} {text}", f"DROP TRIGGER IF EXISTS {name} ON {table}")
+    for name, (table, text) in _POSTGRES_TRIGGERS.items()
+}
+"""How each trigger is put up and taken down on PostgreSQL."""
 
-
-def put_up(connection: BaseDatabaseWrapper) -> None:
-    """Put the guards up, in the database's own words."""
-    take_down(connection)
-    with connection.cursor() as cursor:
-        for line in _lines(connection.vendor):
-            cursor.execute(line)
-
-
-def _lines(vendor: str) -> Iterator[str]:
-    if vendor == "sqlite":
-        yield from SQLITE.values()
-    elif vendor == "postgresql":
-        yield from (_function(name, body) for name, body in POSTGRES_FUNCTIONS.items())
-        yield from (f"CREATE TRIGGER {name} {text}" for name, (_, text) in POSTGRES.items())
-    else:
-        raise NotImplementedError(f"the ledger has no guards for {vendor}")
-
-
-def take_down(connection: BaseDatabaseWrapper) -> None:
-    """Take the guards down, for a migration of their tables or a restored backup; then put them up again."""
-    with connection.cursor() as cursor:
-        if connection.vendor == "sqlite":
-            for name in SQLITE:
-                cursor.execute(f"DROP TRIGGER IF EXISTS {name}")
-            return
-        for name, (table, _) in POSTGRES.items():
-            cursor.execute(f"DROP TRIGGER IF EXISTS {name} ON {table}")
-        for name in POSTGRES_FUNCTIONS:
-            cursor.execute(f"DROP FUNCTION IF EXISTS {name}()")
-
-
-def up(_: Apps, schema_editor: BaseDatabaseSchemaEditor) -> None:
-    """Put the guards up, in a migration."""
-    put_up(schema_editor.connection)
-
-
-def down(_: Apps, schema_editor: BaseDatabaseSchemaEditor) -> None:
-    """Take the guards down, in a migration."""
-    take_down(schema_editor.connection)
-
-
-@contextmanager
-def lifted(connection: BaseDatabaseWrapper) -> Iterator[None]:
-    """Do without the guards for a moment, whole or not at all; ask `ledger_faults` afterwards."""
-    with transaction.atomic(using=connection.alias):
-        take_down(connection)
-        yield
-        put_up(connection)
-
-
-def standing(connection: BaseDatabaseWrapper) -> set[str]:
-    """Give the names of the guards that stand; all of them must, after every migration."""
-    if connection.vendor == "sqlite":
-        ask: tuple[Any, ...] = ("SELECT name FROM sqlite_master WHERE type = 'trigger'",)
-    else:
-        ask = ("SELECT tgname FROM pg_trigger WHERE NOT tgisinternal",)
-    with connection.cursor() as cursor:
-        cursor.execute(*ask)
-        return {name for (name,) in cursor.fetchall()}
+GUARDS = Guards(
+    sqlite=SQLITE,
+    postgres=POSTGRES,
+    first=tuple(_function(name, body) for name, body in POSTGRES_FUNCTIONS.items()),
+    last=tuple(f"DROP FUNCTION IF EXISTS {name}()" for name in POSTGRES_FUNCTIONS),
+)
+"""All must stand after every migration. Whoever lifts them asks `ledger_faults` afterwards."""
+up, down, lifted = GUARDS.up, GUARDS.down, GUARDS.lifted

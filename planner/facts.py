@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
@@ -43,7 +43,7 @@ def loom_document(loom: Loom, beam: Beam | None, house_reeds: Iterable[Reed] | N
         "shafts": loom.shafts,
         "treadles": loom.treadles,
         "heddles": list(loom.heddles),
-        "reeds": _told_apart([_reed(reed) for reed in reeds_for(loom, reeds)]),
+        "reeds": list(_told_apart([_reed(reed) for reed in reeds_for(loom, reeds)])),
     }
     return document if beam is None else {**document, "beam": beam_document(beam)}
 
@@ -84,14 +84,25 @@ def _reed(reed: Reed) -> Document:
     }
 
 
-def _told_apart(reeds: list[Document]) -> list[Document]:
+def reeds_by_name(loom: Loom, reeds: Iterable[Reed]) -> dict[str, Reed]:
+    """Give the reeds that may be used in a loom by the names that its plans know them by."""
+    usable = list(reeds_for(loom, reeds))
+    return {name: usable[at] for name, at in _names_told_apart([_reed(reed) for reed in usable]).items()}
+
+
+def _told_apart(reeds: list[Document]) -> Iterator[Document]:
+    for name, at in _names_told_apart(reeds).items():
+        yield {**reeds[at], "name": name}
+
+
+def _names_told_apart(reeds: list[Document]) -> dict[str, int]:
     """Name reeds that are stamped alike by their length too: a plan knows a reed by its name. Twins count once."""
     stamped = Counter(reed["name"] for reed in reeds)
     named = [
-        {**reed, "name": f"{reed['name']}, {reed['reed_length']} long"} if stamped[reed["name"]] > 1 else reed
+        f"{reed['name']}, {reed['reed_length']} long" if stamped[reed["name"]] > 1 else str(reed["name"])
         for reed in reeds
     ]
-    return list({reed["name"]: reed for reed in named}.values())
+    return {name: named.index(name) for name in named}
 
 
 def yarn_document(yarn: Yarn, on_hand_g: Fraction | None = None) -> Document:

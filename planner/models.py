@@ -20,7 +20,7 @@ from inventory.models import SetAside, Yarn
 from planner.brief_fields import read_tex
 from planner.calc.calibration import density_range, depth_range, turns_to_tell
 from planner.calc.plan import Range
-from studio.models import Beam, Loom, Member
+from studio.models import Beam, Loom, LoomOccupancy, Member
 from studio.models.looms import cm
 
 MOST_TAPED = 10_000
@@ -50,6 +50,9 @@ class Project(models.Model):
     archived = models.BooleanField("put away", default=False)
     set_aside = models.OneToOneField(
         SetAside, on_delete=models.PROTECT, null=True, blank=True, editable=False, related_name="warp"
+    )
+    reservation = models.ForeignKey(
+        LoomOccupancy, on_delete=models.PROTECT, null=True, blank=True, editable=False, related_name="warps"
     )
     typed = models.JSONField("brief as typed", default=dict)
     complete = models.JSONField("complete brief", null=True, blank=True)

@@ -15,6 +15,7 @@ urlpatterns = [
     path("warps/<int:pk>/delete/", views.warp_delete, name="warp-delete"),
     path("", include("planner.shelf_urls")),
     path("", include("planner.wanted_urls")),
+    path("", include("planner.loom_search_urls")),
     path("", include("planner.card_urls")),
     path("", include("planner.calibration_urls")),
     path("", include("planner.how_urls")),

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from planner.card_selectors import cards_with_state
 from planner.forms import steered
+from planner.loom_search_selectors import reservation_of
 from planner.models import Project
 from planner.selectors import cards_issued, cards_of, first_beam, may_change, warps_in_order, warps_to_show
 from planner.services import archive_project, copy_project, delete_project, save_project, start_other_beam
@@ -211,4 +212,5 @@ def _deeds(project: Project | None, member: Member, sheet: Sheet) -> dict[str, A
         "may_print": may_change(project, member) and not project.is_draft and sheet.plan is not None,
         "has_yarn_page": not project.is_draft,
         "set_aside": set_aside_words(project, member),
+        "reservation": reservation_of(project),
     }

@@ -29,3 +29,15 @@ class YarnInQuarantine(StudioError):
 
 class NotReversible(StudioError):
     """A move cannot be reversed, or not any more; the message says why."""
+
+
+class LoomTaken(StudioError):
+    """Somebody has the loom, the seat or the tool at that time; the message says until when."""
+
+
+class RuleSaysNo(StudioError):
+    """A rule of the studio stands against it; the message names the rule and what would be allowed."""
+
+
+class NotTrained(StudioError):
+    """A safety briefing comes first."""

@@ -32,6 +32,11 @@ class Act(StrEnum):
     TAKE_YARN = "set yarn aside, take it out and bring it back"
     TAKE_YARN_FOR_OTHERS = "set aside or take out yarn for another member"
     ADJUST_STOCK = "sell, write off or quarantine yarn, or reverse another's move of it"
+    RESERVE_LOOM = "reserve a loom or a tool"
+    BOOK_SEAT = "book time at a class warp"
+    RESERVE_FOR_OTHERS = "reserve for another member, block a loom for a class, call a loom back"
+    CLOSE_LOOM = "close a loom that is out of order"
+    CUT_OFF_OTHERS = "cut off another member's warp"
     EDIT_PEOPLE = "change members and their roles"
     EDIT_RULES = "change the studio's rules and tolerances"
     OPEN_OTHERS_WARPS = "change another member's warp"
@@ -52,6 +57,11 @@ RIGHTS: Mapping[Act, frozenset[Role]] = MappingProxyType({
     Act.TAKE_YARN_FOR_OTHERS: _TEACHERS,
     Act.ADJUST_STOCK: _TEACHERS,
     Act.MEASURE_BEAM: _TEACHERS | {Role.TRAINED},
+    Act.RESERVE_LOOM: _MEMBERS,
+    Act.BOOK_SEAT: _EVERYONE,
+    Act.RESERVE_FOR_OTHERS: _TEACHERS,
+    Act.CLOSE_LOOM: _STEWARDS,
+    Act.CUT_OFF_OTHERS: _STEWARDS,
     Act.EDIT_PEOPLE: _STEWARDS,
     Act.EDIT_RULES: _STEWARDS,
     Act.OPEN_OTHERS_WARPS: _TEACHERS,

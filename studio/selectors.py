@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.db.models import Count, Model, Q, QuerySet
+from django.db.models import PROTECT, Count, Model, Q, QuerySet
 
 from studio.models import ApiKey, Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
 from studio.rights import Role
@@ -72,12 +72,13 @@ def is_last_steward(member: Member) -> bool:
 def hanging_on(thing: Loom | Beam) -> list[str]:
     """Count what other rooms of the house hang on a loom or beam, in their own words: 1 warp, 3 warps.
 
-    The rooms further on know this one and not the other way round, so the database is asked who points here.
+    The rooms further on know this one and not the other way round, so the database is asked who points here. Of this
+    room only what would forbid the removal counts, such as a reservation; the rest goes along.
     """
     counts: list[str] = []
     for relation in thing._meta.related_objects:
         model: type[Model] = relation.related_model
-        if model._meta.app_label == thing._meta.app_label:
+        if model._meta.app_label == thing._meta.app_label and relation.on_delete is not PROTECT:
             continue
         count = model._default_manager.filter(**{relation.field.name: thing}).count()
         if count:

@@ -32,7 +32,7 @@ UNITS = frozenset({
     "turns", "sections", "layers", "passes", "groups", "bars", "pegs",
     "shafts", "treadles", "heddles", "spools", "packages", "set-ups", "changes",
     "pieces", "weavers", "looms", "allotments", "knots", "ties",
-    "days", "h", "min", "money", "money/kg", "money/g", "money/package",
+    "days", "h", "h/week", "ends/h", "cm/h", "min", "money", "money/kg", "money/g", "money/package",
 })  # fmt: skip
 
 Sections = dict[str, list[str]]

@@ -1,0 +1,114 @@
+"""Which looms a warp fits, when each is free for as long as it takes, and what stands in the way of the others."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from urllib.parse import urlencode
+
+from planner.calc.loom_time import ENDS_AN_HOUR, WOVEN_AN_HOUR, days_on_loom, hours_of_dressing, hours_of_weaving
+from planner.calc.plan import WarpPlan
+from planner.calc.worksheet import work_out
+from planner.card_selectors import LoomFit, beams_for_cards, fits_of
+from planner.facts import reeds_by_name, reeds_for, reeds_in_use
+from planner.models import Project
+from planner.selectors import read_sheet
+from studio.models import Beam, LoomOccupancy, Member, Reed
+from studio.reservation_selectors import Opening, openings, standing
+from studio.reservation_words import day_words, days_words
+from studio.units import Units, rounded, show
+
+
+@dataclass(frozen=True, slots=True)
+class TimeNeeded:
+    """How long a warp keeps a loom, and the arithmetic as it is shown."""
+
+    days: int
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoomFound:
+    """One beam: whether the warp fits it, and when its loom is free."""
+
+    fit: LoomFit
+    opening: Opening
+    days: int
+    own: bool
+    """The warp is planned on this beam."""
+
+    @property
+    def at_once(self) -> bool:
+        """Free from the day that was asked for."""
+        return self.opening.now is None
+
+    @property
+    def query(self) -> str:
+        """Give what a link to the reservation says: from which day, and for how long."""
+        return urlencode({"starting": self.opening.starts_on.isoformat(), "days": self.days})
+
+    @property
+    def when(self) -> str:
+        """Say when it is free, and who has it until then."""
+        first = day_words(self.opening.starts_on)
+        until = f", until {day_words(self.opening.until)}" if self.opening.until else ""
+        who = f"; {self.opening.now.member} has it until then" if self.opening.now else ""
+        return f"free from {first}{until}{who}"
+
+
+def time_needed(plan: WarpPlan, waste: Fraction, hours_a_week: Fraction, units: Units) -> TimeNeeded:
+    """Reckon how long a warp keeps a loom: dressing by its ends, weaving by its length less the loom waste."""
+    woven = max(Fraction(0), plan.warp_length - waste)
+    dressing, weaving = hours_of_dressing(plan.ends, ENDS_AN_HOUR), hours_of_weaving(woven, WOVEN_AN_HOUR)
+    days = days_on_loom(dressing + weaving, hours_a_week)
+    rate = show(WOVEN_AN_HOUR, "length", units)
+    return TimeNeeded(
+        days,
+        f"{plan.ends} ends at {ENDS_AN_HOUR} an hour are {rounded(dressing, 1)} hours of dressing; "
+        f"{show(woven, 'distance', units)} at {rate} an hour are {rounded(weaving, 1)} hours of weaving. "
+        f"At {rounded(hours_a_week, 1)} hours a week that is {days_words(days)}.",
+    )
+
+
+def plan_of(warp: Project) -> tuple[WarpPlan, Fraction] | None:
+    """Give the plan of a saved warp on its own loom, and that loom's waste; nothing where it has mistakes."""
+    brief = read_sheet(warp.typed, warp).brief
+    if brief is None:
+        return None
+    return work_out(brief), brief.loom.waste
+
+
+def looms_found(warp: Project, member: Member, days: int, starts_on: date) -> tuple[LoomFound, ...]:
+    """Give every beam of the house: those the warp fits by when they are free, then the others with the reason."""
+    fits = fits_of(warp, member, beams_for_cards(warp))
+    looms = {fit.beam.loom_id: fit.beam.loom for fit in fits}
+    free = {opening.loom.pk: opening for opening in openings(looms.values(), days, starts_on)}
+    found = [LoomFound(fit, free[fit.beam.loom_id], days, fit.beam.pk == warp.beam_id) for fit in fits]
+    return tuple(sorted(found, key=lambda one: (bool(one.fit.refusal), one.opening.starts_on, not one.own)))
+
+
+def reed_of(fit: LoomFit) -> Reed | None:
+    """Give the reed a plan would be sleyed in, so that it can go along; none where the house has none that fits."""
+    if fit.plan is None or fit.plan.reed is None:
+        return None
+    return reeds_by_name(fit.beam.loom, reeds_in_use()).get(fit.plan.reed.reed)
+
+
+def reservation_of(warp: Project) -> LoomOccupancy | None:
+    """Give the reservation a warp has on a loom, while it stands."""
+    if warp.reservation_id is None:
+        return None
+    return standing().filter(pk=warp.reservation_id).first()
+
+
+def fit_on(warp: Project, member: Member, beam: Beam) -> LoomFit:
+    """Work a warp out for one beam."""
+    (fit,) = fits_of(warp, member, [beam])
+    return fit
+
+
+def usable_reeds(beam: Beam) -> Sequence[Reed]:
+    """Give the reeds that may go along with a loom, its own first."""
+    return tuple(reeds_for(beam.loom, reeds_in_use()))

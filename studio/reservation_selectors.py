@@ -1,0 +1,138 @@
+"""Questions asked of the calendar: which loom is free, since when it stands so, who waits for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.utils import timezone
+
+from studio.loom_states import LoomState
+from studio.models import BookingRules, Loom, LoomOccupancy, Member, QueuePlace, Reed, SeatTime, Station, ToolBooking
+from studio.selectors import looms_in_use
+
+RULES_ROW = 1
+Kind = LoomOccupancy.Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """When a loom is next free for so many days, and who has it until then."""
+
+    loom: Loom
+    starts_on: date
+    until: date | None
+    """The day on which somebody else's time begins; none where nobody has asked for it yet."""
+    now: LoomOccupancy | None
+
+
+def booking_rules() -> BookingRules:
+    """Give the rules of reserving; the first question makes them, with the defaults."""
+    return BookingRules.objects.get_or_create(pk=RULES_ROW)[0]
+
+
+def at_midnight(day: date) -> datetime:
+    """Give the moment a day begins in the studio; what is reserved by days frees its tools then."""
+    return datetime.combine(day, time.min, tzinfo=timezone.get_current_timezone())
+
+
+def standing() -> QuerySet[LoomOccupancy]:
+    """Give every reservation of a loom that was not cancelled, with its loom and who has it."""
+    return LoomOccupancy.objects.filter(cancelled_at=None).select_related("loom", "member")
+
+
+def between(starts_on: date, ends_before: date) -> QuerySet[LoomOccupancy]:
+    """Give what lies in a span of days or touches it; who ends on its first day does not."""
+    return standing().filter(starts_on__lt=ends_before, ends_before__gt=starts_on)
+
+
+def in_the_way(loom: Loom, starts_on: date, ends_before: date, besides: int = 0) -> LoomOccupancy | None:
+    """Give the first reservation of a loom that a span would meet; none where it is free."""
+    return between(starts_on, ends_before).filter(loom=loom).exclude(pk=besides).order_by("starts_on").first()
+
+
+def tool_in_the_way(
+    tool: Station | Reed, starts_at: datetime, ends_at: datetime, besides: Iterable[int] = ()
+) -> ToolBooking | None:
+    """Give the first booking of a tool that a span would meet; none where it is free."""
+    which = {"station": tool} if isinstance(tool, Station) else {"reed": tool}
+    meets = ToolBooking.objects.filter(cancelled_at=None, starts_at__lt=ends_at, ends_at__gt=starts_at, **which)
+    return meets.exclude(pk__in=list(besides)).select_related("member").order_by("starts_at").first()
+
+
+def seat_in_the_way(occupancy: LoomOccupancy, starts_at: datetime, ends_at: datetime) -> SeatTime | None:
+    """Give the first hours at a class warp that a span would meet; none where the seat is free."""
+    meets = occupancy.seats.filter(cancelled_at=None, starts_at__lt=ends_at, ends_at__gt=starts_at)
+    return meets.select_related("member").order_by("starts_at").first()
+
+
+def free_looms(starts_on: date, ends_before: date) -> QuerySet[Loom]:
+    """Give the looms in use that nobody has in a span of days."""
+    taken = between(starts_on, ends_before).filter(loom=OuterRef("pk")).order_by()
+    return looms_in_use().filter(~Exists(taken))
+
+
+def openings(looms: Iterable[Loom], days: int, starts_on: date) -> tuple[Opening, ...]:
+    """Give for each loom the first day from which it is free for so many days; one question for all."""
+    wanted = list(looms)
+    ahead = standing().filter(loom__in=wanted, ends_before__gt=starts_on).order_by("starts_on")
+    by_loom: dict[int, list[LoomOccupancy]] = {loom.pk: [] for loom in wanted}
+    for one in ahead:
+        by_loom[one.loom_id].append(one)
+    return tuple(_opening(loom, by_loom[loom.pk], days, starts_on) for loom in wanted)
+
+
+def _opening(loom: Loom, taken: list[LoomOccupancy], days: int, starts_on: date) -> Opening:
+    now = next((one for one in taken if one.starts_on <= starts_on), None)
+    first = starts_on
+    for one in taken:
+        if (one.starts_on - first).days >= days:
+            return Opening(loom, first, one.starts_on, now)
+        first = max(first, one.ends_before)
+    return Opening(loom, first, None, now)
+
+
+def days_in_state(occupancy: LoomOccupancy, today: date) -> int:
+    """Count the days since the last step."""
+    return (today - timezone.localdate(occupancy.state_since)).days
+
+
+def who_waits(loom: Loom, besides: Member | None = None) -> QuerySet[QueuePlace]:
+    """Give the queue for a loom, first come first."""
+    waiting = QueuePlace.objects.filter(loom=loom, left_at=None).select_related("member")
+    return waiting if besides is None else waiting.exclude(member=besides)
+
+
+def looms_held_by(member: Member, today: date, besides: int = 0) -> int:
+    """Count the looms a member has or will have; classes and looms out of order are nobody's own."""
+    held = standing().filter(member=member, kind=Kind.WARP, ends_before__gt=today).exclude(state=LoomState.DONE)
+    return held.exclude(pk=besides).count()
+
+
+def reservations_of(member: Member, today: date) -> QuerySet[LoomOccupancy]:
+    """Give what a member has or will have, and what is overdue, soonest first."""
+    mine = standing().filter(member=member).exclude(state=LoomState.DONE)
+    return mine.filter(Q(ends_before__gt=today) | ~Q(state=LoomState.RESERVED)).prefetch_related("tools__reed")
+
+
+def overdue(today: date) -> QuerySet[LoomOccupancy]:
+    """Give the looms that were to be free and are not given back; a reservation nobody took up just lapses."""
+    past = standing().filter(ends_before__lte=today).exclude(state__in=(LoomState.DONE, LoomState.RESERVED))
+    return past.exclude(kind=Kind.OUT)
+
+
+def to_look_at(today: date) -> QuerySet[LoomOccupancy]:
+    """Give the holds whose review date has come."""
+    return standing().filter(state=LoomState.HOLD, review_on__lte=today)
+
+
+def tools_along(occupancy: LoomOccupancy) -> QuerySet[ToolBooking]:
+    """Give the reeds and stations that go along with a loom."""
+    return occupancy.tools.filter(cancelled_at=None).select_related("station", "reed", "member")
+
+
+def last_allowed(starts_on: date, longest_days: int) -> date:
+    """Give the day before which the longest reservation ends."""
+    return starts_on + timedelta(days=longest_days)
