@@ -16,7 +16,7 @@ from studio.models import Loom, LoomStep, UpkeepDone, UpkeepJob
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """One job with the day it was last done and the day it is due; none while no warp has gone since."""
+    """One job with the day it was last done and the day it is due, where that can be known."""
 
     job: UpkeepJob
     last: date | None
@@ -70,7 +70,7 @@ def _due(job: UpkeepJob, cut_off: date | None, today: date) -> Due:
     """Say when a job is due. What was never logged is due now: nobody knows how long it is ago."""
     last: date | None = job.last  # type: ignore[attr-defined]
     if job.every_days is not None:
-        due_on = today if last is None else last + timedelta(days=job.every_days)
-        return Due(job, last, due_on, due_on <= today)
+        due_on = last and last + timedelta(days=job.every_days)
+        return Due(job, last, due_on, due_on is None or due_on <= today)
     waits = cut_off is not None and (last is None or cut_off > last)
     return Due(job, last, cut_off if waits else None, waits)
