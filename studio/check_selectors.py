@@ -62,6 +62,7 @@ def faults_of(loom: Loom) -> QuerySet[Fault]:
     return faults.order_by(F("mended_on").desc(nulls_first=True), "-noted_at", "-pk")
 
 
-def open_faults(loom: Loom) -> QuerySet[Fault]:
-    """Give what is wrong with a loom now, latest first."""
-    return loom.faults.filter(mended_on=None).select_related("noted_by", "found_in")
+def open_faults(loom: Loom | None = None) -> QuerySet[Fault]:
+    """Give what is wrong now, with one loom or with any in use, latest first."""
+    of = {"loom__retired": False} if loom is None else {"loom": loom}
+    return Fault.objects.filter(mended_on=None, **of).select_related("loom", "noted_by", "found_in")

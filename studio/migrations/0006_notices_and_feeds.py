@@ -106,7 +106,7 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 ("key", models.CharField(max_length=120, unique=True, verbose_name="what makes it one")),
-                ("text", models.CharField(max_length=600, verbose_name="text")),
+                ("text", models.CharField(max_length=1000, verbose_name="text")),
                 (
                     "made_at",
                     models.DateTimeField(default=django.utils.timezone.now, editable=False, verbose_name="made"),

@@ -58,7 +58,7 @@ class Notice(models.Model):
         LoomOccupancy, on_delete=models.SET_NULL, null=True, blank=True, related_name="notices"
     )
     key = models.CharField("what makes it one", max_length=120, unique=True)
-    text = models.CharField("text", max_length=600)
+    text = models.CharField("text", max_length=1000)
     made_at = models.DateTimeField("made", default=timezone.now, editable=False)
     mailed_at = models.DateTimeField("sent by mail", null=True, blank=True, editable=False)
     read_at = models.DateTimeField("seen", null=True, blank=True, editable=False)

@@ -73,9 +73,10 @@ def fault_photo(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 @needs(Act.LOG_UPKEEP)
 def upkeep(request: HttpRequest) -> HttpResponse:
-    """Show what is due on any loom."""
+    """Show what is wrong and what is due on any loom."""
     due = upkeep_selectors.upkeep_due(timezone.localdate())
-    return render(request, "studio/upkeep.html", {"upkeep_due": due, "may_log": True})
+    shown = {"upkeep_due": due, "open_faults": check_selectors.open_faults()[:FAULTS_SHOWN]}
+    return render(request, "studio/upkeep.html", shown)
 
 
 @needs(Act.SET_UPKEEP)

@@ -225,6 +225,13 @@ def test_who_is_taken_over_from_is_told_by_whom():
     assert Notice.objects.get().text.startswith("another took over loom")
 
 
+def test_the_longest_names_and_words_are_told_whole():
+    caller, who = teacher("t" * 60), trained_member("m" * 60)
+    made = reserve(a_free_loom(nickname="n" * 60), who, end=60, title="w" * 120)
+    call_back(occupancy=made, ends_before=day(20), by=caller, note="x" * 400)
+    assert Notice.objects.get().text.endswith("x" * 400)
+
+
 def test_a_deed_that_fails_tells_nobody():
     made = reserve(end=60)
     with pytest.raises(Exception, match="Give a last day"):

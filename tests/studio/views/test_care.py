@@ -9,8 +9,8 @@ from PIL import Image
 from pytest_django.asserts import assertContains, assertNotContains, assertRedirects
 
 from studio.check_selectors import check_points, points_asked
-from studio.check_services import note_fault
-from studio.models import CheckPoint, Fault, LoomCheck, UpkeepDone, UpkeepJob
+from studio.check_services import mend_fault, note_fault
+from studio.models import CheckPoint, Fault, Loom, LoomCheck, UpkeepDone, UpkeepJob
 from studio.upkeep_services import set_usual_rhythm
 from tests import cast
 from tests.factories import a_loom
@@ -306,3 +306,33 @@ def test_no_page_has_a_style_for_the_content_policy_to_refuse():
     for name, things in {**names(), "check-fill": (held, "begin"), "loom-checks": (held,)}.items():
         if name != "jobs-usual":
             assertNotContains(browser.get(url(name, *things)), "style=")
+
+
+def test_removing_a_loom_says_that_its_faults_and_its_upkeep_go_with_it():
+    loom, keeper = a_loom(), cast.steward()
+    set_usual_rhythm(loom=loom, by=keeper)
+    note_fault(loom=loom, text="A rake is bent", by=keeper)
+    page = cast.as_(keeper).get(url("loom-delete", loom))
+    for words in ("1 fault that was noted.", "3 jobs of upkeep, with their log."):
+        assertContains(page, words)
+
+
+@pytest.mark.parametrize("looms", [2, 20])
+def test_the_page_of_all_looms_asks_as_often_for_many_as_for_few(looms, django_assert_num_queries):
+    keeper = cast.steward()
+    for number in range(looms):
+        loom = a_loom()
+        note_fault(loom=loom, text=f"fault {number}", by=keeper)
+        set_usual_rhythm(loom=loom, by=keeper)
+    browser = cast.as_(keeper)
+    assertContains(browser.get(url("upkeep")), "fault 1")
+    with django_assert_num_queries(7):
+        browser.get(url("upkeep"))
+
+
+def test_a_mended_fault_and_a_loom_no_longer_in_use_leave_the_page_of_all_looms():
+    keeper = cast.steward()
+    mended, away = (note_fault(loom=a_loom(), text=text, by=keeper) for text in ("first fault", "second fault"))
+    mend_fault(fault=mended, mended_on=day(0), by=keeper)
+    Loom.objects.filter(pk=away.loom_id).update(retired=True)
+    assertContains(cast.as_(keeper).get(url("upkeep")), "No fault is known.")
