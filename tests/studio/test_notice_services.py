@@ -110,6 +110,12 @@ def test_a_loom_called_back_is_told_at_once_with_the_reason():
     assert notice.text.endswith("The class needs it.")
 
 
+def test_who_calls_her_own_loom_back_is_not_told():
+    caller = teacher()
+    call_back(occupancy=reserve(member=caller, end=60), ends_before=day(20), by=caller, note="")
+    assert not Notice.objects.exists()
+
+
 def test_a_called_back_loom_that_is_called_back_further_is_told_again():
     made, caller = reserve(end=60), teacher()
     for end in (20, 10):
