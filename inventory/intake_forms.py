@@ -18,10 +18,10 @@ from inventory.models import Package, Photo, Yarn
 from inventory.models.arrivals import LONGEST_NAME, LONGEST_STAMP
 from inventory.models.moves import LONGEST_REASON
 from inventory.models.packages import HEAVIEST_G, WEIGH_IT
-from inventory.pictures import Picture, PictureRefused, made_anew
 from inventory.services import PackageFacts
 from studio.fields import PlainWords
 from studio.models import Member
+from studio.pictures import Picture, PictureRefused, made_anew
 from studio.rights import Act, may
 from studio.units import LONGEST_TEXT, UnitError, Units, read, usual
 

@@ -16,8 +16,8 @@ from django.utils import timezone
 
 from inventory.ledger_services import hold_one
 from inventory.models import Arrival, Package, PackagePhoto, Photo
-from inventory.pictures import Picture
 from studio.models import Member
+from studio.pictures import Picture
 
 SIZES = ("large", "small")
 KEPT_UNSHOWN = timedelta(days=1)

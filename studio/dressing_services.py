@@ -10,6 +10,7 @@ from django.utils import timezone
 from studio.errors import RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_follow, may_hold
 from studio.models import LoomOccupancy, LoomStep, Member
+from studio.notice_services import tell_called_back, tell_offered, tell_taken_over
 from studio.reservation_rule_selectors import refuse_by_rules, refuse_ended, refuse_not_yours
 from studio.reservation_selectors import booking_rules
 from studio.reservation_services import Kind, hold_occupancy, set_state
@@ -87,6 +88,8 @@ def offer_loom(*, occupancy: LoomOccupancy, by: Member, open_to_take_over: bool 
     held.open_to_take_over = open_to_take_over
     held.changes += 1
     held.save()
+    if open_to_take_over:
+        tell_offered(held=held)
     return held
 
 
@@ -135,6 +138,7 @@ def _hand_over(held: LoomOccupancy, taker: Member, title: str, today: date) -> L
         booking.occupancy, booking.member = made, taker
         booking.changes += 1
         booking.save()
+    tell_taken_over(held=held, taker=taker)
     return made
 
 
@@ -149,6 +153,7 @@ def call_back(*, occupancy: LoomOccupancy, ends_before: date, by: Member, note: 
         raise RuleSaysNo("call_back_days", f"Give a last day between today and {day_words(held.last_day)}.")
     held.ends_before, held.called_back_by = ends_before, by
     set_state(held, LoomState(held.state), by, note) if held.state != LoomState.HOLD else _note(held, by, note)
+    tell_called_back(held=held, by=by, note=note)
     return held
 
 

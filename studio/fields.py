@@ -16,6 +16,8 @@ from django.core.exceptions import ValidationError
 from django.core.validators import ProhibitNullCharactersValidator
 
 from studio.models.looms import MOST_HEDDLES
+from studio.photos import made_anew
+from studio.pictures import PictureRefused
 from studio.units import KINDS, LONGEST_TEXT, UnitError, Units, in_units, read, read_number, rounded, to_decimal, usual
 
 PLACES = 6
@@ -190,3 +192,23 @@ class HeddlesField(forms.CharField):
         if max(counts, default=0) > MOST_HEDDLES:
             raise ValidationError(f"No shaft carries more than {MOST_HEDDLES} heddles.", code="heddles")
         return counts
+
+
+class PhotoField(forms.FileField):
+    """A photo, made anew before anybody sees it: gives bytes to keep, or None."""
+
+    widget = forms.FileInput(attrs={"accept": "image/jpeg,image/png,image/webp"})
+
+    def __init__(self, **options: Any) -> None:
+        help_text = "A JPEG, PNG or WebP picture. Where and with what it was taken is left out."
+        super().__init__(**{"required": False, "help_text": help_text, **options})
+
+    def clean(self, data: Any, initial: Any = None) -> bytes | None:
+        """Give the photo made anew; a file that is none is refused beside its box."""
+        sent = super().clean(data, initial)
+        if not sent:
+            return None
+        try:
+            return made_anew(sent.file, sent.size)
+        except PictureRefused as refused:
+            raise ValidationError(refused.message) from refused

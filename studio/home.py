@@ -20,6 +20,7 @@ from planner.selectors import find_warps, warps_to_show
 from studio import selectors
 from studio.doors import member_of, signed_in
 from studio.models import Loom, Member
+from studio.notice_selectors import unseen
 from studio.rights import Act, may
 from studio.synonyms import LONGEST_SEARCH, terms_for
 from studio.units import Units, show
@@ -82,6 +83,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "day": timezone.localdate(),
         "looms": selectors.looms_in_use(),
         "warps": warps,
+        "notices": unseen(member),
         "may_edit_looms": may(member.role, Act.EDIT_LOOMS),
         "may_edit_yarn": may_edit_yarn,
         "yarns_low": running_low().count() if may_edit_yarn else 0,

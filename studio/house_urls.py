@@ -5,7 +5,7 @@ from django.urls import URLPattern, path, reverse_lazy
 
 from studio import api
 from studio.forms import MyPasswordForm, SignInForm
-from studio.views import beams, keys, looms, people, tools
+from studio.views import beams, care, checks, feeds, keys, looms, notices, people, tools
 
 sign_in = auth.LoginView.as_view(
     template_name="studio/sign_in.html", authentication_form=SignInForm, redirect_authenticated_user=True
@@ -21,6 +21,13 @@ urlpatterns: list[URLPattern] = [
     path("me/password/", change_password, name="my-password"),
     path("me/keys/", keys.keys, name="my-keys"),
     path("me/keys/<int:pk>/take-back/", keys.key_revoke, name="key-revoke"),
+    path("me/calendars/", feeds.feeds, name="my-feeds"),
+    path("me/calendars/<int:pk>/take-back/", feeds.feed_revoke, name="feed-revoke"),
+    path("me/notices/", notices.my_notices, name="my-notices"),
+    path("calendars/<str:secret>.ics", feeds.feed, name="feed"),
+    path("notices/", notices.notices, name="notices"),
+    path("notices/seen/", notices.all_seen, name="notices-seen"),
+    path("notices/<int:pk>/seen/", notices.notice_seen, name="notice-seen"),
     path("looms/", looms.loom_list, name="looms"),
     path("looms/new/", looms.loom_new, name="loom-new"),
     path("looms/<int:pk>/", looms.loom_page, name="loom"),
@@ -42,6 +49,22 @@ urlpatterns: list[URLPattern] = [
     path("people/<int:pk>/change/", people.person_edit, name="person-edit"),
     path("people/<int:pk>/briefing/", people.briefing_new, name="briefing-new"),
     path("rules/", people.rules, name="rules"),
+    path("reservations/<int:pk>/", checks.occupancy_stand_in, name="occupancy"),
+    path("reservations/<int:pk>/checks/", checks.checks, name="loom-checks"),
+    path("reservations/<int:pk>/checks/<str:moment>/", checks.check_fill, name="check-fill"),
+    path("checks/<int:pk>/photo/", checks.check_photo, name="check-photo"),
+    path("check-lists/", checks.points, name="check-points"),
+    path("check-lists/new/", checks.point_new, name="check-point-new"),
+    path("check-lists/<int:pk>/change/", checks.point_edit, name="check-point-edit"),
+    path("looms/<int:pk>/care/", care.loom_care, name="loom-care"),
+    path("looms/<int:pk>/faults/new/", care.fault_new, name="fault-new"),
+    path("faults/<int:pk>/mended/", care.fault_mended, name="fault-mended"),
+    path("faults/<int:pk>/photo/", care.fault_photo, name="fault-photo"),
+    path("looms/<int:pk>/upkeep/new/", care.job_new, name="job-new"),
+    path("looms/<int:pk>/upkeep/usual/", care.usual_jobs, name="jobs-usual"),
+    path("upkeep/", care.upkeep, name="upkeep"),
+    path("upkeep/<int:pk>/change/", care.job_edit, name="job-edit"),
+    path("upkeep/<int:pk>/done/", care.job_done, name="job-done"),
     path("api/looms/", api.loom_list, name="api-looms"),
     path("api/looms/<int:pk>/", api.loom_detail, name="api-loom"),
 ]

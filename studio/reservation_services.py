@@ -18,6 +18,7 @@ from studio.booking_guards import GUARDS, TAKEN
 from studio.errors import LoomTaken, RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_give_back
 from studio.models import Loom, LoomOccupancy, LoomStep, Member, QueuePlace, Reed, Station, ToolBooking
+from studio.notice_services import tell_who_waits
 from studio.reservation_rule_selectors import (
     refuse_by_rules,
     refuse_ended,
@@ -246,6 +247,7 @@ def cancel_reservation(*, occupancy: LoomOccupancy, by: Member) -> LoomOccupancy
     held.cancelled_at = timezone.now()
     _write(held)
     _free_tools(held)
+    tell_who_waits(loom=held.loom, today=timezone.localdate())
     return held
 
 
@@ -264,6 +266,7 @@ def give_back(*, occupancy: LoomOccupancy, by: Member, note: str = "") -> LoomOc
     held.ends_before = min(held.ends_before, max(today, held.starts_on + timedelta(days=1)))
     set_state(held, LoomState.DONE, by, note)
     _move_tools(held)
+    tell_who_waits(loom=held.loom, today=today)
     return held
 
 
@@ -298,10 +301,12 @@ def wait_for_loom(*, loom: Loom, member: Member, days: int, note: str = "") -> Q
 @transaction.atomic
 def leave_queue(*, place: QueuePlace, by: Member) -> None:
     """Give a place in the queue up."""
+    Loom.objects.select_for_update().get(pk=place.loom_id)
     held = QueuePlace.objects.select_for_update().get(pk=place.pk)
     if held.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
         raise StudioError("not_yours", "This is another member's place.")
     _leave_queue(held.loom, held.member)
+    tell_who_waits(loom=held.loom, today=timezone.localdate())
 
 
 def _leave_queue(loom: Loom, member: Member) -> None:

@@ -37,6 +37,8 @@ class Act(StrEnum):
     RESERVE_FOR_OTHERS = "reserve for another member, block a loom for a class, call a loom back"
     CLOSE_LOOM = "close a loom that is out of order"
     CUT_OFF_OTHERS = "cut off another member's warp"
+    LOG_UPKEEP = "log upkeep and mended faults"
+    SET_UPKEEP = "set the rhythm of upkeep and the check lists"
     EDIT_PEOPLE = "change members and their roles"
     EDIT_RULES = "change the studio's rules and tolerances"
     OPEN_OTHERS_WARPS = "change another member's warp"
@@ -62,6 +64,8 @@ RIGHTS: Mapping[Act, frozenset[Role]] = MappingProxyType({
     Act.RESERVE_FOR_OTHERS: _TEACHERS,
     Act.CLOSE_LOOM: _STEWARDS,
     Act.CUT_OFF_OTHERS: _STEWARDS,
+    Act.LOG_UPKEEP: _TEACHERS,
+    Act.SET_UPKEEP: _STEWARDS,
     Act.EDIT_PEOPLE: _STEWARDS,
     Act.EDIT_RULES: _STEWARDS,
     Act.OPEN_OTHERS_WARPS: _TEACHERS,

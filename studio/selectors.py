@@ -118,6 +118,11 @@ def going_with_loom(loom: Loom) -> dict[str, Any]:
     """Say what goes and what stays when a loom leaves the register."""
     beams = loom.beams.annotate(times=Count("rounds"))
     goes = [f"Its {beam.name}, with {_counted(beam.times, 'measurement')} of the circumference." for beam in beams]
+    kept = (
+        (loom.faults.count(), "fault that was noted", "faults that were noted"),
+        (loom.jobs.count(), "job of upkeep, with its log", "jobs of upkeep, with their log"),
+    )
+    goes += [f"{number} {one if number == 1 else many}." for number, one, many in kept if number]
     stays = [f"The reed {reed}, kept with no loom." for reed in loom.own_reeds.all()]
     return {"title": f"Remove loom {loom}?", "goes": goes, "stays": stays, "back": loom.get_absolute_url()}
 

@@ -15,7 +15,7 @@ from urllib.parse import urlsplit
 
 import django_stubs_ext
 
-from studio.env import YES, Environment, database, folder_of_package
+from studio.env import YES, Environment, database, folder_of_package, mail
 
 # Lets `ModelAdmin[Loom]` and its like, which the types ask for, also run.
 django_stubs_ext.monkeypatch()
@@ -24,7 +24,7 @@ BASE_DIR = Path(__file__).resolve().parent.parent
 VERSION = (BASE_DIR / "CHANGELOG.md").read_text(encoding="utf-8").splitlines()[0].split()[2]
 
 TESTS = "PYTEST_VERSION" in os.environ
-NOT_IN_DEMO = {f"WARPROOM_{name}" for name in ("DATA_DIR", "SECRET_KEY", "SECRET_KEY_FILE", "HTTPS")}
+NOT_IN_DEMO = {f"WARPROOM_{name}" for name in ("DATA_DIR", "SECRET_KEY", "SECRET_KEY_FILE", "HTTPS", "EMAIL_URL")}
 DEMO = not TESTS and os.environ.get("WARPROOM_DEMO", "").lower() in YES
 
 
@@ -42,6 +42,7 @@ def _demo_defaults() -> dict[str, str]:
         "BASE_URL": "http://127.0.0.1:8000",
         "ALLOWED_HOSTS": "127.0.0.1,localhost,[::1]",
         "HTTPS": "off",
+        "EMAIL_URL": "console:",
     }
 
 
@@ -88,6 +89,9 @@ BASE_URL = _env.base_url(https=HTTPS)
 ALLOWED_HOSTS = _env.words("ALLOWED_HOSTS", [urlsplit(BASE_URL).hostname or ""])
 CSRF_TRUSTED_ORIGINS = _env.words("CSRF_TRUSTED_ORIGINS", [BASE_URL])
 TIME_ZONE = _env.time_zone()
+_mail_address = _env.text("EMAIL_URL", "")
+MAIL_IS_SET_UP = bool(_mail_address)
+DEFAULT_FROM_EMAIL = _env.sender(urlsplit(BASE_URL).hostname or "")
 _env.refuse_unknown()
 
 DATABASES = {"default": _database()}
@@ -158,6 +162,9 @@ AUTH_PASSWORD_VALIDATORS = [
 ]
 if TESTS:  # A slow hash guards nothing here, and every test signs somebody in.
     PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+# Mail: the words of Django's settings for it, such as EMAIL_HOST.
+globals().update(mail(_mail_address))
 
 # Words, dates and times.
 LANGUAGE_CODE = "en-gb"

@@ -18,15 +18,16 @@ FLOORS = {
     "units": 0, "errors": 0, "rights": 0, "loom_states": 0, "synonyms": 0,
     "yarn_count": 0, "count_systems": 0, "grist_text": 0, "package_length": 0,
     "ledger_sums": 0, "ledger_words": 0, "tare_sums": 0, "yarn_colour": 0, "weight_classes": 0, "reservation_words": 0,
+    "care_words": 0,
     "calc": 0, "brief_text": 0, "brief_fields": 0, "brief_format": 0, "typed_brief": 0,
     "yarn_names": 0, "beam_marks": 0, "cloth_places": 0, "colour_order": 0, "explained_parts": 0, "disagreements": 0,
     "plan_data": 0, "deeds": 0, "reading": 0, "remarks": 0, "showing": 0, "showing_choices": 0, "shown": 0,
     "showing_figures": 0, "showing_threading": 0, "showing_waiting": 0,
-    "models": 1, "guards": 1, "ledger_guards": 1, "booking_guards": 1,
-    "selectors": 2, "facts": 2, "pictures": 2, "spreadsheets": 2,
+    "models": 1, "pictures": 1, "photos": 1, "guards": 1, "ledger_guards": 1, "booking_guards": 1,
+    "selectors": 2, "facts": 2, "spreadsheets": 2, "notice_words": 2,
     "services": 3,
     "forms": 4, "fields": 4, "form_fields": 4, "doors": 4, "cards": 4, "card_room": 4, "labels": 4,
-    "paper": 4, "drawings": 4,
+    "paper": 4, "drawings": 4, "calendar_file": 4,
     "admin": 4, "templatetags": 4, "api_errors": 4, "serializers": 4, "context_processors": 4,
     "explained": 4, "explained_facts": 4, "questions": 4, "asking": 4,
     "questions_yarn": 4, "questions_sett": 4, "questions_reed": 4, "questions_beam": 4, "questions_board": 4,
@@ -55,7 +56,7 @@ SHARED_IN_CALC = frozenset(
     }
 )
 ONLY_HOME = {
-    "pint": "studio.units", "weasyprint": "studio.paper", "PIL": "inventory.pictures",
+    "pint": "studio.units", "weasyprint": "studio.paper", "icalendar": "studio.calendar_file", "PIL": "studio.pictures",
     "tablib": "inventory.spreadsheets", "openpyxl": "inventory.spreadsheets",
 }  # fmt: skip
 LATE = {"weasyprint": "studio.paper", "openpyxl": "inventory.spreadsheets"}  # slow to load: inside functions

@@ -9,10 +9,10 @@ from django.utils import timezone
 from inventory.intake_services import take_in, throw_out, weigh_empty
 from inventory.models import Package, Photo
 from inventory.photo_services import keep_photo
-from inventory.pictures import made_anew
 from inventory.services import PackageFacts
 from planner.demo.photos import a_cone
 from studio.models import Member
+from studio.pictures import made_anew
 
 Kind = Package.Kind
 EMPTIES = (

@@ -35,6 +35,7 @@ class BookingRules(models.Model):
     remind_days = number("reminder before the end, days", 7)
     overdue_days = number("overdue after the end until it may be cut off, days", 30)
     hold_days = number("longest hold before it is looked at again, days", 28, least=1)
+    queue_days = number("days a free loom waits for who was told, before the next is told", 3, least=1, most=99)
     seat_hours = number("longest time at a class warp, hours", 4, least=1, most=24)
     tool_hours = number("longest time at a board or other station, hours", 12, least=1, most=240)
 

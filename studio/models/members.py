@@ -24,6 +24,7 @@ class Member(models.Model):
         choices=[(Units.INCH.value, "inches, yards, ounces"), (Units.METRIC.value, "centimetres, metres, grams")],
     )  # fmt: skip
     paper = models.CharField("paper", max_length=6, choices=Paper.choices, default=Paper.A4)
+    no_mail_for = models.JSONField("notices not sent by mail", default=list, blank=True)
 
     class Meta:
         ordering = ("name",)

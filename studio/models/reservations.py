@@ -33,6 +33,7 @@ class Kept(models.Model):
     cancelled_at = models.DateTimeField("cancelled", null=True, blank=True, editable=False)
     uid = models.UUIDField("name in calendars", default=uuid.uuid4, unique=True, editable=False)
     changes = models.PositiveIntegerField("times changed", default=0, editable=False)
+    changed_at = models.DateTimeField("last changed", auto_now=True, editable=False)
 
     class Meta:
         abstract = True

@@ -16,11 +16,11 @@ from inventory.intake_services import leave_out, name_arrivals, once, take_in, t
 from inventory.ledger_selectors import ledger_faults
 from inventory.models import Arrival, Move, Package, PackagePhoto, Photo, Stamp, Tare
 from inventory.photo_services import file_of, keep_photo, picture_package, sweep_photos, unpicture_package
-from inventory.pictures import made_anew
 from inventory.scale_selectors import package_by_label
 from inventory.services import PackageFacts, YarnFacts
 from inventory.tare_sums import mean
 from studio.errors import StudioError
+from studio.pictures import made_anew
 from studio.units import Units
 from tests.cast import steward, trained_member
 from tests.inventory.photos import a_photo

@@ -8,6 +8,7 @@ from django.contrib.auth import authenticate
 from django.core.management import CommandError, call_command
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from inventory.intake_selectors import known_empties, waiting
 from inventory.ledger_selectors import ledger_faults
@@ -18,8 +19,9 @@ from planner.demo.people import MEMBERS, PASSWORD
 from planner.management.commands.demo import forget_database, refuse_taken, welcome
 from planner.models import Project
 from planner.selectors import read_sheet
-from studio.models import Beam, Loom, Member, Reed, Station
+from studio.models import Beam, Fault, Loom, Member, Notice, Reed, Station
 from studio.rights import Role
+from studio.upkeep_selectors import upkeep_due
 
 
 @pytest.fixture(scope="class")
@@ -89,6 +91,15 @@ class TestTheStudio:
     def test_a_donation_waits_for_its_names_with_photos_and_empties_are_known(self):
         assert [waiting().count(), waiting().exclude(photo=None).count(), len(known_empties())] == [6, 4, 3]
         assert Arrival.objects.exclude(why_out="").count() == 1
+
+    def test_the_looms_have_faults_and_upkeep_and_somebody_is_told(self):
+        assert set(Fault.objects.values_list("loom__number", "mended_by__name")) == {
+            (2, None),
+            (4, None),
+            (6, "Steward"),
+        }
+        assert [due.job.loom.number for due in upkeep_due(timezone.localdate())] == [8, 7]
+        assert list(Notice.objects.values_list("member__name", "kind")) == [("Trained member B", "free")]
 
     def test_the_warps_have_ten_owners_and_no_mistakes(self):
         assert Project.objects.values("owner").distinct().count() == 10

@@ -20,6 +20,8 @@ TABLE = {
     Act.RESERVE_FOR_OTHERS: {"teacher", "steward"},
     Act.CLOSE_LOOM: {"steward"},
     Act.CUT_OFF_OTHERS: {"steward"},
+    Act.LOG_UPKEEP: {"teacher", "steward"},
+    Act.SET_UPKEEP: {"steward"},
     Act.EDIT_PEOPLE: {"steward"},
     Act.EDIT_RULES: {"steward"},
     Act.OPEN_OTHERS_WARPS: {"teacher", "steward"},

@@ -7,8 +7,8 @@ from io import BytesIO
 import pytest
 from PIL import Image, ImageFile
 
-from inventory import pictures
-from inventory.pictures import PictureRefused, made_anew
+from studio import pictures
+from studio.pictures import PictureRefused, made_anew
 from tests.inventory.photos import GPS, a_phones_photo, a_photo
 
 MADDER, WELD = (0xA9, 0x48, 0x3C), (0xD8, 0xB1, 0x3F)

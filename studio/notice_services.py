@@ -1,0 +1,98 @@
+"""Tell people what they should know, each thing once: the key of a notice says what makes it one.
+
+Some are written by the deed itself (a loom called back, freed, offered), the rest by `make_notices`, as often as it is
+run and by as many at once as like.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from django.db import transaction
+from django.utils import timezone
+
+from studio import notice_words as words
+from studio.models import ALWAYS_BY_MAIL, Loom, LoomOccupancy, Member, Notice
+from studio.notice_selectors import ending, looms_waited_for, next_to_tell, stewards, waiting_besides
+from studio.reservation_selectors import booking_rules, overdue, to_look_at
+
+Kind = Notice.Kind
+
+
+def tell(*, member: Member, kind: str, key: str, text: str, loom: Loom, occupancy: LoomOccupancy | None = None) -> bool:
+    """Write a notice unless it was written before; say whether it is new. The database holds its key once."""
+    facts = {"member": member, "kind": kind, "text": text, "loom": loom, "occupancy": occupancy}
+    return Notice.objects.get_or_create(key=f"{kind}:{key}", defaults=facts)[1]
+
+
+def make_notices(*, today: date) -> int:
+    """Write what is to be told on a day and was not yet; give how many are new."""
+    rules = booking_rules()
+    made = 0
+    for held in ending(today, rules):
+        made += _about(held, held.member, Kind.ENDING, f"{held.pk}:{held.ends_before}", words.ending(held))
+    for held in to_look_at(today):
+        made += _about(held, held.member, Kind.REVIEW, f"{held.pk}:{held.review_on}", words.review(held))
+    everybody = stewards()
+    for held in overdue(today):
+        cut_off_on = held.ends_before + timedelta(days=rules.overdue_days)
+        for reader in {held.member, *everybody}:
+            key = f"{held.pk}:{held.ends_before}:{reader.pk}"
+            made += _about(held, reader, Kind.OVERDUE, key, words.overdue(held, reader, cut_off_on))
+    return made + sum(tell_who_waits(loom=loom, today=today) for loom in looms_waited_for())
+
+
+def _about(held: LoomOccupancy, reader: Member, kind: str, key: str, text: str) -> bool:
+    return tell(member=reader, kind=kind, key=key, text=text, loom=held.loom, occupancy=held)
+
+
+@transaction.atomic
+def tell_who_waits(*, loom: Loom, today: date) -> bool:
+    """Tell the next in the queue that a loom is free, if it is and nobody else has the choice just now."""
+    held, rules = Loom.objects.select_for_update().get(pk=loom.pk), booking_rules()
+    place = next_to_tell(held, today, rules)
+    if place is None:
+        return False
+    place.told_at = timezone.now()
+    place.save(update_fields=["told_at"])
+    text = words.free(place, today + timedelta(days=rules.queue_days))
+    return tell(member=place.member, kind=Kind.FREE, key=f"{place.pk}:{today}", text=text, loom=held)
+
+
+def tell_called_back(*, held: LoomOccupancy, by: Member, note: str) -> None:
+    """Tell who has a loom that it is called back."""
+    if held.member_id != by.pk:
+        _about(held, held.member, Kind.CALLED, f"{held.pk}:{held.ends_before}", words.called(held, by, note))
+
+
+def tell_offered(*, held: LoomOccupancy) -> None:
+    """Tell who waits for a loom that a warp on it is open to take over; offered again, it is not told again."""
+    for place in waiting_besides(held):
+        _about(held, place.member, Kind.OFFERED, f"{held.pk}:{place.member_id}", words.offered(held))
+
+
+def tell_taken_over(*, held: LoomOccupancy, taker: Member) -> None:
+    """Tell the former owner who took her loom over."""
+    _about(held, held.member, Kind.TAKEN, str(held.pk), words.taken(held, taker))
+
+
+def see_notice(*, member: Member, pk: int) -> None:
+    """Note that a member has seen one of her notices; another's stays."""
+    Notice.objects.filter(member=member, pk=pk, read_at=None).update(read_at=timezone.now())
+
+
+def see_all(*, member: Member) -> None:
+    """Note that a member has seen all she was told."""
+    Notice.objects.filter(member=member, read_at=None).update(read_at=timezone.now())
+
+
+@transaction.atomic
+def choose_mail(*, member: Member, email: str, no_mail_for: list[str]) -> Member:
+    """Keep where a member's mail goes and which kinds she does without; rules of the house always come."""
+    held = Member.objects.select_for_update().select_related("user").get(pk=member.pk)
+    held.user.email = email
+    held.user.save(update_fields=["email"])
+    held.no_mail_for = sorted({Kind(kind).value for kind in no_mail_for} - ALWAYS_BY_MAIL)
+    held.full_clean()
+    held.save()
+    return held

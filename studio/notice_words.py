@@ -1,0 +1,50 @@
+"""What a notice says: one or two sentences with the loom, the day, and what to do."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from studio.models import LoomOccupancy, Member, QueuePlace
+from studio.reservation_words import day_words, days_words
+
+
+def ending(held: LoomOccupancy) -> str:
+    """Say that a time is about to end."""
+    said = f"Your time on loom {held.loom} with “{held.title}” ends with {day_words(held.last_day)}."
+    return f"{said} Give the loom back by then, or ask for more days while nobody waits."
+
+
+def overdue(held: LoomOccupancy, reader: Member, cut_off_on: date) -> str:
+    """Say that a loom was to be free, to who has it or to a steward."""
+    whose = "Your" if reader.pk == held.member_id else f"{held.member}’s"
+    said = f"{whose} time on loom {held.loom} with “{held.title}” ended with {day_words(held.last_day)}"
+    return f"{said}, and the loom was not given back. From {day_words(cut_off_on)} a steward may cut the warp off."
+
+
+def free(place: QueuePlace, keep_until: date) -> str:
+    """Say that a loom somebody waits for is free."""
+    said = f"Loom {place.loom} is free for the {days_words(place.days)} you wait for. You are the first who is told"
+    return f"{said}; from {day_words(keep_until)} the next is told too."
+
+
+def called(held: LoomOccupancy, by: Member, note: str) -> str:
+    """Say that a loom is called back."""
+    said = f"{by} calls loom {held.loom} back: your time with “{held.title}” ends with {day_words(held.last_day)}."
+    return f"{said} {note}".strip()
+
+
+def review(held: LoomOccupancy) -> str:
+    """Say that work on hold is to be looked at again."""
+    said = f"“{held.title}” on loom {held.loom} is on hold, to be looked at again on {day_words(held.review_on)}."  # type: ignore[arg-type]
+    return f"{said} Take the work up again, or offer the loom to whoever wants it."
+
+
+def offered(held: LoomOccupancy) -> str:
+    """Say that a dressed loom can be taken over."""
+    said = f"Loom {held.loom}, for which you wait, is open to take over with “{held.title}” on it"
+    return f"{said}: {held.get_state_display()}, until {day_words(held.last_day)}."
+
+
+def taken(held: LoomOccupancy, taker: Member) -> str:
+    """Say that somebody took a loom over."""
+    return f"{taker} took over loom {held.loom} with “{held.title}”. What went along went with the loom."
