@@ -17,6 +17,7 @@ from planner.explained import find_calculators, plain
 from planner.questions import find_questions
 from planner.selectors import find_warps, warps_to_show
 from studio import selectors
+from studio.calendar_selectors import hours_of, mine_today, queue_places_of
 from studio.doors import member_of, signed_in
 from studio.models import Loom, Member
 from studio.rights import Act, may
@@ -26,6 +27,7 @@ from studio.units import Units, show
 ROOMS = (
     ("Today", "today"),
     ("Looms", "looms"),
+    ("Week", "week"),
     ("Yarn room", "yarn-room"),
     ("Warps", "warps"),
     ("People", "people"),
@@ -66,7 +68,8 @@ def navigation(member: Member, path: str) -> list[tuple[str, str, bool]]:
     """Give the rooms a member may enter, with the one they stand in."""
     rooms = (*ROOMS, STEWARDS_ROOM) if may(member.role, Act.EDIT_RULES) else ROOMS
     doors = [(label, reverse(name)) for label, name in rooms]
-    return [(label, url, path == url or (url != "/" and path.startswith(url))) for label, url in doors]
+    here = max((url for _, url in doors if path == url or (url != "/" and path.startswith(url))), key=len, default="")
+    return [(label, url, url == here) for label, url in doors]
 
 
 @require_safe
@@ -82,6 +85,9 @@ def today(request: HttpRequest) -> HttpResponse:
         "warps": warps,
         "may_edit_looms": may(member.role, Act.EDIT_LOOMS),
         "may_edit_yarn": may(member.role, Act.EDIT_YARN),
+        "mine": mine_today(member, timezone.localdate()),
+        "queue_places": queue_places_of(member),
+        "hours": hours_of(member, timezone.now()),
     }
     return render(request, "home.html", shown)
 

@@ -26,7 +26,7 @@ FLOORS = {
     "selectors": 2, "facts": 2,
     "services": 3,
     "forms": 4, "fields": 4, "form_fields": 4, "doors": 4, "cards": 4, "card_room": 4, "labels": 4,
-    "paper": 4, "drawings": 4,
+    "paper": 4, "drawings": 4, "loom_weeks": 4, "tool_weeks": 4, "seat_days": 4, "deeds_of_looms": 4,
     "admin": 4, "templatetags": 4, "api_errors": 4, "serializers": 4, "context_processors": 4,
     "explained": 4, "explained_facts": 4, "questions": 4, "asking": 4,
     "questions_yarn": 4, "questions_sett": 4, "questions_reed": 4, "questions_beam": 4, "questions_board": 4,

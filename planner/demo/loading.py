@@ -15,6 +15,7 @@ from django.utils import timezone
 from inventory.models import Yarn
 from inventory.services import YarnFacts, keep_yarn, receive_package
 from planner.calibration_services import keep_calibration
+from planner.demo.calendar import keep_calendar
 from planner.demo.ledger import keep_ledger
 from planner.demo.looms import CALIBRATIONS, LOOMS, REEDS, STATIONS, DemoCalibration, DemoLoom
 from planner.demo.people import LOCAL_RULES, MEMBERS, PASSWORD, STUDIO_NAME, DemoMember
@@ -69,6 +70,7 @@ def load_studio() -> bool:
     for planned in WARPS:
         _warp(planned, members[planned.owner], beams, yarns)
     keep_ledger(members, yarns)
+    keep_calendar(members)
     return True
 
 

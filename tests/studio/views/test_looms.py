@@ -91,7 +91,7 @@ def test_the_loom_page_asks_as_often_for_many_beams_as_for_one(beams, django_ass
         factories.a_beam(loom, name=f"beam {number}")
     browser = cast.as_(cast.new_member())
     browser.get(url("loom", loom))
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(11):
         browser.get(url("loom", loom))
 
 
