@@ -104,7 +104,8 @@ def queue_places_of(member: Member) -> QuerySet[QueuePlace]:
 def mine_today(member: Member, today: date) -> list[Mine]:
     """Give a member's own reservations, soonest first, each with how its time stands."""
     remind = booking_rules().remind_days
-    return [_mine(held, today, remind) for held in reservations_of(member, today).prefetch_related(None)]
+    own = reservations_of(member, today).exclude(kind=LoomOccupancy.Kind.OUT).prefetch_related(None)
+    return [_mine(held, today, remind) for held in own]
 
 
 def _mine(held: LoomOccupancy, today: date, remind_days: int) -> Mine:

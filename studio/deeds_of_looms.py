@@ -19,12 +19,11 @@ from studio.reservation_services import cancel_reservation, give_back, move_rese
 
 Done = Callable[[LoomOccupancy, Member, dict[str, Any]], LoomOccupancy]
 TENSION = (
-    "The warp is under tension. Hold the handle or wheel before you touch pawl or brake; let the tension off slowly.",
-    "Cut only what is slack, in small groups that you tie at once.",
-    "Scissors away from hands and other people's warps; close them before you walk.",
-    "This studio's rules come first; for pawl and brake see the loom maker's manual.",
+    "The warp is under tension. Hold the handle or wheel before you touch pawl or brake, and let the tension off "
+    "slowly. Cut only what is slack, in small groups that you tie at once. Keep the scissors away from hands and from "
+    "other warps, and close them before you walk."
 )
-"""Usual cautions (common practice, no source)."""
+"""Usual cautions (common practice, no source); the page adds the studio's rules and the maker's manual."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +37,7 @@ class Deed:
     act: Done
     allowed: Callable[[Doable], bool]
     lede: str = ""
-    cautions: tuple[str, ...] = ()
+    caution: str = ""
     grave: bool = False
     """Others lose by it, or it cannot be taken back: the button says so."""
     starts_with: Callable[[LoomOccupancy], dict[str, Any]] = lambda _held: {}
@@ -80,7 +79,7 @@ DEEDS: Mapping[str, Deed] = MappingProxyType({
     ),
     "cut-off": Deed(
         title="Cut the warp off", button="It is cut off", done="The warp is cut off. Look the loom over next.",
-        lede="A warp that is cut off does not go back on.", cautions=TENSION, grave=True,
+        lede="A warp that is cut off does not go back on.", caution=TENSION, grave=True,
         form=NoteForm, allowed=attrgetter("cut_off"),
         act=lambda held, by, typed: change_loom_state(
             occupancy=held, to=LoomState.CUT_OFF, by=by, note=typed["note"]
@@ -109,4 +108,4 @@ DEEDS: Mapping[str, Deed] = MappingProxyType({
 def form_for(deed: Deed, held: LoomOccupancy, by: Member) -> Callable[..., forms.Form]:
     """Give the form of a deed; cutting off another's warp needs its reason."""
     another = held.member_id != by.pk
-    return ReasonForm if deed.form is NoteForm and deed.cautions and another else deed.form
+    return ReasonForm if deed.form is NoteForm and deed.caution and another else deed.form

@@ -17,7 +17,7 @@ from planner.explained import find_calculators, plain
 from planner.questions import find_questions
 from planner.selectors import find_warps, warps_to_show
 from studio import selectors
-from studio.calendar_selectors import hours_of, mine_today, queue_places_of
+from studio.calendar_selectors import hours_of, mine_today, now_and_next, queue_places_of
 from studio.doors import member_of, signed_in
 from studio.models import Loom, Member
 from studio.rights import Act, may
@@ -81,7 +81,7 @@ def today(request: HttpRequest) -> HttpResponse:
     shown = {
         "greeting": greeting(timezone.localtime().hour),
         "day": timezone.localdate(),
-        "looms": selectors.looms_in_use(),
+        "looms": now_and_next(selectors.looms_in_use(), timezone.localdate()),
         "warps": warps,
         "may_edit_looms": may(member.role, Act.EDIT_LOOMS),
         "may_edit_yarn": may(member.role, Act.EDIT_YARN),

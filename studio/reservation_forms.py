@@ -31,10 +31,7 @@ MOST_WEEKS = 52
 
 def a_day(**options: Any) -> forms.DateField:
     """Make a field for a day of the calendar; each form gets its own."""
-    bounds = [
-        MinValueValidator(FIRST_DAY, f"The calendar begins in {FIRST_DAY.year}; check the year."),
-        MaxValueValidator(LAST_DAY, f"The calendar ends with {LAST_DAY.year}; check the year."),
-    ]
+    bounds = [MinValueValidator(FIRST_DAY), MaxValueValidator(LAST_DAY)]
     return forms.DateField(widget=DATE, validators=bounds, **options)
 
 
@@ -45,8 +42,7 @@ def an_hour(**options: Any) -> forms.TimeField:
 
 def a_note(label: str = "Note", *, required: bool = False, help_text: str = "") -> forms.CharField:
     """Make a field for a note."""
-    area = forms.Textarea(attrs={"rows": 2})
-    return forms.CharField(label=label, required=required, max_length=LONGEST_NOTE, widget=area, help_text=help_text)
+    return forms.CharField(label=label, required=required, max_length=LONGEST_NOTE, help_text=help_text)
 
 
 def a_title() -> forms.CharField:
@@ -79,7 +75,7 @@ class ReserveForm(Grouped, forms.Form):
     """Days of a loom, for what and whom, and what goes along."""
 
     starts_on = a_day(label="First day")
-    last_day = a_day(label="Last day", help_text="It still belongs to you; the loom is free the day after.")
+    last_day = a_day(label="Last day")
     title = a_title()
     note = a_note()
     groups = (
@@ -117,9 +113,15 @@ class ReserveForm(Grouped, forms.Form):
         half_open(self, values)
         return values
 
+    def forget_all_but_days(self) -> None:
+        """Say nothing yet of boxes that are still empty when somebody only looks at the days."""
+        for name in self.errors.keys() - {"starts_on", "last_day"}:
+            del self.errors[name]
+
     @property
     def has_days(self) -> bool:
         """The days can be read, whatever else is wrong."""
+        self.is_valid()
         return {"starts_on", "ends_before"} <= self.cleaned_data.keys() and "last_day" not in self.errors
 
     def wish(self) -> Wish:

@@ -15,6 +15,8 @@ from studio.models import Member, Reed, Station, ToolBooking
 from studio.reservation_words import span_words
 from studio.rights import Act, may
 
+ALL_DAY = "all day"
+
 
 @dataclass(frozen=True, slots=True)
 class Hours:
@@ -41,6 +43,7 @@ class ToolRow:
     name: str
     what: str
     days: tuple[ToolDay, ...]
+    book_url: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,10 +64,13 @@ def tool_week(asked: date, today: date, member: Member) -> ToolWeek:
     heads = tuple(DayHead(day, day == today, day.weekday() >= SATURDAY) for day in days)
     booked = list(tools_between(first, first + WEEK))
     stations = _rows(stations_in_use(), "station", booked, heads, today, member)
-    reeds = _rows(reeds_in_use(), "reed", booked, heads, today, member)
+    taken = {one.reed_id for one in booked}
+    reeds = _rows([reed for reed in reeds_in_use() if reed.pk in taken], "reed", booked, heads, today, member)
     earlier, later = (day if FIRST_DAY <= day <= LAST_DAY else None for day in (first - DAY, first + WEEK))
     title = f"{span_words(first, first + WEEK)}, week {first.isocalendar().week}"
-    return ToolWeek(title, heads, (("Boards and other stations", stations), ("Reeds", reeds)), earlier, later)
+    return ToolWeek(
+        title, heads, (("Boards and other stations", stations), ("Reeds booked in this week", reeds)), earlier, later
+    )
 
 
 def tool_key(tool: Station | Reed) -> str:
@@ -76,7 +82,8 @@ def tool_words(tool: Station | Reed) -> str:
     """Call a tool so that it can be chosen from a list."""
     if isinstance(tool, Station):
         return str(tool)
-    return f"reed, {tool}, kept with loom {tool.kept_with.number}" if tool.kept_with else f"reed, {tool}"
+    unsaid = tool.kept_with and not tool.mark
+    return f"reed, {tool}, kept with loom {tool.kept_with.number}" if unsaid and tool.kept_with else f"reed, {tool}"
 
 
 def _rows(
@@ -91,7 +98,7 @@ def _rows(
     for tool in tools:
         days = (_day(tool, head, by_tool.get(tool.pk, ()), base, today, member) for head in heads)
         what = tool.get_kind_display() if isinstance(tool, Station) else ""
-        rows.append(ToolRow(str(tool), what, tuple(days)))
+        rows.append(ToolRow(str(tool), what, tuple(days), f"{base}?tool={tool_key(tool)}" if base else ""))
     return tuple(rows)
 
 
@@ -101,7 +108,8 @@ def _day(
     hours = tuple(
         Hours(one, _on_day(one, head.day), _may_cancel(one, member)) for one in booked if _touches(one, head.day)
     )
-    url = f"{base}?tool={tool_key(tool)}&day={head.day.isoformat()}" if base and head.day >= today else ""
+    open_yet = head.day >= today and all(one.words != ALL_DAY for one in hours)
+    url = f"{base}?tool={tool_key(tool)}&day={head.day.isoformat()}" if base and open_yet else ""
     return ToolDay(head, hours, url)
 
 
@@ -115,14 +123,10 @@ def _on_day(booking: ToolBooking, day: date) -> str:
     begins, stops = starts.date() == day, ends.date() == day
     whole = not begins or starts.time() == datetime.min.time()
     if whole and not stops:
-        return "all day"
-    return (
-        f"{starts:%H:%M}–{ends:%H:%M}"
-        if begins and stops
-        else f"from {starts:%H:%M}"
-        if begins
-        else f"until {ends:%H:%M}"
-    )
+        return ALL_DAY
+    if begins and stops:
+        return f"{starts:%H:%M} to {ends:%H:%M}"
+    return f"from {starts:%H:%M}" if begins else f"until {ends:%H:%M}"
 
 
 def _may_cancel(booking: ToolBooking, member: Member) -> bool:

@@ -42,6 +42,8 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
         if made is not None:
             messages.success(request, f"{made.loom} is yours." if made.member_id == by.pk else "It is reserved.")
             return redirect(made)
+    if only_look:
+        form.forget_all_but_days()
     shown = {"loom": loom, "form": form, "look": _look(form, loom, by), "looked": only_look}
     part = "_days_free" if request.headers.get("HX-Target") == "days-free" else "reserve"
     status = 422 if form.is_bound and not only_look else 200
@@ -64,7 +66,6 @@ def _proposed(request: HttpRequest, loom: Loom) -> dict[str, date]:
 def _look(form: ReserveForm, loom: Loom, by: Member) -> Look | None:
     if not form.is_bound:
         return None
-    form.is_valid()
     if not form.has_days:
         return None
     wish = form.wish()
@@ -108,7 +109,7 @@ def _occupancy_page(
 def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, today: date, form: SeatForm | None) -> dict[str, Any]:
     last = held.last_day
     day = day_in(request, "day")[0] or min(max(today, held.starts_on), last)
-    begins = request.GET.get("at", "") or "10:00"
+    begins = request.GET.get("at", "")
     booked = list(seats_on(held, day, day + DAY))
     own = may(by.role, Act.RESERVE_FOR_OTHERS)
     return {

@@ -21,6 +21,7 @@ from studio.selectors import looms_in_use
 from studio.tool_weeks import tool_week
 
 LONGEST_NUMBER = 4
+LONGEST_SAID = 40
 
 
 @require_safe
@@ -65,7 +66,7 @@ def day_in(request: HttpRequest, name: str) -> tuple[date | None, str]:
     except ValueError:
         day = None
     if day is None or not FIRST_DAY <= day <= LAST_DAY:
-        return None, text[:40]
+        return None, text[:LONGEST_SAID].replace("\x00", "?")
     return day, ""
 
 

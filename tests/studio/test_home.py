@@ -70,7 +70,7 @@ def test_today_asks_as_often_for_many_rows_as_for_few(rows, django_assert_num_qu
         Project.objects.create(owner=someone, title=f"warp {number}", loom=factories.a_beam().loom)
     browser = cast.as_(someone)
     browser.get("/")
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(13):
         browser.get("/")
 
 

@@ -36,7 +36,7 @@ def test_the_list_asks_the_database_as_often_for_many_looms_as_for_few(rows, dja
         factories.a_beam()
     browser = cast.as_(cast.steward())
     browser.get(url("looms"))
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         browser.get(url("looms"))
 
 
