@@ -235,7 +235,7 @@ class HoursForm(Grouped, forms.Form):
 
     day = a_day(label="Day")
     begins = an_hour(label="From")
-    ends = an_hour(label="Until", help_text="00:00 is the end of the day.")
+    ends = an_hour(label="Until")
     note = a_note()
 
     def __init__(self, *args: Any, by: Member, **options: Any) -> None:

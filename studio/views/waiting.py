@@ -44,7 +44,9 @@ def tool_book(request: HttpRequest) -> HttpResponse:
     by = member_of(request)
     asked = {"tool": request.GET.get("tool", ""), "day": request.GET.get("day", ""), "begins": "10:00", "ends": "13:00"}
     form = ToolForm(posted(request), by=by, initial=asked)
-    page = FormPage("Book a board or another tool", "Book these hours", reverse("tools-week"), "The hours are booked.")
+    page = FormPage("Book a board or another tool", "Book these hours", reverse("tools-week"), "The hours are booked.",
+        lede="Hours on one day. Until 00:00 is until the end of the day.",
+    )  # fmt: skip
     return answer_form(
         request, form, page,
         lambda values: book_tool(
