@@ -33,6 +33,11 @@ class Look:
     against: str = ""
     instead: Opening | None = None
 
+    @property
+    def days(self) -> int:
+        """How many days were asked for."""
+        return (self.ends_before - self.starts_on).days
+
 
 def look(
     *, loom: Loom, member: Member, kind: str, starts_on: date, ends_before: date, tools: Sequence[Station | Reed],

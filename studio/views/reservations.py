@@ -17,6 +17,7 @@ from studio.deeds_of_looms import DEEDS, form_for
 from studio.doors import FormPage, attempt, member_of, needs, posted
 from studio.errors import StudioError
 from studio.models import Loom, LoomOccupancy, Member, SeatTime
+from studio.models.reservations import LONGEST_TITLE
 from studio.reservation_forms import ReserveForm, SeatForm, StepForm
 from studio.reservation_look_selectors import Look, doable, look
 from studio.reservation_rule_selectors import refuse_not_yours
@@ -29,6 +30,8 @@ from studio.views.weeks import day_in
 DAY = timedelta(days=1)
 USUAL_DAYS = 28
 """What is proposed at first: four weeks (a published rule of one studio; see the rules of reserving)."""
+LONGEST_DAYS = 3
+"""Digits of a number of days in an address."""
 
 
 @needs(Act.RESERVE_LOOM)
@@ -52,15 +55,18 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     return response
 
 
-def _proposed(request: HttpRequest, loom: Loom) -> dict[str, date]:
-    """Propose four weeks from the day that was pressed, or as many days as are free."""
+def _proposed(request: HttpRequest, loom: Loom) -> dict[str, Any]:
+    """Propose what the address says: first day and how many; else four weeks, or as many days as are free."""
     first = day_in(request, "from")[0] or timezone.localdate()
+    title = {"title": request.GET["title"].replace("\x00", "")[:LONGEST_TITLE]} if "title" in request.GET else {}
+    asked = request.GET.get("days", "")
+    if asked.isascii() and asked.isdigit() and len(asked) <= LONGEST_DAYS:
+        return {"starts_on": first, "last_day": first + (max(int(asked), 1) - 1) * DAY, **title}
     until = first + min(USUAL_DAYS, booking_rules().longest_days) * DAY
-    last, _ = day_in(request, "until")
     other = in_the_way(loom, first, until)
     if other is not None and other.starts_on > first:
         until = other.starts_on
-    return {"starts_on": first, "last_day": last or until - DAY}
+    return {"starts_on": first, "last_day": until - DAY, **title}
 
 
 def _look(form: ReserveForm, loom: Loom, by: Member) -> Look | None:

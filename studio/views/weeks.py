@@ -97,7 +97,12 @@ def _found(wanted: dict[str, Any]) -> dict[str, Any]:
     first, days = wanted["starts_on"], wanted["days"]
     found = openings(looms, days, first)
     later = sorted((one for one in found if one.starts_on > first), key=_by_day)
-    return {"now": [one for one in found if one.starts_on == first], "later": later, "days": days_words(days)}
+    return {
+        "now": [one for one in found if one.starts_on == first],
+        "later": later,
+        "days": days_words(days),
+        "many": days,
+    }
 
 
 def _by_day(opening: Opening) -> tuple[date, int]:

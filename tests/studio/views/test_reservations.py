@@ -57,9 +57,21 @@ class TestReserve:
         page = cast.as_(cast.new_member()).get(url("reserve", loom))
         assert page.context["form"].initial["last_day"] == calendar.day(9)
 
-    @pytest.mark.parametrize("text", ["0000-00-00", "9999-12-31", "x", "\x00"])
+    def test_the_days_instead_come_with_their_length_and_the_name_of_the_work(self):
+        loom = calendar.reserve(start=0, end=20).loom
+        page = post(cast.teacher(), "reserve", loom, **typed(0, 6, title="Rags & rugs"))
+        address = f"{url('reserve', loom)}?from={calendar.day(20)}&amp;days=7&amp;title=Rags%20%26%20rugs"
+        assertContains(page, address, status_code=422)
+        form = cast.as_(cast.new_member()).get(address.replace("&amp;", "&")).context["form"]
+        assert form.initial == {
+            "starts_on": calendar.day(20), "last_day": calendar.day(26), "title": "Rags & rugs",
+        }  # fmt: skip
+
+    @pytest.mark.parametrize("text", ["0000-00-00", "9999-12-31", "x", "\x00", "0", "999", "²"])
     def test_a_wrong_day_in_the_address_is_passed_over(self, text):
-        page = cast.as_(cast.new_member()).get(url("reserve", calendar.a_free_loom()), {"from": text, "until": text})
+        page = cast.as_(cast.new_member()).get(
+            url("reserve", calendar.a_free_loom()), {"from": text, "days": text, "title": text}
+        )
         assert page.context["form"].initial["starts_on"] == calendar.day(0)
 
     def test_reeds_and_stations_go_along(self):
@@ -516,3 +528,22 @@ class TestToday:
         browser.get("/")
         with django_assert_num_queries(14):
             browser.get("/")
+
+
+def test_the_whole_walk_without_scripts():
+    """From a free day of the week to a loom taken over, by links and buttons alone, as without scripts."""
+    other, someone = cast.trained_member("the other trained member"), cast.trained_member()
+    held = beaming(calendar.reserve(calendar.a_free_loom(number=1), other, start=0, end=20))
+    free, browser = calendar.a_free_loom(number=2), cast.as_(someone)
+    address = f"{url('reserve', free)}?from={calendar.day(0)}"
+    assertContains(browser.get(reverse("week")), f'href="{address}"')
+    first = {name: str(day) for name, day in browser.get(address).context["form"].initial.items()}
+    assertContains(browser.post(address, {**first, "look": "yes"}), "Free and within the rules")
+    assert browser.post(address, {**first, "title": "Towels"}).status_code == 302
+    refused = browser.post(url("reserve", held.loom), typed(0, 6))
+    assertContains(refused, url("queue-join", held.loom), status_code=422)
+    assert browser.post(url("queue-join", held.loom), {"days": "7"}).status_code == 302
+    cast.as_(other).post(url("occupancy-offer", held))
+    assertContains(browser.get(held.loom.get_absolute_url()), "Open to take over")
+    page = browser.post(url("occupancy-take-over", held), {"title": "Scarves"}, follow=True)
+    assertContains(page, "The loom is yours")
