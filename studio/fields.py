@@ -57,10 +57,11 @@ class PlainWords(forms.BaseForm):
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         for made in self.fields.values():
-            _say_it_plainly(made)
+            say_it_plainly(made)
 
 
-def _say_it_plainly(made: forms.Field) -> None:
+def say_it_plainly(made: forms.Field) -> None:
+    """Give one field our words for every mistake; a field that a form adds later needs it by itself."""
     plain = dict(OUR_WORDS)
     plain.update(("invalid", words) for kind, words in WRONG_KIND if isinstance(made, kind))
     usual_words: dict[str, Any] = {}

@@ -43,9 +43,11 @@ class Grouped(PlainWords):
     segmented: ClassVar[frozenset[str]] = frozenset()
 
     def fieldsets(self) -> Iterator[tuple[str, list[BoundField]]]:
-        """Give each group's legend and its fields."""
+        """Give each group's legend and its fields, where it has any."""
         for legend, names in self.groups:
-            yield legend, [self[name] for name in names if name in self.fields]
+            asked = [self[name] for name in names if name in self.fields]
+            if asked:
+                yield legend, asked
 
     @property
     def asks_quantities(self) -> bool:

@@ -18,16 +18,19 @@ from planner.explained import find_calculators, plain
 from planner.questions import find_questions
 from planner.selectors import find_warps, warps_to_show
 from studio import selectors
+from studio.calendar_selectors import hours_of, mine_today, now_and_next, queue_places_of
 from studio.doors import member_of, signed_in
 from studio.models import Loom, Member
 from studio.notice_selectors import unseen
 from studio.rights import Act, may
 from studio.synonyms import LONGEST_SEARCH, terms_for
 from studio.units import Units, show
+from studio.upkeep_selectors import upkeep_due
 
 ROOMS = (
     ("Today", "today"),
     ("Looms", "looms"),
+    ("Week", "week"),
     ("Yarn room", "yarn-room"),
     ("Warps", "warps"),
     ("People", "people"),
@@ -68,7 +71,8 @@ def navigation(member: Member, path: str) -> list[tuple[str, str, bool]]:
     """Give the rooms a member may enter, with the one they stand in."""
     rooms = (*ROOMS, STEWARDS_ROOM) if may(member.role, Act.EDIT_RULES) else ROOMS
     doors = [(label, reverse(name)) for label, name in rooms]
-    return [(label, url, path == url or (url != "/" and path.startswith(url))) for label, url in doors]
+    here = max((url for _, url in doors if path == url or (url != "/" and path.startswith(url))), key=len, default="")
+    return [(label, url, url == here) for label, url in doors]
 
 
 @require_safe
@@ -81,12 +85,16 @@ def today(request: HttpRequest) -> HttpResponse:
     shown = {
         "greeting": greeting(timezone.localtime().hour),
         "day": timezone.localdate(),
-        "looms": selectors.looms_in_use(),
+        "looms": now_and_next(selectors.looms_in_use(), timezone.localdate()),
         "warps": warps,
         "notices": unseen(member),
         "may_edit_looms": may(member.role, Act.EDIT_LOOMS),
         "may_edit_yarn": may_edit_yarn,
         "yarns_low": running_low().count() if may_edit_yarn else 0,
+        "upkeep_due": len(upkeep_due(timezone.localdate())) if may(member.role, Act.LOG_UPKEEP) else 0,
+        "mine": mine_today(member, timezone.localdate()),
+        "queue_places": queue_places_of(member),
+        "hours": hours_of(member, timezone.now()),
     }
     return render(request, "home.html", shown)
 

@@ -49,7 +49,6 @@ urlpatterns: list[URLPattern] = [
     path("people/<int:pk>/change/", people.person_edit, name="person-edit"),
     path("people/<int:pk>/briefing/", people.briefing_new, name="briefing-new"),
     path("rules/", people.rules, name="rules"),
-    path("reservations/<int:pk>/", checks.occupancy_stand_in, name="occupancy"),
     path("reservations/<int:pk>/checks/", checks.checks, name="loom-checks"),
     path("reservations/<int:pk>/checks/<str:moment>/", checks.check_fill, name="check-fill"),
     path("checks/<int:pk>/photo/", checks.check_photo, name="check-photo"),

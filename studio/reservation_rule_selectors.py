@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from collections.abc import Iterable
+from datetime import date, datetime, timedelta
+
+from django.utils import timezone
 
 from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import LoomState
-from studio.models import Beam, BookingRules, Briefing, Loom, LoomOccupancy, Member, Station
-from studio.reservation_selectors import in_the_way, last_allowed, looms_held_by, openings, who_waits
-from studio.reservation_words import day_words, days_words, span_words
+from studio.models import Beam, BookingRules, Briefing, Loom, LoomOccupancy, Member, Reed, Station
+from studio.reservation_selectors import in_the_way, last_allowed, looms_held_by, openings, tool_in_the_way, who_waits
+from studio.reservation_words import day_words, days_words, hours_words, span_words
 from studio.rights import Act, Role, may
 
 Kind = LoomOccupancy.Kind
@@ -102,6 +105,21 @@ def refuse_taken(loom: Loom, starts_on: date, ends_before: date, besides: int = 
     free = f"Free for {days_words((ends_before - starts_on).days)} from {day_words(opening.starts_on)}."
     why = "out of order" if other.kind == Kind.OUT else f"taken by {other.member}"
     raise LoomTaken("loom_taken", f"Loom {loom} is {why}, {span_words(other.starts_on, other.ends_before)}. {free}")
+
+
+def refuse_tool_taken(
+    tool: Station | Reed, starts_at: datetime, ends_at: datetime, besides: Iterable[int] = ()
+) -> None:
+    """Refuse a tool that somebody has in those hours, and say who."""
+    other = tool_in_the_way(tool, starts_at, ends_at, besides)
+    if other is not None:
+        span = hours_words(timezone.localtime(other.starts_at), timezone.localtime(other.ends_at))
+        raise LoomTaken("tool_taken", f"{tool_name(tool)} is with {other.member}, {span}.")
+
+
+def tool_name(tool: Station | Reed) -> str:
+    """Call a tool by what it is."""
+    return f"The reed {tool}" if isinstance(tool, Reed) else str(tool)
 
 
 def refuse_extension(rules: BookingRules, held: LoomOccupancy, ends_before: date, by: Member) -> None:

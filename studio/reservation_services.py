@@ -6,10 +6,11 @@ writes all or nothing. What the database refuses by itself comes out as the same
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from typing import Any
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
@@ -17,7 +18,7 @@ from django.utils import timezone
 from studio.booking_guards import GUARDS, TAKEN
 from studio.errors import LoomTaken, RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_give_back
-from studio.models import Loom, LoomOccupancy, LoomStep, Member, QueuePlace, Reed, Station, ToolBooking
+from studio.models import BookingRules, Loom, LoomOccupancy, LoomStep, Member, QueuePlace, Reed, Station, ToolBooking
 from studio.notice_services import tell_who_waits
 from studio.reservation_rule_selectors import (
     refuse_by_rules,
@@ -25,11 +26,13 @@ from studio.reservation_rule_selectors import (
     refuse_extension,
     refuse_not_yours,
     refuse_taken,
+    refuse_tool_taken,
     refuse_untrained_at,
     refuse_who_may_not,
+    tool_name,
 )
-from studio.reservation_selectors import at_midnight, booking_rules, tool_in_the_way, tools_along
-from studio.reservation_words import day_words, hours_words
+from studio.reservation_selectors import at_midnight, booking_rules, tools_along
+from studio.reservation_words import day_words
 from studio.rights import Act, may
 
 Kind = LoomOccupancy.Kind
@@ -121,10 +124,10 @@ def _book(
     """Lock a tool, look, and book it."""
     held = type(tool).objects.select_for_update().get(pk=tool.pk)
     if held.retired:
-        raise RuleSaysNo("tool_retired", f"{_name(held)} is no longer in use.")
+        raise RuleSaysNo("tool_retired", f"{tool_name(held)} is no longer in use.")
     if isinstance(held, Station):
         refuse_untrained_at(booking_rules(), held, member)
-    _refuse_tool_taken(held, starts_at, ends_at)
+    refuse_tool_taken(held, starts_at, ends_at)
     which = {"station": held} if isinstance(held, Station) else {"reed": held}
     made = ToolBooking(
         member=member, starts_at=starts_at, ends_at=ends_at, made_by=by, occupancy=occupancy, note=note, **which
@@ -133,17 +136,6 @@ def _book(
     with never_twice():
         made.save()
     return made
-
-
-def _refuse_tool_taken(tool: Tool, starts_at: datetime, ends_at: datetime, besides: Sequence[int] = ()) -> None:
-    other = tool_in_the_way(tool, starts_at, ends_at, besides)
-    if other is not None:
-        span = hours_words(timezone.localtime(other.starts_at), timezone.localtime(other.ends_at))
-        raise LoomTaken("tool_taken", f"{_name(tool)} is with {other.member}, {span}.")
-
-
-def _name(tool: Tool) -> str:
-    return f"The reed {tool}" if isinstance(tool, Reed) else str(tool)
 
 
 @transaction.atomic
@@ -229,7 +221,7 @@ def _move_tools(held: LoomOccupancy) -> None:
         if tool is None:
             continue
         type(tool).objects.select_for_update().get(pk=tool.pk)
-        _refuse_tool_taken(tool, *span, besides=[booking.pk])
+        refuse_tool_taken(tool, *span, besides=[booking.pk])
         booking.starts_at, booking.ends_at = span
         booking.changes += 1
         with never_twice():
@@ -311,3 +303,15 @@ def leave_queue(*, place: QueuePlace, by: Member) -> None:
 
 def _leave_queue(loom: Loom, member: Member) -> None:
     QueuePlace.objects.filter(loom=loom, member=member, left_at=None).update(left_at=timezone.now())
+
+
+@transaction.atomic
+def keep_booking_rules(*, values: Mapping[str, Any]) -> BookingRules:
+    """Keep the rules of reserving; what is reserved already stays as it is."""
+    booking_rules()
+    kept = BookingRules.objects.select_for_update().get()
+    for name, value in values.items():
+        setattr(kept, name, value)
+    kept.full_clean()
+    kept.save()
+    return kept

@@ -10,6 +10,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", home.today, name="today"),
     path("search/", home.search, name="search"),
     path("", include("studio.house_urls")),
+    path("", include("studio.reservation_urls")),
     path("", include("inventory.urls")),
     path("", include("planner.urls")),
     path("style/", TemplateView.as_view(template_name="styleguide.html"), name="styleguide"),

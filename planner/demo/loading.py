@@ -16,6 +16,7 @@ from inventory.models import Yarn
 from inventory.services import YarnFacts, keep_yarn, receive_package
 from planner.calibration_services import keep_calibration
 from planner.demo.arrivals import take_in_a_donation
+from planner.demo.calendar import keep_calendar
 from planner.demo.care import keep_looms_sound
 from planner.demo.ledger import keep_ledger
 from planner.demo.looms import CALIBRATIONS, LOOMS, REEDS, STATIONS, DemoCalibration, DemoLoom
@@ -77,6 +78,7 @@ def load_studio() -> bool:
     take_in_a_donation(members)
     _wanted(yarns, members)
     keep_looms_sound(members)
+    keep_calendar(members)
     return True
 
 

@@ -81,6 +81,7 @@ class LoomOccupancy(Kept):
             models.Index(fields=("loom", "ends_before", "starts_on"), name="occupancy_of_loom"),
             models.Index(fields=("member", "ends_before"), name="occupancy_of_member"),
             models.Index(fields=("ends_before", "starts_on"), name="occupancy_by_day"),
+            models.Index(fields=("state", "ends_before"), name="occupancy_by_state"),
         )
         constraints = (
             models.CheckConstraint(

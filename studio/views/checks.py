@@ -2,7 +2,7 @@
 
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
@@ -18,12 +18,6 @@ from studio.rights import Act, may
 def may_fill(member: Member, occupancy: LoomOccupancy) -> bool:
     """Say whether a member may fill in the lists of somebody's time at a loom."""
     return occupancy.member_id == member.pk or may(member.role, Act.RESERVE_FOR_OTHERS)
-
-
-@require_safe
-@needs(Act.SEE_STUDIO)
-def occupancy_stand_in(request: HttpRequest, pk: int) -> HttpResponse:
-    return redirect("loom-checks", pk=pk)
 
 
 @require_safe

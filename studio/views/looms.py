@@ -1,25 +1,36 @@
 """The looms register: list, one loom, and what stewards change."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from studio import selectors, services
+from studio.calendar_selectors import ahead_of, now_and_next
+from studio.check_selectors import open_faults
 from studio.doors import FormPage, answer_form, member_of, needs, posted
 from studio.drawings import picture_of
 from studio.errors import StudioError
 from studio.forms import LoomForm
-from studio.models import Loom
+from studio.loom_weeks import ahead_in_words
+from studio.models import Loom, Member
+from studio.reservation_selectors import overdue, who_waits
 from studio.rights import Act, may
+
+MOST_AHEAD = 12
+"""Spans shown on a loom's page; the month shows the rest."""
 
 
 @require_safe
 @needs(Act.SEE_STUDIO)
 def loom_list(request: HttpRequest) -> HttpResponse:
     member = member_of(request)
-    shown = {"looms": selectors.looms(), "may_edit": may(member.role, Act.EDIT_LOOMS)}
+    rows = now_and_next(selectors.looms(), timezone.localdate())
+    shown = {"rows": rows, "may_edit": may(member.role, Act.EDIT_LOOMS)}
     return render(request, "studio/loom_list.html", shown)
 
 
@@ -35,8 +46,26 @@ def loom_page(request: HttpRequest, pk: int) -> HttpResponse:
         "rounds": selectors.rounds_of(loom),
         "reeds": loom.own_reeds.all(),
         "may_edit": may(member.role, Act.EDIT_LOOMS),
+        "faults": open_faults(loom),
+        "may_log": may(member.role, Act.LOG_UPKEEP),
+        "may_set": may(member.role, Act.CLOSE_LOOM),
+        **_calendar_of(loom, member),
     }
     return render(request, "studio/loom.html", shown)
+
+
+def _calendar_of(loom: Loom, member: Member) -> dict[str, Any]:
+    """Say who has the loom, who comes after, and who waits."""
+    today = timezone.localdate()
+    queue = list(who_waits(loom))
+    return {
+        "ahead": ahead_in_words(ahead_of(loom, today)[:MOST_AHEAD]),
+        "overdue": overdue(today).filter(loom=loom).first(),
+        "queue": queue,
+        "my_place": next((place for place in queue if place.member_id == member.pk), None),
+        "may_reserve": may(member.role, Act.RESERVE_LOOM),
+        "may_reserve_for_others": may(member.role, Act.RESERVE_FOR_OTHERS),
+    }
 
 
 @needs(Act.EDIT_LOOMS)

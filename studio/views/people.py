@@ -91,5 +91,6 @@ def change_rules(request: HttpRequest) -> HttpResponse:
         "Rules of the studio", "Keep the rules", reverse("rules"), "The rules are kept.",
         lede="These figures are the studio's own. Most of those we start with have no published source; replace them "
         "by what you measure. Plans follow the figures of the day; a card keeps those it was printed with.",
+        template="studio/rules_form.html", more={"here": "rules"},
     )  # fmt: skip
     return answer_form(request, form, page, lambda values: services.keep_rules(values=values))

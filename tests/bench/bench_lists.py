@@ -1,24 +1,25 @@
 """How the list pages grow: 50 rows of each kind against a studio of many years.
 
-Run by hand: python -m tests.bench lists. Machines differ, so the ratio within one run is the budget. The bookings
-are not there yet; when they are, 20,000 of them belong in `fill`.
+Run by hand: python -m tests.bench lists. Machines differ, so the ratio within one run is the budget.
 """
 
 from collections.abc import Iterable, Iterator
 from copy import copy
 from dataclasses import dataclass
+from datetime import timedelta
 from decimal import Decimal
 from functools import partial
-from itertools import chain, cycle, islice
+from itertools import chain, cycle, islice, product
 
 from django.contrib.auth import get_user_model
 from django.db import models, transaction
 from django.http import HttpResponse
 from django.test import Client
+from django.utils import timezone
 
 from inventory.models import Arrival, Move, Package, Yarn
 from planner.models import Project
-from studio.models import Beam, Loom, Member
+from studio.models import Beam, Loom, LoomOccupancy, Member, Station, ToolBooking
 from tests.bench.clock import queries_of, say, say_table, taken
 
 BUDGET = 2
@@ -38,6 +39,8 @@ class Size:
     projects: int
     packages: int
     moves: int
+    bookings: int
+    """Reservations of looms, and a fifth as many of tools."""
     others: int
     """Looms, and people, each."""
     arrivals: int
@@ -46,10 +49,10 @@ class Size:
 Pages = tuple[tuple[str, str], ...]
 Found = tuple[float, int, int]
 
-SMALL = Size(110, 50 * PER_YARN, 50 * PER_YARN + MOVES_OF_ONE + SALES, 50, 60)
+SMALL = Size(110, 50 * PER_YARN, 50 * PER_YARN + MOVES_OF_ONE + SALES, 50, 50, 60)
 """The ten demo warps, 50 more on every list, and 50 put away: a whole page of each."""
-LARGE = Size(10_000, 2_000, 50_000, 50, 500)
-CROWD = Size(10_000, 2_000, 50_000, 300, 500)
+LARGE = Size(10_000, 2_000, 50_000, 20_000, 50, 500)
+CROWD = Size(10_000, 2_000, 50_000, 20_000, 300, 500)
 """Beyond the budget's own list: no studio has 300 looms, but the pages that show them all should know."""
 
 PAGES = (
@@ -82,10 +85,24 @@ PAGES = (
     ("API yarns", "/api/yarns/"),
     ("one warp's sheet", "/warps/1/"),
     ("looms", "/looms/"),
+    ("week", "/looms/week/"),
+    ("month", "/looms/month/"),
+    ("month, a year ago", f"/looms/month/?from={timezone.localdate() - timedelta(days=365)}"),
+    ("free looms", "/looms/free/"),
+    ("week of tools", "/stations/week/"),
+    ("one loom", "/looms/12/"),
+    ("reserve a loom", "/looms/12/reserve/"),
+    ("one reservation", "/reservations/3/"),
     ("people", "/people/"),
     ("API looms", "/api/looms/"),
 )
-CROWDED = tuple(page for page in PAGES if page[0] in {"today", "one warp's sheet", "looms", "people", "API looms"})
+SHOW_ALL = {"today", "one warp's sheet", "looms", "week", "month", "free looms", "people", "API looms"}
+CROWDED = tuple(page for page in PAGES if page[0] in SHOW_ALL)
+SPAN = timedelta(days=14)
+TWO_WEEKS_OF_TOOLS = 300
+"""So that the week of tools is full in both studios."""
+AHEAD = 10
+"""Spans that lie ahead on each loom; all others are past and given back, as after many years."""
 
 
 def copies(things: Iterable[models.Model], many: int) -> Iterator[models.Model]:
@@ -107,6 +124,8 @@ def fill(size: Size) -> None:
     fill_sales()
     fill_moves(size.moves)
     fill_arrivals(size.arrivals)
+    fill_bookings(size.bookings)
+    fill_tools(max(size.bookings // 5, TWO_WEEKS_OF_TOOLS))
     steward = Member.objects.get(user__username="steward")
     projects = list(copies(Project.objects.order_by("pk")[:10], size.projects - Project.objects.count()))
     for at, project in enumerate(projects):
@@ -182,6 +201,47 @@ def fill_arrivals(many: int) -> None:
     """Add packages that wait for their names."""
     waiting = Arrival.objects.filter(closed_at=None)
     Arrival.objects.bulk_create(copies(waiting[:4], many - waiting.count()))
+
+
+def fill_bookings(many: int) -> None:
+    """Lay spans end to end on each loom without the demo's own: some ahead, the others back through the years."""
+    people = cycle(Member.objects.filter(name__startswith="Member copy"))
+    looms = list(Loom.objects.filter(number__gte=1000).order_by("pk")[:42])
+    lacking = many - LoomOccupancy.objects.count()
+    per_loom = -(-lacking // len(looms))
+    LoomOccupancy.objects.filter(loom__in=looms).delete()
+    first = timezone.localdate() - timedelta(days=3) + SPAN * min(per_loom - 1, AHEAD)
+    made = []
+    for loom, back in product(looms, range(per_loom)):
+        starts = first - back * SPAN
+        state = "reserved" if starts + SPAN > timezone.localdate() else "done"
+        person = next(people)
+        made.append(
+            LoomOccupancy(
+                loom=loom, member=person, made_by=person, title=f"Work {back}", starts_on=starts,
+                ends_before=starts + SPAN, state=state,
+            )
+        )  # fmt: skip
+    LoomOccupancy.objects.bulk_create(made[: max(lacking, len(looms))], batch_size=500)
+
+
+def fill_tools(many: int) -> None:
+    """Book stations by the hour, three times a day, back through the years."""
+    person = Member.objects.filter(name__startswith="Member copy").order_by("pk")[0]
+    ToolBooking.objects.filter(member=person).delete()
+    stations = list(Station.objects.order_by("pk"))
+    midnight = timezone.localtime().replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(days=5)
+    made = []
+    for at in range(max(0, many - ToolBooking.objects.count())):
+        turn, station = divmod(at, len(stations))
+        starts = midnight - timedelta(days=turn // 3) + timedelta(hours=18 + turn % 3)
+        made.append(
+            ToolBooking(
+                station=stations[station], member=person, made_by=person, starts_at=starts,
+                ends_at=starts + timedelta(hours=1),
+            )
+        )  # fmt: skip
+    ToolBooking.objects.bulk_create(made, batch_size=500)
 
 
 def ask(browser: Client, address: str) -> HttpResponse:

@@ -19,7 +19,8 @@ from planner.demo.people import MEMBERS, PASSWORD
 from planner.management.commands.demo import forget_database, refuse_taken, welcome
 from planner.models import Project
 from planner.selectors import read_sheet
-from studio.models import Beam, Fault, Loom, Member, Notice, Reed, Station
+from studio.loom_weeks import look_of
+from studio.models import Beam, Fault, Loom, LoomOccupancy, Member, Notice, QueuePlace, Reed, SeatTime, Station
 from studio.rights import Role
 from studio.upkeep_selectors import upkeep_due
 
@@ -72,6 +73,22 @@ class TestTheStudio:
         assert set(Beam.objects.values_list("kind", "centre")) >= {
             ("plain", "divider"), ("sectional", "divider"), ("sectional", "section"),
         }  # fmt: skip
+
+    def test_its_calendar_shows_every_way_a_loom_can_stand(self):
+        today = timezone.localdate()
+        spans = LoomOccupancy.objects.filter(starts_on__lte=today, ends_before__gt=today)
+        assert {look_of(held) for held in spans} == {"dressed", "hold", "class", "out"}
+        assert LoomOccupancy.objects.filter(starts_on__gt=today, state="reserved").exists()
+        assert spans.filter(open_to_take_over=True, starts_on__lt=today).exists()
+        assert QueuePlace.objects.filter(loom__number=2).count() == 2
+        assert SeatTime.objects.filter(occupancy__kind="class").count() == 3
+
+    def test_no_step_of_its_calendar_comes_before_its_first_day_or_after_now(self):
+        for held in LoomOccupancy.objects.prefetch_related("steps"):
+            days = [timezone.localdate(step.made_at) for step in held.steps.all()]
+            assert days == sorted(days)
+            assert min(held.starts_on, timezone.localdate()) <= days[0]
+            assert days[-1] <= timezone.localdate()
 
     def test_every_role_is_there(self):
         assert set(Member.objects.values_list("role", flat=True)) == {role.value for role in Role}

@@ -70,7 +70,7 @@ def test_today_asks_as_often_for_many_rows_as_for_few(rows, django_assert_num_qu
         Project.objects.create(owner=someone, title=f"warp {number}", loom=factories.a_beam().loom)
     browser = cast.as_(someone)
     browser.get("/")
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(14):
         browser.get("/")
 
 
@@ -84,7 +84,8 @@ def test_the_greeting_knows_the_hour(hour, words):
 def test_the_rooms_of_a_steward():
     page = cast.as_(cast.steward()).get(reverse("looms"))
     assert page.context["navigation"] == [
-        ("Today", "/", False), ("Looms", "/looms/", True), ("Yarn room", "/yarn/", False),
+        ("Today", "/", False), ("Looms", "/looms/", True), ("Week", "/looms/week/", False),
+        ("Yarn room", "/yarn/", False),
         ("Warps", "/warps/", False), ("People", "/people/", False), ("Rules", "/rules/", False),
     ]  # fmt: skip
 

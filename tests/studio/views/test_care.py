@@ -120,7 +120,10 @@ def test_a_fault_without_a_photo_has_none():
         ({"text": ""}, "Fill in this box."),
         ({"text": LONG}, "Write at most 400 characters; these are 401."),
         ({"text": SIGN}, "There is a sign in it that cannot be kept"),
-        ({"text": "bent", "photo": SimpleUploadedFile("a.jpg", b"no photo")}, "That is no photo that can be read here."),
+        (
+            {"text": "bent", "photo": SimpleUploadedFile("a.jpg", b"no photo")},
+            "That is no photo that can be read here.",
+        ),
         ({"text": "bent", "photo": SimpleUploadedFile("a.jpg", b"")}, "empty"),
         ({"text": "bent", "photo": SimpleUploadedFile("a.jpg", MARKUP.encode())}, "That is no photo"),
     ],

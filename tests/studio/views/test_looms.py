@@ -36,7 +36,7 @@ def test_the_list_asks_the_database_as_often_for_many_looms_as_for_few(rows, dja
         factories.a_beam()
     browser = cast.as_(cast.steward())
     browser.get(url("looms"))
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         browser.get(url("looms"))
 
 
@@ -91,7 +91,7 @@ def test_the_loom_page_asks_as_often_for_many_beams_as_for_one(beams, django_ass
         factories.a_beam(loom, name=f"beam {number}")
     browser = cast.as_(cast.new_member())
     browser.get(url("loom", loom))
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(12):
         browser.get(url("loom", loom))
 
 

@@ -1,0 +1,108 @@
+"""A look before the deed: would these days be granted, and if not, which would; and what may be done with a loom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from django.utils import timezone
+
+from studio.errors import LoomTaken, StudioError
+from studio.loom_states import STEPS, LoomState, may_give_back, may_hold
+from studio.models import Loom, LoomOccupancy, Member, Reed, Station
+from studio.reservation_rule_selectors import (
+    refuse_by_rules,
+    refuse_taken,
+    refuse_tool_taken,
+    refuse_untrained_at,
+    refuse_who_may_not,
+)
+from studio.reservation_selectors import Opening, at_midnight, booking_rules, openings
+from studio.rights import Act, may
+
+Kind = LoomOccupancy.Kind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """What a reservation would meet: nothing, or one sentence and perhaps other days."""
+
+    starts_on: date
+    ends_before: date
+    against: str = ""
+    instead: Opening | None = None
+
+    @property
+    def days(self) -> int:
+        """How many days were asked for."""
+        return (self.ends_before - self.starts_on).days
+
+
+def look(
+    *, loom: Loom, member: Member, kind: str, starts_on: date, ends_before: date, tools: Sequence[Station | Reed],
+    by: Member,
+) -> Look:  # fmt: skip
+    """Say what stands against a reservation, by the same rules that meet it; nothing is written."""
+    seen = Look(starts_on=starts_on, ends_before=ends_before)
+    try:
+        refuse_who_may_not(kind, member, by)
+        refuse_by_rules(booking_rules(), loom, member, kind, starts_on, ends_before, timezone.localdate())
+        refuse_taken(loom, starts_on, ends_before)
+        for tool in tools:
+            _refuse_tool(tool, member, starts_on, ends_before)
+    except StudioError as refused:
+        instead = None
+        if isinstance(refused, LoomTaken) and refused.code == "loom_taken":
+            (instead,) = openings([loom], (ends_before - starts_on).days, starts_on)
+        return Look(starts_on=starts_on, ends_before=ends_before, against=refused.message, instead=instead)
+    return seen
+
+
+def _refuse_tool(tool: Station | Reed, member: Member, starts_on: date, ends_before: date) -> None:
+    if isinstance(tool, Station):
+        refuse_untrained_at(booking_rules(), tool, member)
+    refuse_tool_taken(tool, at_midnight(starts_on), at_midnight(ends_before))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doable:
+    """What one member may do with one reservation today: a button for each that is true."""
+
+    steps: tuple[LoomState, ...]
+    days: bool
+    hold: bool
+    take_up: bool
+    offer: bool
+    take_offer_back: bool
+    cancel: bool
+    give_back: bool
+    cut_off: bool
+    call_back: bool
+    take_over: bool
+    book_seat: bool
+
+
+def doable(held: LoomOccupancy, by: Member, today: date) -> Doable:
+    """Say what a member may do with a reservation; the deeds ask again."""
+    state = LoomState(held.state)
+    going = held.stands and state is not LoomState.DONE
+    teaches = may(by.role, Act.RESERVE_FOR_OTHERS)
+    yours = going and (held.member_id == by.pk or teaches)
+    at_work = yours and held.kind != Kind.OUT
+    begun = held.starts_on <= today
+    cut_off = at_work and LoomState.CUT_OFF in STEPS[state]
+    return Doable(
+        steps=tuple(step for step in STEPS[state] if step is not LoomState.CUT_OFF) if at_work else (),
+        days=yours,
+        hold=at_work and may_hold(state),
+        take_up=at_work and state is LoomState.HOLD,
+        offer=at_work and held.kind == Kind.WARP and not held.open_to_take_over,
+        take_offer_back=at_work and held.open_to_take_over,
+        cancel=yours and state is LoomState.RESERVED and not (begun and held.kind == Kind.OUT),
+        give_back=yours and begun and (held.kind != Kind.WARP or may_give_back(state)),
+        cut_off=cut_off and (held.member_id == by.pk or may(by.role, Act.CUT_OFF_OTHERS)),
+        call_back=going and held.kind == Kind.WARP and teaches and held.ends_before > today,
+        take_over=going and held.open_to_take_over and held.member_id != by.pk and may(by.role, Act.RESERVE_LOOM),
+        book_seat=going and held.kind == Kind.CLASS and may(by.role, Act.BOOK_SEAT),
+    )

@@ -1,0 +1,117 @@
+"""The calendar in a real browser: by keyboard from a free day to a loom taken over, on a phone, and for all readers."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from studio.dressing_services import change_loom_state
+from studio.models import LoomOccupancy, QueuePlace
+from tests import cast
+from tests.studio import calendar
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.django_db(transaction=True)]
+
+PHONE, DESK = {"width": 390, "height": 844}, {"width": 1440, "height": 900}
+
+
+@pytest.fixture
+def week():
+    """Give three looms: one free, one dressed by another, one of a class."""
+    loom = calendar.a_free_loom(nickname="Heron")
+    other = cast.trained_member("the other trained member")
+    held = calendar.reserve(calendar.a_free_loom(nickname="Egret"), other, start=0, end=20)
+    change_loom_state(occupancy=held, to="beaming", by=other)
+    lessons = calendar.a_class(calendar.a_free_loom(nickname="Stork"))
+    calendar.sit(lessons, cast.guest(), 10, 12)
+    return loom, held, lessons
+
+
+def press_on(page, role, name):
+    """Reach something as a keyboard does, and press Enter."""
+    found = page.get_by_role(role, name=name, exact=True)
+    found.focus()
+    page.keyboard.press("Enter")
+
+
+def test_reserve_be_refused_queue_and_take_over_by_keyboard(signed_in, live_server, week):
+    loom, held, _ = week
+    page = signed_in
+    page.set_viewport_size(DESK)
+    page.goto(live_server.url + reverse("week"))
+    today = calendar.day(0)
+    press_on(page, "link", f"Reserve {loom.number} from {today.day} {today:%b}")
+    page.get_by_label("Work").focus()
+    page.keyboard.type("Eight towels")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="Eight towels")).to_be_visible()
+    assert LoomOccupancy.objects.filter(loom=loom, title="Eight towels").exists()
+
+    page.goto(live_server.url + reverse("reserve", args=[held.loom.pk]))
+    page.get_by_label("Work").fill("Scarves")
+    press_on(page, "button", "Reserve it")
+    expect(page.get_by_role("alert")).to_contain_text("taken by the other trained member")
+    expect(page.get_by_label("Work")).to_have_value("Scarves")
+    press_on(page, "link", "Wait for this loom")
+    press_on(page, "button", "Wait for it")
+    expect(page.get_by_role("status").first).to_contain_text("You have a place in the queue")
+    assert QueuePlace.objects.filter(loom=held.loom, left_at=None).count() == 1
+
+    LoomOccupancy.objects.filter(pk=held.pk).update(open_to_take_over=True)
+    page.reload()
+    press_on(page, "link", "Towels")
+    press_on(page, "link", "Take this loom over")
+    page.get_by_label("Work").focus()
+    page.keyboard.type("Scarves on the old threading")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="Scarves on the old threading")).to_be_visible()
+    assert LoomOccupancy.objects.get(taken_over_from=held).state == "beaming"
+
+
+def test_changed_days_are_looked_at_while_typing(signed_in, live_server, week):
+    _, held, _ = week
+    signed_in.goto(live_server.url + reverse("reserve", args=[held.loom.pk]))
+    signed_in.get_by_label("Last day").fill(str(calendar.day(5)))
+    signed_in.get_by_label("Last day").press("Tab")
+    expect(signed_in.locator("#days-free")).to_contain_text("taken by the other trained member")
+    signed_in.get_by_label("Last day").fill(str(calendar.day(40)))
+    signed_in.get_by_label("First day").fill(str(calendar.day(21)))
+    signed_in.get_by_label("First day").press("Tab")
+    expect(signed_in.locator("#days-free")).to_contain_text("Free and within the rules")
+
+
+def test_arrow_keys_walk_the_week(signed_in, live_server, week):
+    signed_in.set_viewport_size(DESK)
+    signed_in.goto(live_server.url + reverse("week"))
+    bar = signed_in.locator("a.span").first
+    bar.focus()
+    signed_in.keyboard.press("ArrowDown")
+    expect(signed_in.locator("a.span").nth(1)).to_be_focused()
+    signed_in.keyboard.press("ArrowUp")
+    expect(bar).to_be_focused()
+
+
+def test_a_phone_shows_one_loom_at_a_time(signed_in, live_server, week):
+    signed_in.set_viewport_size(PHONE)
+    signed_in.goto(live_server.url + reverse("week"))
+    expect(signed_in.get_by_role("table")).to_have_count(0)
+    expect(signed_in.get_by_role("heading", name="Heron")).to_be_visible()
+    signed_in.get_by_role("navigation", name="Looms", exact=True).get_by_role("link", name="Egret").click()
+    expect(signed_in.get_by_role("heading", name="Egret")).to_be_visible()
+    expect(signed_in.get_by_role("link", name="Towels")).to_be_visible()
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_every_page_fits_and_has_nothing_that_readers_stumble_over(signed_in, live_server, week, size):
+    loom, held, lessons = week
+    signed_in.set_viewport_size(size)
+    addresses = (
+        "/", reverse("week"), reverse("month"), reverse("free-looms"), reverse("tools-week"), reverse("looms"),
+        reverse("reserve", args=[loom.pk]), held.get_absolute_url(), lessons.get_absolute_url(),
+        loom.get_absolute_url(), reverse("tool-book"), reverse("booking-rules"), reverse("queue-join", args=[loom.pk]),
+    )  # fmt: skip
+    for address in addresses:
+        signed_in.goto(live_server.url + address)
+        assert signed_in.evaluate("document.documentElement.scrollWidth") <= size["width"], address
+        found = Axe().run(signed_in).response["violations"]
+        assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found] == [], address
