@@ -43,7 +43,8 @@ NO_CALCULATORS = frozenset({
     "bounds", "brief", "loom_facts", "plan", "plan_choices", "plan_parts", "plan_threading", "plan_winding",
     "positions", "problems", "sums", "usual_losses", "worksheet", "worksheet_advice", "worksheet_beam",
     "worksheet_choices", "worksheet_cloth", "worksheet_mixed", "worksheet_reed", "worksheet_sections", "worksheet_sett",
-    "worksheet_setups", "worksheet_threading", "worksheet_two_beams", "worksheet_winding", "worksheet_yarn",
+    "worksheet_setups", "worksheet_threading", "worksheet_two_beams", "worksheet_winding", "worksheet_winding_sums",
+    "worksheet_yarn",
 })  # fmt: skip
 """Modules of `planner.calc` that hold facts and words, or only call calculators in the order of the bench."""
 

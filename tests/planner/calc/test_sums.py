@@ -27,13 +27,10 @@ IN_WORDS = {
     "section_layouts": "a least common multiple",
     "sections_needed": "counted about the middle of the beam",
     "sections_here": "counted about the middle of the beam, less those without ends",
-    "depth_mixed": "cross-sections of several yarns side by side",
-    "spools": "the fullest section of each yarn",
     "slots_changed": "an order of set-ups",
     "comb_angle": "an angle by its cosine",
     "knot": "the remainder of a division",
     "chains": "chains of at most so many ends",
-    "chain_mass": "each yarn by its count",
     "heddles": "one heddle to each end",
 }
 """Formulas that are not plain arithmetic, and what they say instead."""
@@ -147,7 +144,8 @@ def test_a_sum_that_is_false_is_found():
 
 
 def test_many_products_are_added_in_one_line():
-    three = [(Quantity(number, "count"), Quantity(Fraction(100), "distance")) for number in (1, 2, 3)]
+    long = Quantity(Fraction(100), "distance")
+    three = [{"number": Quantity(number, "count"), "length": long} for number in (1, 2, 3)]
     assert worked(added("warp_yarn_spools", Quantity(600, "distance"), three)) == 600
 
 
