@@ -27,6 +27,11 @@ class Wording:
     advice: str = ""
 
 
+_UNEQUAL = (
+    "Put one of them on a second beam, weight that stripe by itself, or keep the warp short. Take-up is only known "
+    "once a sample is woven, and nobody can promise equal tension."
+)
+
 WORDINGS: Mapping[str, Wording] = MappingProxyType({
     # Sett
     "sett_above_greatest": Wording(
@@ -201,8 +206,16 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     ),
     "take_up_tight": Wording(
         "{more} takes up more than {less}: it needs {needs} more over {length} and has {given}, so it will be tight.",
-        "Put one of them on a second beam, weight that stripe by itself, or keep the warp short. Take-up is only known "
-        "once a sample is woven, and nobody can promise equal tension.",
+        _UNEQUAL,
+    ),
+    "take_up_tight_alone": Wording(
+        "{more} takes up more than {less}: it needs {needs} more over {length} and has none, so it will be tight.",
+        _UNEQUAL,
+    ),
+    "take_up_tighter": Wording(
+        "{more} takes up more than {less}: it needs {needs} more over {length}, but its sections come out {given} "
+        "shorter, so it will be tight.",
+        _UNEQUAL,
     ),
     # Winding
     "spools_over_rack": Wording(

@@ -128,7 +128,7 @@ def reed_remarks(
     if best.error:
         severity = WARN if abs(best.error) > tolerance else NOTE
         values = {"wanted": Quantity(wanted, "sett"), "reed": best.reed, "sett": Quantity(best.sett, "sett")}
-        said.append(Remark("reed_changes_sett", severity, {**values, "error": Quantity(best.error, "share")}))
+        said.append(Remark("reed_changes_sett", severity, {**values, "error": Quantity(abs(best.error), "share")}))
     return tuple(said)
 
 

@@ -6,6 +6,8 @@ in the last digit shown and by two in a thousand, as figures of four digits do.
 
 import os
 import re
+from dataclasses import replace
+from fractions import Fraction
 from math import ceil, floor, pi, sqrt
 
 import pint
@@ -17,6 +19,7 @@ from planner.reading import Reader
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.calc.test_sums import IN_WORDS, full_briefs
+from tests.planner.worked_projects import IN
 
 TRIES = int(os.environ.get("TRY_BRIEFS", "300")) // 4
 READERS = [Reader(Units.INCH), Reader(Units.METRIC)]
@@ -104,3 +107,45 @@ def test_the_printed_sums_of_the_worked_projects_come_out_by_pencil(make, reader
 def test_the_printed_sums_of_any_brief_come_out_by_pencil(brief):
     plan = work_out(brief)
     assert [found for reader in READERS for found in misprints(plan, reader)] == []
+
+
+def below_zero(plan):
+    """Figures that would be printed with a minus before them."""
+    figures = [(one.key, name, figure) for one in plan.sums for name, figure in (*one.inputs, ("result", one.result))]
+    values = [(said.code, name, value) for said in plan.remarks for name, value in said.values.items()]
+    return [found for found in (*figures, *values) if not isinstance(found[2], str) and found[2].value < 0]
+
+
+@settings(max_examples=TRIES, deadline=None, suppress_health_check=list(HealthCheck))
+@given(brief=full_briefs())
+def test_no_sum_and_no_remark_of_any_brief_shows_less_than_nothing(brief):
+    assert below_zero(work_out(brief)) == []
+
+
+def tight(**take_ups):
+    """The first two-beam cloth, both yarns on one beam."""
+    return work_out(projects.two_beams("", **take_ups))
+
+
+def sentence(plan, code):
+    return next(READERS[0].sentence(said).text for said in plan.remarks if said.code == code)
+
+
+def test_what_takes_up_more_and_lies_lower_is_told_by_how_much_it_is_shorter():
+    plan = tight(N=12)
+    shown = {one.key: READERS[0].line(one) for one in plan.sums}
+    needs, shorter = shown["take_up_worse"].formula.split(" + ")
+    assert f"it needs {needs} more over 15 yd, but its sections come out" in sentence(plan, "take_up_tighter")
+    assert float(shorter.split()[0]) > 0
+
+
+def test_what_the_deeper_sections_give_beyond_the_need_is_to_spare():
+    lines = {one.key: READERS[0].line(one) for one in tight(T=Fraction(1, 10)).sums}
+    given_, needs = (float(figure.split()[0]) for figure in lines["take_up_spare"].formula.split(" − "))
+    assert given_ > needs
+
+
+def test_a_warp_shifted_to_the_left_starts_so_many_dents_sooner():
+    shifted = replace(projects.towels(), shift=-2 * IN)
+    lines = {one.key: READERS[0].line(one) for one in work_out(shifted).sums}
+    assert lines["empty_dents_shifted_left"].formula.endswith("÷ 2 − 2 in × 10/in, in whole dents")

@@ -73,6 +73,13 @@ def test_singles_of_two_systems_are_told_in_both():
     assert (found["As one ply, cotton count"], found["As one ply, worsted count"]) == ("10", "15")
 
 
+def test_ends_too_many_for_a_dent_are_told_by_how_much_and_not_as_less_than_nothing():
+    found = answer("dent", dents="30 /in", ends="9", grist="3/2 cotton", fibre="cotton")
+    # By hand: 0.9 x sqrt(1260) = 31.95 side by side; 9 x 30 / 31.95 = 8.45 dents full.
+    said = "nothing (side by side the ends are 8.4515 times as wide as the dent)"
+    assert found["Left free in the dent"] == said
+
+
 def test_singles_by_weight_simply_add():
     # Definition of tex, ISO 1144.
     assert answer("folded", singles="20 tex + 30 tex")["Folded yarn"] == "50 tex"
@@ -532,7 +539,8 @@ def test_yarn_by_weight():
 
 
 def test_a_cloth_heavier_than_its_yarn_is_told_so():
-    assert "the cloth is heavier" in answer("used", METRIC, out="500 g", cloth="510 g")["Not accounted for"]
+    found = answer("used", METRIC, out="500 g", cloth="510 g")
+    assert found["Cloth heavier than the yarn used"].startswith("10 g (weigh again")
 
 
 def test_what_is_thrown_away_of_a_sectional_warp():
@@ -690,7 +698,7 @@ def test_whatever_is_typed_is_answered_or_told_why_not(key, data):
     found = {units: asked(key, units, **typed) for units in Units}
     for form, lines in found.values():
         assert lines or form.errors or not form.is_bound
-        assert all(line.label and line.value for line in lines)
+        assert all(line.label and line.value and not line.value.startswith("−") for line in lines)
         assert all(sentence.endswith((".", "?")) for said in form.errors.values() for sentence in said)
 
 

@@ -24,6 +24,7 @@ IN_WORDS = {
     "turns_calibrated": "the fewest turns with a length, tried one by one",
     "sett_in_reed": "names the dents of one repeat of the sley",
     "empty_dents": "half of what is left, moved by the shift",
+    "empty_dents_shifted_left": "half of what is left, moved by the shift",
     "section_layouts": "a least common multiple",
     "sections_needed": "counted about the middle of the beam",
     "sections_here": "counted about the middle of the beam, less those without ends",
