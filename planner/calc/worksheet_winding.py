@@ -11,6 +11,7 @@ from itertools import accumulate
 
 from planner.calc import (
     beam,
+    beam_depth,
     board,
     chains,
     colours,
@@ -38,6 +39,7 @@ from planner.calc.plan import (
 from planner.calc.sums import added, line, of
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth
+from planner.calc.worksheet_sections import density_of
 from planner.calc.worksheet_setups import fewer_spools_of, rack_of
 from planner.calc.worksheet_winding_sums import chain_sums, spool_sums
 
@@ -158,7 +160,8 @@ def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
     raddle = _joined(pair for chain in found for pair in chain.groups)
     if cloth.parted or not beaming.sections:
         raddle = chains.as_groups(_spaces(cloth.pattern, cloth, brief.bench.raddle_space))
-    ties = tuple(_ties(brief, beaming.warp_length, beaming.ordinary if beaming.sections else None))
+    depth = beaming.ordinary if beaming.sections else _depth_on_plain_beam(brief, cloth)
+    ties = tuple(_ties(brief, beaming.warp_length, depth))
     sums = (*chain_sums(brief, cloth.ends_here, found), *comb_sums, *knot_sums)
     return Winding(
         beaming.sections, (), (), found, ties, raddle, 0, Fraction(0), angle, bundle, knot, sums,
@@ -333,11 +336,20 @@ def _joined(pairs: Iterable[tuple[int, int]]) -> Groups:
     return tuple(joined)
 
 
-def _ties(brief: WarpBrief, length: Fraction, depth: Fraction | None, turns: int | None = None) -> Iterator[ChokeTie]:
+def _depth_on_plain_beam(brief: WarpBrief, cloth: Cloth) -> Fraction:
+    """Give the depth of one turn as measured, or of the yarn alone: what is packed in between is not counted."""
+    if brief.loom.beam.depth_per_turn is not None:
+        return brief.loom.beam.depth_per_turn
+    areas = {yarn.code: beam_depth.wound_area(yarn.tex, density_of(yarn)) for yarn in brief.yarns}
+    parts = [(ends, areas[code]) for code, ends in colours.counts(cloth.here).items()]
+    return beam_depth.depth_of_mixture(parts, cloth.width_in_reed)
+
+
+def _ties(brief: WarpBrief, length: Fraction, depth: Fraction, turns: int | None = None) -> Iterator[ChokeTie]:
     """Place the choke ties; where the turns are the box's, what is left of a chain never reaches the beam."""
     for number, distance in enumerate(chains.tie_distances(length, brief.bench.tie_every), 1):
-        turn = None if depth is None else beam.turns_of_length(distance, brief.loom.beam.circumference, depth)
-        reached = turn is not None and (turns is None or turn <= turns)
+        turn = beam.turns_of_length(distance, brief.loom.beam.circumference, depth)
+        reached = turns is None or turn <= turns
         yield ChokeTie(number, distance, turn if reached else None)
 
 

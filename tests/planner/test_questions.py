@@ -80,6 +80,12 @@ def test_ends_too_many_for_a_dent_are_told_by_how_much_and_not_as_less_than_noth
     assert found["Left free in the dent"] == said
 
 
+def test_a_pass_that_no_chain_can_hold_is_refused():
+    assert errors("passes", ends="142", at_once="4", most="2") == {
+        "most": "A pass of 4 ends has no room in a chain of 2. Wind fewer together."
+    }
+
+
 def test_singles_by_weight_simply_add():
     # Definition of tex, ISO 1144.
     assert answer("folded", singles="20 tex + 30 tex")["Folded yarn"] == "50 tex"
