@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from types import MappingProxyType
 
 from studio.units import rounded
 
@@ -20,12 +21,20 @@ PLACES = 4
 WORDS_FOR = {True: "yes", False: "no", None: ""}
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One number that a rule uses, by the name the rule calls it."""
-
-    name: str
-    value: str
+CONSTANTS: Mapping[str, tuple[Fraction, str]] = MappingProxyType({
+    "EXACT_UP_TO": (Fraction(12), "twelve"),
+    "FARTHEST": (Fraction(1, 4), "a quarter of the planned count"),
+    "KNOT_WIDTH": (Fraction(3), "three ends"),
+    "LENGTH_TOLERANCE": (Fraction(1, 10**9), "a thousand-millionth part of it"),
+    "MOST_LOOKS": (Fraction(20_000), "20 000"),
+    "MOST_PAIRS": (Fraction(15), "fifteen"),
+    "MUCH_TO_ONE_SIDE": (Fraction(3), "three"),
+    "NARROW_MARGIN": (Fraction(1, 8), "an eighth"),
+    "STEP_TOLERANCE": (Fraction(1, 10**9), "a thousand-millionth part"),
+    "TOLERANCE": (Fraction(1, 10**6), "a millionth of a centimetre"),
+    "LONGEST_TEXT": (Fraction(60), "sixty signs"),
+})  # fmt: skip
+"""Fixed figures that rules name, each with its worth and how it is said; tests hold the worth to the code."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +45,6 @@ class Table:
     title: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
-
-
-def figures_named(function: Callable[..., object]) -> Iterator[Figure]:
-    """Give the numbers that a data sheet names."""
-    for name, thing in _named(function):
-        if isinstance(thing, int | float | Fraction):
-            yield Figure(name, cell(thing))
 
 
 def tables_named(function: Callable[..., object]) -> Iterator[Table]:

@@ -75,7 +75,7 @@ def take_up_remarks(
         "less": names[1],
         "needs": Quantity(needs, "length"),
         "length": Quantity(length, "distance"),
-        "given": Quantity(abs(given), "length"),
+        "given": Quantity(abs(float(given)), "length"),
     }
     severity = WARN if lacking >= limits[1] else NOTE
     if given < 0:

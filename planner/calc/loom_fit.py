@@ -104,7 +104,8 @@ def reed_remarks(
 
     Notes
     -----
-    The best reed is the long enough one with the least error, so if it is too short they all are.
+    The best reed is the long enough one with the least error, so if it is too short they all are. Plain
+    comparison.
 
     Examples
     --------

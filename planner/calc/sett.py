@@ -220,7 +220,7 @@ def sett_from_wraps(wraps: Fraction, ends: int, intersections: int) -> Fraction:
     Notes
     -----
     Weavers' common rule, wraps times ends over ends and intersections; the same as `greatest_sett` with the
-    diameters counted instead of reckoned.
+    diameters counted instead of reckoned. Common practice, no source.
 
     Examples
     --------
