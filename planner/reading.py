@@ -110,6 +110,9 @@ GOOD_DIGITS = 1000
 """A number written as a whole one of at least so much has four good digits."""
 
 MOST_PLACES = 9
+_TWICE = re.compile(r"(?<![\w.])(\d[\d.]*(?:/[a-z]+| (?:in|yd|cm|mm|m|%))) to \1(?![\w/])")
+"""The same figure with its unit on both sides of *to*."""
+
 _TAKEN_AWAY = re.compile(r"\{(\w+)\} − \{(\w+)\}|arccos\(\{(\w+)\} ÷ \{(\w+)\}\)")
 """Two figures of a formula of which only the small difference counts."""
 
@@ -192,8 +195,8 @@ class Reader:
         return ShownRemark(
             code=remark.code,
             severity=remark.severity,
-            text=_capital(wording.text.format_map(said)),
-            advice=_capital(wording.advice.format_map(said)),
+            text=_capital(_one_figure(wording.text.format_map(said))),
+            advice=_capital(_one_figure(wording.advice.format_map(said))),
         )
 
     def _grist(self, tex: Fraction) -> str:
@@ -218,6 +221,17 @@ def _apart(line: Sum) -> Mapping[str, Number]:
         one, other = filter(None, found.groups())
         apart[one] = apart[other] = abs(Fraction(inputs[one].value) - Fraction(inputs[other].value))
     return apart
+
+
+def _one_figure(sentence: str) -> str:
+    """Write bounds that read alike once.
+
+    Examples
+    --------
+    >>> _one_figure("usual for it: 36/in to 36/in."), _one_figure("3 in to 30 in")
+    ('usual for it: 36/in.', '3 in to 30 in')
+    """
+    return _TWICE.sub(r"\1", sentence)
 
 
 def _capital(sentence: str) -> str:

@@ -40,11 +40,15 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     ),
     "sett_closer_than_usual": Wording(
         "{sett} is closer than is usual for {yarn}: {low} to {high}.",
-        "Weave a sample first. Charts hold misprints; your own records come first.",
+        "Weave a sample first; your own records come before any chart.",
     ),
     "sett_wider_than_usual": Wording(
         "{sett} is more open than is usual for {yarn}: {low} to {high}.",
-        "Weave a sample first. Charts hold misprints; your own records come first.",
+        "Weave a sample first; your own records come before any chart.",
+    ),
+    "chart_misprint": Wording(
+        "In {source} the row of {yarn} is doubtful: {misprint}.",
+        "Wrap the yarn round a ruler, or weave a sample, before you go by it.",
     ),
     # Width and ends
     "ends_changed": Wording(

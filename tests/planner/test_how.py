@@ -197,3 +197,11 @@ def test_the_foot_of_every_page_leads_here(browser):
 def test_rows_without_a_name_go_by_their_keys(browser):
     table = page_of(browser, "package-length").context["calculator"].tables[0]
     assert (table.columns[0], table.rows[0][0]) == ("Kind", "Cone")
+
+
+@pytest.mark.parametrize(
+    ("units", "said"), [("inch", ("Plain, ends/in", "24 to 28")), ("metric", ("Plain, ends/cm", "9.449 to 11.024"))]
+)
+def test_a_table_is_in_the_readers_units(db, units, said):
+    page = page_of(cast.as_(cast.new_member(units=units)), "usual-setts").content.decode()
+    assert all(words in page for words in said)
