@@ -75,6 +75,18 @@ class ShownSection:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownLayout:
+    """One way the repeat lies in sections, and where it does."""
+
+    number: int
+    ends: int
+    sections: str
+    wound: str
+    seat_text: str
+    edge: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ShownSetup:
     """One arrangement of spools, with the sections it serves."""
 
@@ -321,6 +333,7 @@ class ShownPlan:
     edge_choices: tuple[ShownEdge, ...]
     alternatives: tuple[ShownAlternative, ...]
     repeat_layouts: str
+    layouts: tuple[ShownLayout, ...]
     mismatches: tuple[ShownMismatch, ...]
     fewer_spools: tuple[ShownWay, ...]
     short_spools: tuple[ShownSpools, ...]
