@@ -32,9 +32,13 @@ def _losses(said: Values, reader: Reader) -> tuple[Line, ...]:
 
 
 def _lost(label: str, share: Fraction | None, before: str, after: str, reader: Reader) -> Iterator[Line]:
-    if share is not None:
-        grew = "below nothing: it grew, or the tension was off" if share < 0 else ""
-        yield Line(label, say(reader, share, "share"), grew, f"1 − {after} ÷ {before}")
+    if share is None:
+        return
+    if share < 0:
+        grew = f"it grew by {say(reader, -share, 'share')}, or the tension was off"
+        yield Line(label, "none", grew, f"{after} ÷ {before} − 1")
+    else:
+        yield Line(label, say(reader, share, "share"), worked=f"1 − {after} ÷ {before}")
 
 
 def _width_lines(said: Values, found: cloth_record.ClothLosses, reader: Reader) -> Iterator[Line]:

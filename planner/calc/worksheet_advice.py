@@ -144,7 +144,7 @@ def _usual_setts(brief: WarpBrief, yarn: YarnChoice) -> tuple[sett.UsualSett | N
     """Give the row of the charts that a yarn goes by in this weave, and its setts."""
     if brief.weave not in {"plain", "lace_huck", "twill_2_2"}:
         return None, None
-    for row in sett.usual_setts(sett.TEX_YARDS_PER_POUND / yarn.tex, yarn.fibre, yarn.name):
+    for row in sett.usual_setts(sett.TEX_YARDS_PER_POUND / yarn.tex, yarn.fibre, f"{yarn.name} {yarn.count}"):
         band = row.twill if brief.weave.startswith("twill") else row.plain
         if band is not None:
             return row, band
