@@ -54,13 +54,14 @@ def _direct(key: str, name: str, tex_of_one: Fraction, source: str) -> CountSyst
     return CountSystem(key, name, tex_of_one, direct=True, plied=True, source=source)
 
 
+_TAYLOR = "J. T. Taylor, Cotton Weaving and Designing, 6th ed."
 _DAVIS = "W. Davis, Hosiery Manufacture, chapter on counts of yarn"
 _ISO = "ISO 1144, Textiles: universal system for designating linear density (Tex System)"
 
 SYSTEMS: Mapping[str, CountSystem] = MappingProxyType({
     system.key: system
     for system in (
-        _hank("cotton", "cotton count", 840, "J. T. Taylor, Cotton Weaving and Designing, 6th ed."),
+        _hank("cotton", "cotton count", 840, _TAYLOR),
         _hank("spun_silk", "spun silk count", 840, _DAVIS, plied=False),
         _hank("worsted", "worsted count", 560, _DAVIS),
         _hank("linen", "linen lea", 300, _DAVIS),
@@ -72,6 +73,10 @@ SYSTEMS: Mapping[str, CountSystem] = MappingProxyType({
         CountSystem("metric", "metric count (Nm)", Fraction(1000), direct=False, plied=True, source=_ISO),
         _direct("tex", "tex", Fraction(1), _ISO),
         _direct("denier", "denier", Fraction(1, 9), _ISO),
+        _direct("old_denier", "old silk denier", TEX_YARDS_PER_POUND / (16 * 520 * Fraction(1600, 3)),
+                f"{_TAYLOR}, pp. 238-239 (deniers of a skein of 520 yd, 533 1/3 of them an ounce)"),
+        _direct("dram", "dram silk", TEX_YARDS_PER_POUND / (256 * 1000),
+                f"{_TAYLOR}, p. 239 (drams of 1000 yd, 256 of them a pound)"),
         _direct("jute", "jute count", GRAMS_IN_POUND * 100_000 / (14_400 * CM_IN_YARD),
                 "Woodhouse & Kilgour, The Jute Industry, yarn table (spyndle of 14 400 yd)"),
     )
@@ -94,5 +99,6 @@ SYSTEM_WORDS: Mapping[str, str] = MappingProxyType({
     "cut": "cut", "run": "run", "yorkshire": "yorkshire", "yorkshire skein": "yorkshire",
     "galashiels": "galashiels", "galashiels cut": "galashiels", "alloa": "alloa", "alloa cut": "alloa",
     "nm": "metric", "metric": "metric", "tex": "tex", "den": "denier", "denier": "denier", "jute": "jute",
+    "old denier": "old_denier", "old silk denier": "old_denier", "dram": "dram", "drams": "dram", "dram silk": "dram",
 })  # fmt: skip
 """Count systems as people type them, lower case, to keys of `SYSTEMS`."""

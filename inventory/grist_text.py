@@ -23,7 +23,8 @@ _THOUSANDS = re.compile(r"\d{1,3}(?:[., ]\d{3}){1,2}", re.ASCII)
 _NUMBER = r"\d{1,3}(?:[., ]\d{3}){1,2}(?!\d)|\d[\d.,]{0,15}(?:\s\d{1,4}/\d{1,4})?"
 _MEASURED = re.compile(rf"(?P<number>{_NUMBER}) ?(?P<unit>[^\d\s].{{0,30}})?", re.ASCII)
 _COUNTED = re.compile(
-    rf"(?P<before>[a-z][a-z ]{{0,30}})?(?:(?P<one>\d{{1,4}}(?:[.,]\d{{1,3}})?)/(?P<two>\d{{1,4}})|(?P<alone>{_NUMBER}))"
+    rf"(?P<before>[a-z][a-z ]{{0,30}})?(?:(?P<one>\d{{1,4}}(?:[.,]\d{{1,3}})?)/(?P<two>\d{{1,4}})"
+    rf"(?:/(?P<three>\d{{1,2}}))?|(?P<alone>{_NUMBER}))"
     r"(?:'?s)? ?(?P<after>[a-z][a-z ]{0,30})?",
     re.ASCII,
 )
@@ -82,6 +83,8 @@ def _thread(text: str, fallback: str) -> tuple[Thread, str]:
     system = SYSTEM_WORDS[word]
     if found["alone"]:
         count, plies = read_number(found["alone"]), 1
+    elif found["three"]:
+        count, plies = _count_of_cabled(found.group("one", "two", "three"), system)
     else:
         count, plies = _count_and_plies(found["one"], found["two"], system)
     if count <= 0 or not 1 <= plies <= MOST_PLIES:
@@ -94,7 +97,10 @@ def _system_word(before: str, after: str, fallback: str) -> str:
         raise UnitError("not_a_count", f"“{before}” and “{after}” are two systems; name one, as in {EXAMPLES}.")
     word = before or after or fallback
     if word == "silk":
-        raise UnitError("silk_unclear", "Silk is numbered in two ways: write “spun silk” or “Nm”, or give m/kg.")
+        raise UnitError(
+            "silk_unclear",
+            "Silk is numbered in many ways: write “spun silk”, “dram silk”, “old silk denier” or “Nm”, or give m/kg.",
+        )
     if word not in SYSTEM_WORDS:
         named = f"“{word[:20]}” is not a count system we know" if word else "Say the count system"
         raise UnitError("system_unknown", f"{named}; write it like {EXAMPLES}.")
@@ -111,3 +117,14 @@ def _count_and_plies(one: str, two: str, system: str) -> tuple[Fraction, int]:
     if size_tells and first < second and first.denominator == 1:
         return Fraction(second), int(first)
     return first, second
+
+
+def _count_of_cabled(numbers: tuple[str, ...], system: str) -> tuple[Fraction, int]:
+    """Read 12/2/2, two threads of two plies twisted together: the count at one end, and as many plies as both make."""
+    first, middle, last = (read_number(number) for number in numbers)
+    is_last = max(first, middle) <= SURELY_PLIES < last
+    told = is_last or max(middle, last) <= SURELY_PLIES
+    if SYSTEMS[system].direct or (system in _WRITTEN_BOTH_WAYS and not told):
+        message = f"“{'/'.join(numbers)}” does not say which number is the count; give yd/lb or m/kg."
+        raise UnitError("plies_unclear", message)
+    return (last, int(first * middle)) if is_last and first.denominator == 1 else (first, int(middle * last))

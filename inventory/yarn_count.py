@@ -365,9 +365,11 @@ def read_grist(text: str, units: Units | None) -> Fraction:
     Two numbers with a stroke are count and plies, in either order: the smaller is the plies, since 8/2 cotton and
     2/8 cotton are one yarn written in two countries. Where even the smaller is above four (12/6, 12/9 cotton) size
     tells nothing, so the order of writing decides: count first in cotton and linen; worsted and metric are written
-    both ways and are refused. So is a stroke in tex or denier, where 20/22 denier is a range and no plying.
+    both ways and are refused. So is a stroke in tex or denier, where 20/22 denier is a range and no plying. Three
+    numbers are a cabled yarn: 12/2/2 cotton is two threads of 12/2 twisted together, four plies in all.
+
     Cottolin goes by the cotton count and hemp by the linen lea (common practice, no source). Silk must say spun
-    silk or Nm. Groups of three digits are thousands: 3,360 yd/lb is 3360.
+    silk, dram silk, old silk denier or Nm. Groups of three digits are thousands: 3,360 yd/lb is 3360.
 
     Examples
     --------

@@ -11,14 +11,10 @@ from typing import Any
 
 from planner.calc.plan import Number, Quantity, Range
 from planner.reading import Reader
-from studio.units import KINDS, in_units, rounded, usual
+from studio.units import KINDS
 
 Choices = tuple[tuple[str, str], ...]
 Values = Mapping[str, Any]
-GOOD_DIGITS = 1000
-"""A number written as a whole one of at least so much has four good digits."""
-
-MOST_PLACES = 9
 
 
 class CannotAnswer(Exception):
@@ -134,11 +130,7 @@ def say(reader: Reader, value: Number, kind: str) -> str:
     """
     if kind not in KINDS or kind == "share":
         return reader.say(Quantity(value, kind))
-    number, places = in_units(value, kind, reader.units), KINDS[kind].places[reader.units]
-    while number and places < MOST_PLACES and abs(number) * 10**places < GOOD_DIGITS:
-        places += 1
-    label = usual(kind, reader.units)
-    return f"{rounded(number, places)}{'' if label.startswith('/') else ' '}{label}"
+    return reader.say_closely(Quantity(value, kind))
 
 
 def ranged(label: str, found: Range, kind: str, reader: Reader, worked: str = "") -> Line:

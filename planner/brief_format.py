@@ -98,6 +98,7 @@ YARN_KEYS = (
     Key("yarn_id", whole(1, 2**63 - 1)),
     Key("elsewhere", flag),
     Key("take_up", quantity("share")),
+    Key("count", words(60)),
 )
 YARNS = Part(YarnChoice, (Key("code", code, needed=True), *YARN_KEYS), MOST_YARNS)
 WEFT = Part(YarnChoice, (Key("code", code), *YARN_KEYS))

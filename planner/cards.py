@@ -253,7 +253,7 @@ def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
         "turns": any(row.turns for row in plan.sections),
         "first": plan.sections[0].position if plan.sections else 1,
         "partial": any(row.partial for row in plan.sections),
-        "ties": ties_line(plan, short=tight) if plan.sections else "; ".join(plan.ties),
+        "ties": ties_line(plan, short=tight),
         "chain_kinds": chain_kinds(plan),
         "remarks": remarks,
         "more_remarks": more,

@@ -9,14 +9,16 @@ from __future__ import annotations
 import inspect
 import re
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from doctest import DocTestParser, Example
 from functools import cache
 from importlib import import_module
 
 from planner.calc.sums import WORDS
-from planner.explained_facts import Figure, Table, figures_named, tables_named
+from planner.explained_examples import Figures, Step, spoken, steps_of
+from planner.explained_facts import CONSTANTS, Table, tables_named
+from planner.explained_formulas import FORMULAS
 from planner.explained_parts import PARTS, SUM_CALCULATORS, TITLES
 
 Words = tuple[tuple[bool, str], ...]
@@ -24,11 +26,19 @@ Words = tuple[tuple[bool, str], ...]
 
 _DASHES = re.compile(r"-{3,}")
 _UNIT = re.compile(r"\s*\[([^\]]*)\]\s*$")
+_NAMED_IN = re.compile(r"\{(\w+)\}")
+_WORD = re.compile(r"[a-z]{2,}")
+_SIGN_WORDS = re.compile(
+    r"arccos|remainder of|least common multiple of|rounded(?: up| down)?|up to whole steps of|and not below|\band\b"
+)
+"""What a formula may say in words and is worked out all the same."""
+
+_LONG = re.compile(r"(?<![\d.])\d{5,}(?!\d)")
 _NAMES = re.compile(r"`([^`]+)`")
-_SOURCE = re.compile(
+SOURCE = re.compile(
     r"\b(?:1[5-9]|20)\d\d\b|\bed\.|\bISO\b|[Nn]o source|[Cc]ommon practice|[Nn]o arithmetic"
     r"|[Pp]lain (?:arithmetic|geometry|algebra|logic|reading|words|comparison)|\bDefinitions?\b"
-    r"|\bsources?\b|\bBrooks\b|\bTaylor\b|\bPeirce\b|\bVogl\b|\bForum\b",
+    r"|\b[Ss]ources?\b|\bDavis\b|\bBrooks\b|\bTaylor\b|\bPeirce\b|\bVogl\b|\bForum\b",
 )
 _SENTENCE_END = re.compile(r"(?<=[a-z0-9)`\u201d][.])\s+(?=[A-Z0-9`])")
 _TYPESET = (
@@ -55,9 +65,18 @@ class Symbol:
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """One step of an example: words before it, what is asked, and the answer."""
+    """One step of an example: words before it, what goes in, the rule with these figures, and what comes out."""
 
     words: Words
+    puts: Figures
+    formula: str
+    gives: Figures
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """One line of an example as it runs as a test: what is asked, and the answer."""
+
     asked: str
     answer: str
 
@@ -82,13 +101,14 @@ class Calculator:
     part_title: str
     purpose: Words
     more: tuple[Words, ...]
+    formula: tuple[str, ...]
     rule: tuple[Words, ...]
     source: tuple[Words, ...]
     inputs: tuple[Symbol, ...]
     results: tuple[Symbol, ...]
     limits: tuple[Words, ...]
     examples: tuple[Worked, ...]
-    figures: tuple[Figure, ...]
+    checked: tuple[Checked, ...]
     tables: tuple[Table, ...]
     lines: tuple[SheetLine, ...]
 
@@ -162,24 +182,53 @@ def _calculator(part: str, function: Callable[..., object], *, alone: bool) -> C
     module, name = function.__module__.rsplit(".", 1)[1], function.__name__
     summary, sections = sections_of(inspect.getdoc(function) or "")
     key, rule = f"{module}.{name}", _paragraphs(sections.get("Notes", [])) + _paragraphs(sections.get("References", []))
+    inputs = tuple(_symbols(sections.get("Parameters", []), function))
+    results = tuple(_symbols(sections.get("Returns", sections.get("Yields", [])), function))
+    examples = sections.get("Examples", [])
     return Calculator(
         key=key,
         slug=(name if alone else f"{module}-{name}").replace("_", "-"),
-        title=TITLES.get(key, name.replace("_", " ").capitalize()),
+        title=title_of(key),
         part=part,
         part_title=PARTS[part][0],
-        purpose=_words(summary[0] if summary else ""),
-        more=tuple(_words(text) for text in summary[1:]),
-        rule=tuple(_words(typeset(text)) for text in rule),
-        source=tuple(_words(typeset(text)) for text in sources_in(rule)),
-        inputs=tuple(_symbols(sections.get("Parameters", []))),
-        results=tuple(_symbols(sections.get("Returns", sections.get("Yields", [])))),
-        limits=tuple(_words(text) for text in _limits(sections.get("Raises", []))),
-        examples=tuple(_worked(sections.get("Examples", []))),
-        figures=tuple(figures_named(function)),
+        purpose=_words(summary[0] if summary else "", function),
+        more=tuple(_words(text, function) for text in summary[1:]),
+        formula=formula_lines(key),
+        rule=tuple(_words(typeset(text), function) for text in rule),
+        source=tuple(_words(typeset(text), function) for text in sources_in(rule)),
+        inputs=inputs,
+        results=results,
+        limits=tuple(_words(text, function) for text in _limits(sections.get("Raises", []))),
+        examples=tuple(_worked(key, function, examples, inputs, results)),
+        checked=tuple(_checked(examples)),
         tables=tuple(tables_named(function)),
         lines=tuple(_lines(key)),
     )
+
+
+def title_of(key: str) -> str:
+    """Give the title of a calculator by its module and name."""
+    return TITLES.get(key, key.rsplit(".", 1)[1].replace("_", " ").capitalize())
+
+
+def formula_lines(key: str, figures: Mapping[str, str] | None = None) -> tuple[str, ...]:
+    """Give the formula of a calculator, its names spoken, or with figures in their place.
+
+    Examples
+    --------
+    >>> formula_lines("warp_width.width_of_ends")
+    ('width = ends ÷ sett',)
+    >>> formula_lines("warp_width.width_of_ends", {"ends": "282 ends", "sett": "20/in"})
+    ('width = 282 ends ÷ 20/in',)
+    """
+    formula = FORMULAS.get(key, "")
+    said = _NAMED_IN.sub(lambda found: (figures or {}).get(found[1]) or spoken(found[1]), formula)
+    return tuple(_grouped(line) for line in said.split("; ") if line)
+
+
+def _grouped(text: str) -> str:
+    """Part long numbers in threes: 496 054.65."""
+    return _LONG.sub(lambda found: f"{int(found[0]):,}".replace(",", "\u202f"), text)
 
 
 def sections_of(text: str) -> tuple[tuple[str, ...], dict[str, list[str]]]:
@@ -212,11 +261,13 @@ def _entries(lines: list[str]) -> list[tuple[str, str]]:
     return found
 
 
-def _symbols(lines: list[str]) -> Iterator[Symbol]:
+def _symbols(lines: list[str], function: Callable[..., object]) -> Iterator[Symbol]:
     for heading, words in _entries(lines):
         unit = _UNIT.search(words)
         name = heading.split(" : ")[0].strip("* ")
-        yield Symbol(name, _words(_UNIT.sub("", words)), "" if not unit or unit[1] == "-" else unit[1])
+        yield Symbol(
+            spoken(name), _words(_UNIT.sub("", words), function), "" if not unit or unit[1] == "-" else unit[1]
+        )
 
 
 def _limits(lines: list[str]) -> Iterator[str]:
@@ -224,10 +275,28 @@ def _limits(lines: list[str]) -> Iterator[str]:
         yield re.sub(r"^If\b", "Refused if", text)
 
 
-def _words(text: str) -> Words:
-    """Part words from names of the code, which stand between grave accents."""
+def _words(text: str, function: Callable[..., object]) -> Words:
+    """Part words from names of the code, which stand between grave accents, and say those as a weaver would."""
     pieces = enumerate(_NAMES.split(text))
-    return tuple((at % 2 == 1, piece) for at, piece in pieces if piece)
+    return tuple(_spoken_piece(piece, function) if at % 2 else (False, piece) for at, piece in pieces if piece)
+
+
+def _spoken_piece(name: str, function: Callable[..., object]) -> tuple[bool, str]:
+    """Say a name: another calculator by its title, a fixed figure by its worth, a table as the one below."""
+    if name in CONSTANTS:
+        return False, CONSTANTS[name][1]
+    if any(table.name == name for table in tables_named(function)):
+        return False, "the table below"
+    module = function.__module__.rsplit(".", 1)[1]
+    key = name if "." in name else f"{module}.{name}"
+    if key in _keys():
+        return False, f"\u201c{title_of(key)}\u201d"
+    return True, spoken(name)
+
+
+@cache
+def _keys() -> frozenset[str]:
+    return frozenset(f"{function.__module__.rsplit('.', 1)[1]}.{function.__name__}" for _, function in _found())
 
 
 def typeset(text: str) -> str:
@@ -252,7 +321,7 @@ def sources_in(paragraphs: tuple[str, ...]) -> tuple[str, ...]:
     ('Plain geometry: a layer adds.',)
     """
     sentences = [sentence for text in paragraphs for sentence in _sentences(text)]
-    return tuple(sentence for sentence in sentences if _SOURCE.search(sentence)) or tuple(sentences)
+    return tuple(sentence for sentence in sentences if SOURCE.search(sentence)) or tuple(sentences)
 
 
 def _sentences(text: str) -> list[str]:
@@ -266,14 +335,32 @@ def _sentences(text: str) -> list[str]:
     return found
 
 
-def _worked(lines: list[str]) -> Iterator[Worked]:
-    words = ""
+def _worked(
+    key: str, function: Callable[..., object], lines: list[str], inputs: Sequence[Symbol], results: Sequence[Symbol]
+) -> Iterator[Worked]:
+    units = {one.name.replace(" ", "_").replace("-", "_"): one.unit for one in inputs}
+    for step in steps_of(function, lines, units, {one.name: one.unit for one in results}):
+        yield Worked(_words(step.words, function), step.puts, _with_figures(key, step), step.gives)
+
+
+def _with_figures(key: str, step: Step) -> str:
+    """Give the formula with the figures put in, where each of its names has one."""
+    needed = set(_NAMED_IN.findall(FORMULAS.get(key, "")))
+    if not needed or not needed <= step.figures.keys() or _WORD.search(_SIGN_WORDS.sub("", _right_sides(key))):
+        return ""
+    return "; ".join(formula_lines(key, step.figures))
+
+
+def _right_sides(key: str) -> str:
+    """Give what stands behind the equals signs of a formula, without its names."""
+    lines = FORMULAS[key].split("; ")
+    return " ".join(_NAMED_IN.sub("", line.partition("=")[2] or line) for line in lines)
+
+
+def _checked(lines: list[str]) -> Iterator[Checked]:
     for piece in DocTestParser().parse("\n".join(lines)):
         if isinstance(piece, Example):
-            yield Worked(_words(words), piece.source.rstrip(), piece.want.rstrip())
-            words = ""
-        else:
-            words = " ".join(piece.split()) or words
+            yield Checked(piece.source.rstrip(), piece.want.rstrip())
 
 
 def _lines(key: str) -> Iterator[SheetLine]:

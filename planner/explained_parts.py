@@ -43,7 +43,8 @@ NO_CALCULATORS = frozenset({
     "bounds", "brief", "loom_facts", "plan", "plan_choices", "plan_parts", "plan_threading", "plan_winding",
     "positions", "problems", "sums", "usual_losses", "worksheet", "worksheet_advice", "worksheet_beam",
     "worksheet_choices", "worksheet_cloth", "worksheet_mixed", "worksheet_reed", "worksheet_sections", "worksheet_sett",
-    "worksheet_setups", "worksheet_threading", "worksheet_two_beams", "worksheet_winding", "worksheet_yarn",
+    "worksheet_setups", "worksheet_threading", "worksheet_two_beams", "worksheet_winding", "worksheet_winding_sums",
+    "worksheet_yarn",
 })  # fmt: skip
 """Modules of `planner.calc` that hold facts and words, or only call calculators in the order of the bench."""
 
@@ -193,6 +194,7 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "dents_used": "reed.rank_reeds",
     "sett_in_reed": "reed.sley_sett",
     "empty_dents": "reed.empty_at_left",
+    "empty_dents_shifted_left": "reed.empty_at_left",
     "ends_per_section": "sections.ends_per_section",
     "section_layouts": "fitting.layouts_of_repeat",
     "sections_needed": "sections.boundaries",
@@ -213,6 +215,8 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "mismatch": "beam.mismatch",
     "take_up_needs": "two_beams.take_up_needs",
     "take_up_lacking": "two_beams.take_up_needs",
+    "take_up_worse": "two_beams.take_up_needs",
+    "take_up_spare": "two_beams.take_up_needs",
     "spools": "spools.spools_needed",
     "spool_nominal": "spools.length_per_spool",
     "spool_real": "spools.length_per_spool",

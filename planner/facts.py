@@ -115,6 +115,8 @@ def yarn_document(yarn: Yarn, on_hand_g: Fraction | None = None) -> Document:
         "colour": yarn.colour,
         "yarn_id": yarn.pk,
     }
+    if yarn.grist_text and yarn.grist_text not in yarn.name:
+        document["count"] = _words(yarn.grist_text)
     if yarn.wound_density is not None:
         document["wound_density"] = f"{_figure(yarn.wound_density)} g/cm3"
     if yarn.wraps is not None:

@@ -55,6 +55,7 @@ def how_one(request: HttpRequest, name: str) -> HttpResponse:
         return redirect(f"{reverse('how-ask', args=[request.GET['ask']])}?{request.GET.urlencode()}")
     context = {
         "calculator": calculator,
+        "tables": [table.shown(member_of(request).reads_in) for table in calculator.tables],
         "questions": questions_on(calculator.key),
         "disagreements": touching(calculator.key),
     }

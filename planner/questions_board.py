@@ -72,6 +72,8 @@ def _mixed(turns: Fraction) -> str:
 def _passes(said: Values, reader: Reader) -> tuple[Line, ...]:
     ends, at_once = said["ends"], said["at_once"]
     most = said["most"] or ends
+    if have(said, "most") and at_once > most:
+        raise CannotAnswer("most", f"A pass of {at_once} ends has no room in a chain of {most}. Wind fewer together.")
     sizes = chains.chain_sizes(ends, at_once, most)
     shared = " or ".join(f"{size} ends" for size in sorted(set(sizes)))
     lines = []

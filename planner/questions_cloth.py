@@ -32,9 +32,13 @@ def _losses(said: Values, reader: Reader) -> tuple[Line, ...]:
 
 
 def _lost(label: str, share: Fraction | None, before: str, after: str, reader: Reader) -> Iterator[Line]:
-    if share is not None:
-        grew = "below nothing: it grew, or the tension was off" if share < 0 else ""
-        yield Line(label, say(reader, share, "share"), grew, f"1 − {after} ÷ {before}")
+    if share is None:
+        return
+    if share < 0:
+        grew = f"it grew by {say(reader, -share, 'share')}, or the tension was off"
+        yield Line(label, "none", grew, f"{after} ÷ {before} − 1")
+    else:
+        yield Line(label, say(reader, share, "share"), worked=f"1 − {after} ÷ {before}")
 
 
 def _width_lines(said: Values, found: cloth_record.ClothLosses, reader: Reader) -> Iterator[Line]:
@@ -89,11 +93,13 @@ def _by_weight(said: Values, reader: Reader) -> Iterator[Line]:
     found = cloth_record.yarn_check(said["out"], back, thrums, said["cloth"])
     used, cloth = say(reader, found.used, "mass"), say(reader, said["cloth"], "mass")
     parts = (say(reader, value, "mass") for value in (said["out"], back, thrums))
-    heavier = "below nothing: the cloth is heavier" if found.missing < 0 else "fluff and dropped ends"
-    missing = say(reader, found.missing, "mass")
+    missing = say(reader, abs(found.missing), "mass")
     yield Line("Yarn used", used, worked=" − ".join(parts))
-    yield Line("Not accounted for", missing, heavier, f"{used} − {cloth}")
-    yield Line("The same, of what was used", say(reader, found.share, "share"), worked=f"{missing} ÷ {used}")
+    if found.missing < 0:
+        yield Line("Cloth heavier than the yarn used", missing, "weigh again: size, oil or water", f"{cloth} − {used}")
+    else:
+        yield Line("Not accounted for", missing, "fluff and dropped ends", f"{used} − {cloth}")
+    yield Line("The same, of what was used", say(reader, abs(found.share), "share"), worked=f"{missing} ÷ {used}")
 
 
 def _by_length(said: Values, reader: Reader) -> Iterator[Line]:

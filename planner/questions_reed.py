@@ -86,20 +86,30 @@ def _dent(said: Values, reader: Reader) -> tuple[Line, ...]:
     side_by_side = sett.diameters(said["grist"], sett.yarn_constant(said["fibre"]))
     thick = cover.diameter_of_wraps(side_by_side)
     found = dent_room.dent_room(dents, wire, ends, thick)
-    gap, one, free = say(reader, found.gap, "depth"), say(reader, thick, "depth"), say(reader, found.free, "share")
+    gap, one = say(reader, found.gap, "depth"), say(reader, thick, "depth")
     wide = "" if wire else "a little too wide, without the wire"
     word, meaning = ROOMS[found.room]
+    left = _free(found.free, ends, one, gap, reader)
     knot = f"({ends} − 1 + {KNOT_WIDTH}) × {one} {'within' if found.knot_passes else 'beyond'} {gap}"
     return (
-        Line("The dent is", word, meaning, f"{free} of it is free"),
+        Line("The dent is", word, meaning, left.worked),
         Line("A knot", "passes" if found.knot_passes else "does not pass", worked=knot),
         Line("Most ends side by side", str(found.most), worked=f"{gap} ÷ {one}, rounded down"),
-        Line("Left free in the dent", free, worked=f"1 − {ends} × {one} ÷ {gap}"),
+        left,
         Line(
             "Clear width of the dent", gap, wide, f"1 ÷ ({say(reader, dents, 'dents')}) − {say(reader, wire, 'depth')}"
         ),
         Line("Thickness of one end", one, worked=f"1 ÷ ({say(reader, side_by_side, 'wraps')}) side by side"),
     )
+
+
+def _free(free: Fraction, ends: int, one: str, gap: str, reader: Reader) -> Line:
+    """Say which part of a dent is free, or how many times over it is filled."""
+    if free >= 0:
+        return Line("Left free in the dent", say(reader, free, "share"), worked=f"1 − {ends} × {one} ÷ {gap}")
+    times = say(reader, 1 - free, "ratio")
+    wide = f"side by side the ends are {times} times as wide as the dent"
+    return Line("Left free in the dent", "nothing", wide, f"{ends} × {one} ÷ {gap}")
 
 
 _SYSTEMS = tuple((key, system.name) for key, system in reed_systems.SYSTEMS.items())

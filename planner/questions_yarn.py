@@ -11,7 +11,7 @@ from inventory.package_length import USUAL_TARES, length_in_doubt, package_lengt
 from planner.asking import GRIST, Ask, CannotAnswer, Line, Question, Values, have, ranged, say
 from planner.calc import cost
 from planner.calc.plan import Range
-from planner.reading import Reader
+from planner.reading import Reader, good_places
 from studio.units import rounded, usual
 
 ZERO = Fraction(0)
@@ -28,7 +28,7 @@ def _per_mass(tex: Fraction) -> tuple[Line, ...]:
 
 def _as_one_ply(tex: Fraction, key: str, worked: str = "") -> Line:
     system = SYSTEMS[key]
-    one, whole = rounded(system.tex_of_one, 2), rounded(tex, 2)
+    one, whole = (rounded(number, good_places(number, 2)) for number in (system.tex_of_one, tex))
     plain = f"{whole} tex ÷ {one} tex" if system.direct else f"{one} tex ÷ {whole} tex"
     return Line(f"As one ply, {system.name}", rounded(yarn_count.count_of_tex(tex, key), 2), worked=worked or plain)
 

@@ -27,6 +27,11 @@ class Wording:
     advice: str = ""
 
 
+_UNEQUAL = (
+    "Put one of them on a second beam, weight that stripe by itself, or keep the warp short. Take-up is only known "
+    "once a sample is woven, and nobody can promise equal tension."
+)
+
 WORDINGS: Mapping[str, Wording] = MappingProxyType({
     # Sett
     "sett_above_greatest": Wording(
@@ -35,11 +40,15 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     ),
     "sett_closer_than_usual": Wording(
         "{sett} is closer than is usual for {yarn}: {low} to {high}.",
-        "Weave a sample first. Charts hold misprints; your own records come first.",
+        "Weave a sample first; your own records come before any chart.",
     ),
     "sett_wider_than_usual": Wording(
         "{sett} is more open than is usual for {yarn}: {low} to {high}.",
-        "Weave a sample first. Charts hold misprints; your own records come first.",
+        "Weave a sample first; your own records come before any chart.",
+    ),
+    "chart_misprint": Wording(
+        "In {source} the row of {yarn} is doubtful: {misprint}.",
+        "Wrap the yarn round a ruler, or weave a sample, before you go by it.",
     ),
     # Width and ends
     "ends_changed": Wording(
@@ -201,8 +210,16 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     ),
     "take_up_tight": Wording(
         "{more} takes up more than {less}: it needs {needs} more over {length} and has {given}, so it will be tight.",
-        "Put one of them on a second beam, weight that stripe by itself, or keep the warp short. Take-up is only known "
-        "once a sample is woven, and nobody can promise equal tension.",
+        _UNEQUAL,
+    ),
+    "take_up_tight_alone": Wording(
+        "{more} takes up more than {less}: it needs {needs} more over {length} and has none, so it will be tight.",
+        _UNEQUAL,
+    ),
+    "take_up_tighter": Wording(
+        "{more} takes up more than {less}: it needs {needs} more over {length}, but its sections come out {given} "
+        "shorter, so it will be tight.",
+        _UNEQUAL,
     ),
     # Winding
     "spools_over_rack": Wording(

@@ -6,7 +6,8 @@ No sum is made here: numbers come from the plan, `Reader` writes them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
@@ -43,6 +44,7 @@ from planner.showing_threading import guided_by
 from planner.shown import (
     ShownChain,
     ShownCost,
+    ShownLayout,
     ShownNeed,
     ShownPlan,
     ShownReed,
@@ -120,6 +122,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader, *, sums: bool = 
         edge_choices=tuple(shown_edge(choice, reader) for choice in plan.edge_choices),
         alternatives=tuple(shown_alternative(other, brief.fit.selvedge, reader) for other in plan.alternatives),
         repeat_layouts=layouts_text(plan.repeat_layouts, reader),
+        layouts=tuple(_layouts(plan, yarns)),
         mismatches=tuple(shown_mismatch(pair, reader) for pair in plan.mismatches),
         fewer_spools=tuple(shown_way(way, brief.loom.beam.sections, reader) for way in plan.fewer_spools),
         short_spools=tuple(_spools(group, yarns, reader) for group in plan.short_spools),
@@ -191,6 +194,32 @@ def _section(
         setup=section.setup,
         partial=section.filled < 1,
     )
+
+
+def _layouts(plan: WarpPlan, yarns: Mapping[str, ShownYarn]) -> Iterator[ShownLayout]:
+    """Name each way the repeat lies in the sections, in the order of the beam, and say where it does."""
+    if plan.repeat_layouts is None:
+        return
+    named = _named(section.runs for section in plan.sections)
+    kinds: defaultdict[object, list[Section]] = defaultdict(list)
+    for section in plan.sections:
+        kinds[section.runs].append(section)
+    chains = {chain.position: chain.number for chain in plan.chains}
+    for number, alike in enumerate(kinds.values(), start=1):
+        yield ShownLayout(
+            number=number,
+            ends=alike[0].ends,
+            sections=spans([one.position for one in alike]),
+            wound=_wound_as([one.setup for one in alike], [chains.get(one.position, 0) for one in alike]),
+            seat_text=_text(_runs(alike[0].runs, yarns), named=named),
+            edge=alike[0].filled < 1,
+        )
+
+
+def _wound_as(setups: Sequence[int], chains: Sequence[int]) -> str:
+    """Say by which set-ups and chains sections are wound, such as: set-up 2, chains 4-5."""
+    parts = (("set-up", sorted({*setups} - {0})), ("chain", sorted({*chains} - {0})))
+    return ", ".join(f"{word}{'s' if len(found) > 1 else ''} {spans(found)}" for word, found in parts if found)
 
 
 def _setups(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownSetup]:

@@ -76,6 +76,18 @@ class ShownSection:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownLayout:
+    """One way the repeat lies in sections, and where it does."""
+
+    number: int
+    ends: int
+    sections: str
+    wound: str
+    seat_text: str
+    edge: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ShownSetup:
     """One arrangement of spools, with the sections it serves."""
 
@@ -322,6 +334,7 @@ class ShownPlan:
     edge_choices: tuple[ShownEdge, ...]
     alternatives: tuple[ShownAlternative, ...]
     repeat_layouts: str
+    layouts: tuple[ShownLayout, ...]
     mismatches: tuple[ShownMismatch, ...]
     fewer_spools: tuple[ShownWay, ...]
     short_spools: tuple[ShownSpools, ...]

@@ -5,12 +5,11 @@ What people type is kept as they typed it. `typed` is always
     {"units": "inch" | "metric",              what a number without a unit means
      "form": {field name: text, ...}}         every field of the sheet, as posted, unread
 
-Field names are those of FIELDS below; a yarn of the warp adds `yarns-0-code`, `yarns-0-yarn`,
-`yarns-0-grist`, `yarns-0-colour_name`, `yarns-0-sett`, `yarns-0-fibre`, `yarns-0-colour`, `yarns-0-take_up` and
-`yarns-0-elsewhere` (a box: whatever it says, it is ticked); rows count up. The weft has the same with `weft-`, but
-for code, sett, take-up and beam. `yarn` is the label of a yarn of the yarn room, such as
-"8/2 cotton, navy (yarn 12)", a part of it (see `planner.yarn_names`), or any name with its `grist`. `beam` is the
-key of a beam; it names the loom too. `typed_from_document` makes such a mapping from a brief document.
+Field names are those of FIELDS below; a yarn of the warp adds `yarns-0-code`, `yarns-0-yarn`, `yarns-0-grist`,
+`yarns-0-colour_name`, `yarns-0-sett`, `yarns-0-fibre`, `yarns-0-colour`, `yarns-0-take_up` and `yarns-0-elsewhere` (a
+box: whatever it says, it is ticked); rows count up. The weft has the same with `weft-`, but for code, sett, take-up
+and beam. `yarn` is the label of a yarn of the yarn room, such as "8/2 cotton, navy (yarn 12)", a part of it (see
+`planner.yarn_names`), or any name with its `grist`. `beam` is the key of a beam; it names the loom too.
 """
 
 from __future__ import annotations
@@ -22,7 +21,7 @@ from types import MappingProxyType
 from typing import Any
 
 from planner.brief_fields import DRAWS, STRAIGHT
-from planner.yarn_names import is_count, yarn_key, yarn_label
+from planner.yarn_names import is_count, with_count, yarn_key, yarn_label
 from studio.units import KINDS, Units
 
 Form = Mapping[str, str]
@@ -255,9 +254,10 @@ def _yarn(form: Form, prefix: str, parts: tuple[str, ...], facts: KnownFacts) ->
     known = facts.yarns.get(facts.key_of(label, said["grist"]) or 0)
     if known is not None:
         own = {part: said[part] for part in ("code", "sett", "grist", "colour_name", "take_up") if said.get(part)}
-        return {**known, **own, **beam}
+        return with_count({**known, **own, **beam}, said["grist"])
     said["grist"] = said["grist"] or (label if is_count(label) else "")
-    return {"name": label or said["grist"], **{part: value for part, value in said.items() if value}, **beam}
+    mine: Document = {"name": label or said["grist"], **{part: value for part, value in said.items() if value}, **beam}
+    return with_count(mine, said["grist"])
 
 
 def _weft(form: Form, yarns: list[Document], facts: KnownFacts) -> Document | None:

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from typing import Any
 
 from inventory.yarn_count import read_grist
 from studio.units import UnitError
 
 MOST_NAMED = 3
+_STROKE = re.compile(r"\d/\d", re.ASCII)
 _LABEL = re.compile(r"\(yarn (\d{1,9})\)\s*\Z", re.ASCII)
 
 
@@ -64,6 +66,21 @@ def is_count(text: str) -> bool:
     except UnitError:
         return False
     return True
+
+
+def with_count(yarn: Mapping[str, Any], grist: str) -> dict[str, Any]:
+    """Keep a count as it was typed where the name does not say it: 4/2 and 8/4 cotton hold one length in a pound.
+
+    Examples
+    --------
+    >>> with_count({"name": "rug warp"}, "4/2 cotton"), with_count({"name": "4/2 cotton, red"}, "4/2 cotton")
+    ({'name': 'rug warp', 'count': '4/2 cotton'}, {'name': '4/2 cotton, red'})
+    >>> with_count({"name": "rug warp", "count": "4/2 cotton"}, "900 yd/lb")
+    {'name': 'rug warp'}
+    """
+    kept = {part: value for part, value in yarn.items() if part != "count" or not grist}
+    tells = _STROKE.search(grist) and is_count(grist) and grist not in yarn["name"]
+    return {**kept, "count": grist} if tells else kept
 
 
 def meant(text: str, names: Mapping[int, str]) -> tuple[int, ...]:

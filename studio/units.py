@@ -305,8 +305,8 @@ def rounded(value: Number, places: int) -> str:
     return "0" if text in {"-0", ""} else text.replace("-", "−")
 
 
-def show(value: Number, kind: str, units: Units) -> str:
-    """Write a canonical number for a reader, with its unit.
+def show(value: Number, kind: str, units: Units, places: int | None = None) -> str:
+    """Write a canonical number for a reader, with its unit; with as many decimals as is usual for it, or as asked.
 
     Examples
     --------
@@ -317,7 +317,8 @@ def show(value: Number, kind: str, units: Units) -> str:
     """
     label = usual(kind, units)
     gap = "" if label.startswith("/") else " "
-    return f"{show_bare(value, kind, units)}{gap}{label}"
+    digits = KINDS[kind].places[units] if places is None else places
+    return f"{rounded(in_units(value, kind, units), digits)}{gap}{label}"
 
 
 def show_bare(value: Number, kind: str, units: Units) -> str:

@@ -124,6 +124,8 @@ YARN: dict[str, Work] = {
     "Y09": lambda length_yd, count_Ne: mass_of_length(length_yd * YD, cotton(count_Ne)) / LB,
     "Y10": lambda length_yd, weight_grain: as_cotton(tex_of_yards_per_pound(Fraction(length_yd * 7000, weight_grain))),
     "Y13": lambda ends, length_yd, weight_lb: as_cotton(tex_of_yards_per_pound(Fraction(ends * length_yd, weight_lb))),
+    "Y14": lambda size_old_denier, **_: yards_per_pound(tex_of_count(Fraction(size_old_denier), "old_denier")) / 16,
+    "Y16": lambda size_dram: yards_per_pound(tex_of_count(Fraction(size_dram), "dram")) / 16,
     **dict.fromkeys(("Y17", "Y19"), lambda name_count_Ne, ply: as_cotton(cotton(name_count_Ne, ply))),
     "Y22": one_cotton_as("worsted"),
     "Y26": lambda length_yd, run: mass_of_length(length_yd * YD, tex_of_count(Fraction(run), "run")) / OZ,
@@ -453,8 +455,6 @@ PRODUCT = "The product or quotient of the row's own two figures; nothing of ours
 MILL = "A mill's machinery, which no handweaver has."
 
 UNCOVERED: dict[str, str] = {
-    "Y14": "The old silk denier of a 520 yd skein is not offered: a label in yards to the ounce is typed instead.",
-    "Y16": "Dram silk is not offered: a label in yards to the ounce is typed instead.",
     "S25": "Jammed cloth after Peirce's geometry is no part of planning a warp.",
     "C18": "Adds take-up and shrinkage on; Warproom divides losses out, and says so.",
     "C22": "Successive stretching in a drawing frame. " + MILL,

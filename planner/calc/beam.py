@@ -122,7 +122,8 @@ def whole_turns(length: Number, circumference: Number, depth_per_turn: Number) -
     Notes
     -----
     The root proposes; the answer is the smallest whole number whose length reaches the goal to within
-    `LENGTH_TOLERANCE`, so a length made from whole turns gives those turns back.
+    `LENGTH_TOLERANCE`, so a length made from whole turns gives those turns back. The length of a roll; Math
+    Forum, Dr Peterson, November 2003.
 
     Examples
     --------
@@ -234,7 +235,7 @@ def turn_table(turns: int, circumference: Number, depth_per_turn: Number) -> tup
 
     Notes
     -----
-    Each row is `length_of_turns` and `end_circumference` of its turn.
+    Each row is `length_of_turns` and `end_circumference` of its turn. Plain geometry.
 
     Examples
     --------

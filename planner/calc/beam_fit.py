@@ -1,8 +1,8 @@
 """The ends of one beam beside those of another: what two beams ask for, and unequal take-up on one. Advice only.
 
 Codes and their values (words: `planner.remarks`):
-two_beams {elsewhere, ends, all}; part_sections {places}; take_up_tight {more, less, needs, length, given}; and without
-values caution_two_beams.
+two_beams {elsewhere, ends, all}; part_sections {places}; take_up_tight, take_up_tight_alone, take_up_tighter
+{more, less, needs, length, given}; and without values caution_two_beams.
 """
 
 from __future__ import annotations
@@ -75,9 +75,12 @@ def take_up_remarks(
         "less": names[1],
         "needs": Quantity(needs, "length"),
         "length": Quantity(length, "distance"),
-        "given": Quantity(given, "length"),
+        "given": Quantity(abs(float(given)), "length"),
     }
-    return (Remark("take_up_tight", WARN if lacking >= limits[1] else NOTE, values),)
+    severity = WARN if lacking >= limits[1] else NOTE
+    if given < 0:
+        return (Remark("take_up_tighter", severity, values),)
+    return (Remark("take_up_tight", severity, values) if given else Remark("take_up_tight_alone", severity, values),)
 
 
 def beam_remarks(elsewhere: Sequence[tuple[int, str]], ends: int) -> tuple[Remark, ...]:

@@ -139,8 +139,8 @@ def passes_in_all(chains: Iterable[int], at_once: int) -> int:
 
     Notes
     -----
-    ends / at_once, rounded up for each chain by itself, since a pass does not run from one chain into the next. Plain
-    arithmetic.
+    Ends over ends at once, rounded up for each chain by itself, since a pass does not run from one chain into the next.
+    Plain arithmetic.
 
     Examples
     --------

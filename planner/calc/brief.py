@@ -105,6 +105,8 @@ class YarnChoice:
         Its ends lie on another warp beam: they keep their place in the cloth and are not wound here. [-]
     take_up : Fraction | None
         Own take-up where it differs from the warp's, of the warp length. [share]
+    count : str
+        Count as it was typed, such as 4/2 cotton, where the name does not say it; may be empty. [-]
     """
 
     code: str
@@ -123,6 +125,7 @@ class YarnChoice:
     yarn_id: int | None = None
     elsewhere: bool = False
     take_up: Fraction | None = None
+    count: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -175,7 +175,7 @@ def combined(ranges: Sequence[Range]) -> Combined:
     Notes
     -----
     Bounds are cut, not averaged: each range holds the figure, so the figure lies in all of them. Where nothing lies in
-    all, a reading, a count of turns or the yarn was another, and the mean of all is the likeliest.
+    all, a reading, a count of turns or the yarn was another, and the mean of all is the likeliest. Plain logic.
 
     Examples
     --------
@@ -257,7 +257,7 @@ def turns_range(length: Fraction, circumference: Range, depth: Range) -> TurnsRa
 
     Notes
     -----
-    Found by halving among whole numbers, exact. A thin layer on a small beam needs the most turns: the safe number.
+    Halving among whole numbers, exact. A thin layer on a small beam needs most, the safe number. Plain arithmetic.
 
     Examples
     --------

@@ -32,17 +32,19 @@ def chain_sizes(ends: int, at_once: int, most: int) -> tuple[int, ...]:
 
     Notes
     -----
-    Passes are shared by the running total, so chains differ by one pass at most. Plain arithmetic.
+    Passes are shared by the running total, so chains differ by one pass at most. Where fewer ends may lie in a chain
+    than are wound together, a pass takes no more than the chain may hold. Plain arithmetic.
 
     Examples
     --------
-    >>> chain_sizes(282, 2, 100)
-    (94, 94, 94)
+    >>> chain_sizes(282, 2, 100), chain_sizes(5, 4, 2)
+    ((94, 94, 94), (2, 2, 1))
     """
     if ends < 1 or at_once < 1 or most < 1:
         raise ValueError(f"ends {ends}, at_once {at_once} and most {most} must be above zero")
+    at_once = min(at_once, most)
     passes = ceil(Fraction(ends, at_once))
-    chains = ceil(Fraction(passes, max(1, most // at_once)))
+    chains = ceil(Fraction(passes, most // at_once))
     stops = [min(ends, at_once * ((2 * passes * k + chains) // (2 * chains))) for k in range(chains + 1)]
     return tuple(stop - start for start, stop in pairwise(stops))
 

@@ -58,7 +58,7 @@ def sett_remarks(
 
     Notes
     -----
-    A chart advises; it never refuses, for charts carry misprints.
+    A chart advises; it never refuses, for charts carry misprints. Plain comparison.
 
     Examples
     --------

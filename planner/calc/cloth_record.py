@@ -164,7 +164,7 @@ def crimp(yarn_length: Fraction, cloth_length: Fraction) -> Fraction:
     Notes
     -----
     (yarn - cloth) / cloth, as an educational site on textile calculations gives it. Take-up is of the yarn instead:
-    use `take_up_of_crimp` before putting it into a brief.
+    use `take_up_of_crimp` before putting it into a brief. Plain arithmetic.
 
     Examples
     --------

@@ -151,6 +151,7 @@ def wraps_of_mixture(parts: Iterable[tuple[int, Fraction]]) -> Fraction:
     -----
     Widths add, not wraps: ends in all over the sum of ends / wraps. A weaving teacher's published advice is to wrap
     the yarns together in the proportion used; this is the same with each yarn wrapped by itself.
+    Plain geometry.
 
     Examples
     --------

@@ -133,7 +133,7 @@ def repeat_layouts(repeat: int, section: Fraction) -> RepeatLayouts:
 
     Notes
     -----
-    Puts `layouts_of_repeat` and `repeat_of_one_layout` together.
+    Puts `layouts_of_repeat` and `repeat_of_one_layout` together. Plain arithmetic.
 
     Examples
     --------

@@ -104,7 +104,8 @@ def reed_remarks(
 
     Notes
     -----
-    The best reed is the long enough one with the least error, so if it is too short they all are.
+    The best reed is the long enough one with the least error, so if it is too short they all are. Plain
+    comparison.
 
     Examples
     --------
@@ -128,7 +129,7 @@ def reed_remarks(
     if best.error:
         severity = WARN if abs(best.error) > tolerance else NOTE
         values = {"wanted": Quantity(wanted, "sett"), "reed": best.reed, "sett": Quantity(best.sett, "sett")}
-        said.append(Remark("reed_changes_sett", severity, {**values, "error": Quantity(best.error, "share")}))
+        said.append(Remark("reed_changes_sett", severity, {**values, "error": Quantity(abs(best.error), "share")}))
     return tuple(said)
 
 

@@ -123,7 +123,8 @@ def fewest_joins(spools: Sequence[int], packages: Sequence[int]) -> Filling:
     -----
     Looks for no join, then for one, then for two; the first that is found is the fewest. After `MOST_LOOKS` ways it
     takes them as they come instead and does not claim it. Finding the fewest is a form of packing, hard in general; the
-    numbers of a yarn room are small. Own reckoning, checked against trying every way.
+    numbers of a yarn room are small. Plain arithmetic of our own, with no
+    published source; it is checked against trying every way.
 
     Examples
     --------

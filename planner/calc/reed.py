@@ -47,6 +47,7 @@ def sley_orders(dents: Fraction, sett: Fraction, most_dents: int = 8) -> tuple[t
     -----
     The nearest whole number of ends is spread evenly over the dents by rounding the running total down. That gives the
     orders a yarn shop's reed substitution table prints (1-1-2, 0-1-1, 2-2-3); some setts beside them are misprinted.
+    Plain arithmetic.
 
     Examples
     --------

@@ -232,7 +232,7 @@ def share_ends(bounds: Sequence[Fraction], sett: Fraction, ends: int) -> tuple[i
 
     Notes
     -----
-    Ends up to a bound at x are round_half_up(x sett), so no end is more than half an end's width out of
+    Ends up to a bound are the sett times its distance, rounded; so no end lies more than half its width out of
     place. Common practice, no source.
 
     Examples

@@ -220,7 +220,7 @@ def sett_from_wraps(wraps: Fraction, ends: int, intersections: int) -> Fraction:
     Notes
     -----
     Weavers' common rule, wraps times ends over ends and intersections; the same as `greatest_sett` with the
-    diameters counted instead of reckoned.
+    diameters counted instead of reckoned. Common practice, no source.
 
     Examples
     --------
@@ -242,8 +242,8 @@ class UsualSett:
         Yarn as the chart names it. [-]
     fibre : str
         Key of the fibre. [-]
-    yards_per_pound : int
-        Grist of the row. [yd/lb]
+    yards_per_pound : int | None
+        Grist of the row; None where the chart names a class of yarn alone. [yd/lb]
     plain : tuple[Fraction, Fraction] | None
         Lowest and highest sett for plain weave; None where the chart is silent. [ends/cm]
     twill : tuple[Fraction, Fraction] | None
@@ -251,16 +251,19 @@ class UsualSett:
     source : str
         Where the row was printed. [-]
     note : str
-        Doubt about the row; empty when there is none. [-]
+        What the chart adds; empty when it adds nothing. [-]
+    misprint : str
+        What is doubtful in the row as printed; empty when nothing is. [-]
     """
 
     yarn: str
     fibre: str
-    yards_per_pound: int
+    yards_per_pound: int | None
     plain: tuple[Fraction, Fraction] | None
     twill: tuple[Fraction, Fraction] | None
     source: str
     note: str = ""
+    misprint: str = ""
 
 
 _MAKER = "A loom maker's published sett chart"
@@ -273,32 +276,57 @@ def _band(per_inch: tuple[int, int] | None) -> tuple[Fraction, Fraction] | None:
 
 
 def _row(
-    yarn: str, grist: int, plain: tuple[int, int] | None, twill: tuple[int, int] | None, source: str, note: str = ""
+    yarn: str,
+    grist: int | None,
+    plain: tuple[int, int] | None,
+    twill: tuple[int, int] | None,
+    source: str,
+    **doubt: str,
 ) -> UsualSett:
-    return UsualSett(yarn, yarn.rpartition(" ")[2], grist, _band(plain), _band(twill), source, note)
+    fibre = _CLASSES.get(yarn) or yarn.rpartition(" ")[2]
+    return UsualSett(yarn, fibre, grist, _band(plain), _band(twill), source, **doubt)
 
+
+_SEINE = (
+    "size 12 is set closest and size 6 widest, though in 12/6, 12/9 and 12/12 the last number grows with thickness "
+    "(common practice, no source)"
+)
+_CLASSES = {
+    "3/10 alpaca": "wool", "heavy wool": "wool",
+    "seine twine 12/6": "cotton", "seine twine 12/9": "cotton", "seine twine 12/12": "cotton",
+}  # fmt: skip
+"""Rows that name a class of yarn and no length of a pound, to their fibre; they are found by name alone."""
+
+_RAYON = "20/2 is set closer than the finer 30/2"
 
 USUAL_SETTS: tuple[UsualSett, ...] = (
-    _row("30/2 cotton", 12_800, (36, 36), (40, 40), _MAKER, "By the count 30/2 holds 12 600 yd/lb."),
+    _row("30/2 cotton", 12_800, (36, 36), (40, 40), _MAKER,
+         misprint="12 800 yd/lb is printed; by the count 30/2 holds 12 600"),
     _row("20/2 cotton", 8400, (24, 30), (32, 36), _MAKER),
-    _row("16/2 cotton", 6720, (20, 28), (30, 30), _SHOP),
+    _row("16/2 cotton", 6720, (20, 28), (30, 30), _SHOP, note="20 open, 24 drapes, 28 firm."),
     _row("10/2 cotton", 4200, (24, 28), (30, 30), _MAKER),
     _row("8/2 cotton", 3360, (18, 24), (20, 24), _BOTH),
     _row("5/2 cotton", 2100, (15, 18), (20, 20), _MAKER),
     _row("8/4 cotton", 1680, (10, 15), (12, 20), _BOTH),
     _row("3/2 cotton", 1260, (10, 12), (15, 15), _MAKER),
-    _row("4/2 cotton", 1680, (12, 15), (20, 20), _MAKER, "The chart prints 840 yd/lb; by the count it is 1680."),
-    _row("30/2 rayon", 12_800, (32, 36), (45, 48), _MAKER, "The chart sets 20/2 closer than the finer 30/2."),
-    _row("20/2 rayon", 8400, (36, 40), (48, 48), _MAKER, "The chart sets 20/2 closer than the finer 30/2."),
+    _row("4/2 cotton", 1680, (12, 15), (20, 20), _MAKER,
+         misprint="840 yd/lb is printed; by the count 4/2 holds 1680"),
+    _row("30/2 rayon", 12_800, (32, 36), (45, 48), _MAKER, misprint=_RAYON),
+    _row("20/2 rayon", 8400, (36, 40), (48, 48), _MAKER, misprint=_RAYON),
     _row("10/2 rayon", 4200, (24, 30), (36, 36), _MAKER),
     _row("8/2 rayon", 3360, (20, 20), (24, 24), _MAKER),
     _row("5/2 rayon", 2100, (16, 16), (20, 20), _MAKER),
-    _row("2/8 cottolin", 3360, (18, 24), (20, 24), _SHOP, "The chart says: as 8/2 cotton."),
+    _row("2/8 cottolin", 3360, (18, 24), (20, 24), _SHOP, note="The chart says: as 8/2 cotton."),
     _row("40/2 linen", 6000, (30, 30), (36, 36), _SHOP),
     _row("20/2 linen", 3000, (20, 24), (30, 30), _MAKER),
     _row("16/2 linen", 2400, (20, 20), (24, 24), _SHOP),
     _row("10/2 linen", 1500, (12, 12), (12, 15), _MAKER),
-)
+    _row("3/10 alpaca", None, (10, 12), (16, 16), _SHOP, note="Yarns of that class."),
+    _row("heavy wool", None, (6, 6), (8, 8), _SHOP, note="Singles and 2-ply."),
+    _row("seine twine 12/6", None, (4, 6), None, _SHOP, note="For weft-faced rugs.", misprint=_SEINE),
+    _row("seine twine 12/9", None, (6, 8), None, _SHOP, note="For weft-faced rugs.", misprint=_SEINE),
+    _row("seine twine 12/12", None, (8, 10), None, _SHOP, note="For weft-faced rugs.", misprint=_SEINE),
+)  # fmt: skip
 """Setts as printed in ends per inch for plain weave and twill; charts carry misprints, so they advise, never refuse."""
 
 NEAR = Fraction(5, 4)
@@ -309,7 +337,7 @@ def _apart(one: Fraction, other: int) -> Fraction:
     return max(one / other, other / one)
 
 
-def usual_setts(yards_per_pound: Fraction, fibre: str) -> tuple[UsualSett, ...]:
+def usual_setts(yards_per_pound: Fraction, fibre: str, label: str = "") -> tuple[UsualSett, ...]:
     """Find the printed setts of yarns near this one.
 
     Parameters
@@ -318,11 +346,14 @@ def usual_setts(yards_per_pound: Fraction, fibre: str) -> tuple[UsualSett, ...]:
         Length a pound of the yarn holds. [yd/lb]
     fibre : str
         Key of the fibre. [-]
+    label : str
+        What the label says, since two counts can hold the same length: 8/4 and 4/2 cotton do. [-]
 
     Returns
     -------
     rows : tuple[UsualSett, ...]
-        Rows of the same fibre within a quarter of that length, nearest first; may be empty. [-]
+        Rows of the same fibre within a quarter of that length, those the label names first, then the nearest; may be
+        empty. [-]
 
     Raises
     ------
@@ -332,15 +363,34 @@ def usual_setts(yards_per_pound: Fraction, fibre: str) -> tuple[UsualSett, ...]:
     Notes
     -----
     Sources stand in each row of `USUAL_SETTS`. Fibres without a chart give nothing, rather than another fibre's sett.
+    Rows of a class of yarn, such as seine twine, are found by the label alone.
 
     Examples
     --------
     >>> [row.yarn for row in usual_setts(Fraction(3360), "cotton")]
     ['8/2 cotton', '10/2 cotton']
-    >>> usual_setts(Fraction(3360), "wool")
+    >>> [row.yarn for row in usual_setts(Fraction(1680), "cotton", "4/2 cotton, unbleached")]
+    ['4/2 cotton', '8/4 cotton', '5/2 cotton']
+    >>> usual_setts(Fraction(3360), "silk")
     ()
     """
     if yards_per_pound <= 0:
         raise ValueError(f"yards_per_pound {yards_per_pound} must be above zero")
-    near = [row for row in USUAL_SETTS if row.fibre == fibre and _apart(yards_per_pound, row.yards_per_pound) <= NEAR]
-    return tuple(sorted(near, key=lambda row: _apart(yards_per_pound, row.yards_per_pound))[:MOST_ROWS])
+    words = frozenset(label.casefold().replace(",", " ").split())
+    near = [
+        (not _is_named(row, words), _apart(yards_per_pound, row.yards_per_pound or 1), row)
+        for row in USUAL_SETTS
+        if row.fibre == fibre and _is_near(row, yards_per_pound, words)
+    ]
+    return tuple(row for _, _, row in sorted(near, key=lambda found: found[:2])[:MOST_ROWS])
+
+
+def _is_near(row: UsualSett, yards_per_pound: Fraction, words: frozenset[str]) -> bool:
+    if row.yards_per_pound is None:
+        return _is_named(row, words)
+    return _apart(yards_per_pound, row.yards_per_pound) <= NEAR
+
+
+def _is_named(row: UsualSett, words: frozenset[str]) -> bool:
+    """Tell whether a label names the row; alpaca is told by the fibre, the others by all their words."""
+    return "alpaca" in words if "alpaca" in row.yarn else frozenset(row.yarn.split()) <= words

@@ -81,8 +81,8 @@ def choose_packages(offers: Sequence[Offer], mass: Fraction, ends: int, end_mass
     Notes
     -----
     Of one set of lots the heaviest packages are taken until they suffice, which no other packages of these lots do
-    with fewer; the last is the lightest that still suffices, so that full packages stay whole. Own reckoning, checked
-    against trying every way.
+    with fewer; the last is the lightest that still suffices, so that full packages stay whole. Plain
+    arithmetic of our own, with no published source; it is checked against trying every way.
 
     Examples
     --------

@@ -62,7 +62,9 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "dents_used": ("reed", "Dents used", "{ends} × {dents} ÷ {sett}, rounded up", _PLAIN),
     "sett_in_reed": ("reed", "Sett this reed gives", "{dents} × {ends} ÷ {order} dents", _PLAIN),
     "empty_dents": ("reed", "Dents left empty at the left, seen from the seat",
-                    "({reed_length} × {dents} − {used}) ÷ 2, moved by {shift}", _PLAIN),
+                    "({reed_length} × {dents} − {used}) ÷ 2 + {shift} × {dents}, in whole dents", _PLAIN),
+    "empty_dents_shifted_left": ("reed", "Dents left empty at the left, seen from the seat",
+                    "({reed_length} × {dents} − {used}) ÷ 2 − {shift} × {dents}, in whole dents", _PLAIN),
     "ends_per_section": ("sections", "Ends of a full section", "{sett} × {pitch}", _VOGL),
     "section_layouts": ("sections", "Sections before the repeat lies the same again",
                         "lcm of {repeat} and {section}, ÷ {section}", _PLAIN),
@@ -70,13 +72,13 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "sections_here": ("sections", "Sections with ends of this beam",
                       "those of {width} ÷ {pitch}, about the middle, that hold any", _GEOMETRY),
     "depth_per_turn": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", _DENSITY),
-    "depth_mixed": ("beam", "Depth of one turn", "cross-sections of {ends}, side by side on {width}", _DENSITY),
+    "depth_mixed": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", _DENSITY),
     "depth_measured": ("beam", "Depth of one turn, measured", "{depth}", "Measured on this beam with this yarn."),
     "depth": ("beam", "Depth of yarn at the end", "{turns} × {depth}", _GEOMETRY),
     "real_length": ("beam", "Length with build-up", "{turns} × ({circumference} + π × {depth} × {turns})",
                     "Length of a roll; Math Forum, Dr Peterson, November 2003."),
     "turns_of_chain": ("beam", "Turns the chain takes",
-                       "2 × {length} ÷ ({circumference} + √({circumference}² + 4π × {depth} × {length}))", _GEOMETRY),
+                       "2 × {length} ÷ ({circumference} + √(({circumference})² + 4π × {depth} × {length}))", _GEOMETRY),
     "end_circumference": ("beam", "Circumference to find with the tape",
                           "{circumference} + 2π × {depth} × {turns}", _GEOMETRY),
     "length_least": ("beam", "Length at the least", "{turns} × ({circumference} + π × {depth} × {turns})", _TAPE),
@@ -86,12 +88,14 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "most_turns": ("beam", "Turns the rakes hold", "({rake} − {clearance}) ÷ {depth}, rounded down", _GEOMETRY),
     "longest_warp": ("beam", "Longest warp the rakes hold", "{turns} × ({circumference} + π × {depth} × {turns})",
                      _GEOMETRY),
-    "mismatch": ("beam", "Deepest section longer than the shallowest by", "π × {turns}² × ({deep} − {shallow})",
+    "mismatch": ("beam", "Deepest section longer than the shallowest by", "π × ({turns})² × ({deep} − {shallow})",
                  _GEOMETRY),
     "take_up_needs": ("beam", "Needed more by what takes up more",
                       "{length} × ({more} − {less}) ÷ (1 − {less})", _PLAIN),
     "take_up_lacking": ("beam", "Lacking, when its sections are counted in", "{needs} − {given}", _PLAIN),
-    "spools": ("winding", "Spools in all", "fullest section of each yarn, added", _VOGL),
+    "take_up_worse": ("beam", "Lacking, since its sections come out shorter besides", "{needs} + {shorter}", _PLAIN),
+    "take_up_spare": ("beam", "To spare, when its sections are counted in", "{given} − {needs}", _PLAIN),
+    "spools": ("winding", "Spools in all, of each yarn as many as its fullest section has ends", "{spools}", _VOGL),
     "spool_nominal": ("winding", "On each spool, by the empty beam", "{sections} × ({length} + {waste})", _VOGL),
     "spool_real": ("winding", "On each spool, with build-up", "{sections} × ({length} + {waste})", _VOGL),
     "spool_to_wind": ("winding", "To wind on each spool",
@@ -108,7 +112,7 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
                      "{turns} × ({circumference} + π × {depth} × {turns}), up to whole steps of {step}", _GEOMETRY),
     "chains": ("winding", "Chains", "{ends} ends, at most {most} in a chain", _PLAIN),
     "passes": ("winding", "Passes of a full chain", "{ends} ÷ {at_once}, rounded up", _PLAIN),
-    "chain_mass": ("winding", "Mass of a full chain", "{ends} × {length}, each yarn by its count", _PLAIN),
+    "chain_mass": ("winding", "Mass of a full chain", "{ends} × {count} × {length}", _PLAIN),
     "warp_yarn_spools": ("winding", "Warp yarn to wind", "{number} × {length}", _PLAIN),
     "warp_yarn_chains": ("winding", "Warp yarn to wind", "{number} × {length}", _PLAIN),
     "warp_mass": ("winding", "Mass of the warp yarn", "{length} × {count}", _PLAIN),
@@ -164,17 +168,17 @@ def line(key: str, result: Quantity, inputs: Mapping[str, Quantity], about: str 
     return Sum(key, group, f"{label}, {about}" if about else label, formula, tuple(inputs.items()), result, source)
 
 
-def added(key: str, result: Quantity, parts: Sequence[tuple[Quantity, Quantity]], about: str = "") -> Sum:
-    """Make one shown line that adds up products, as many as there are.
+def added(key: str, result: Quantity, parts: Sequence[Mapping[str, Quantity]], about: str = "") -> Sum:
+    """Make one shown line that adds up its formula, once for each part.
 
     Parameters
     ----------
     key : str
-        A key of `WORDS` whose formula is one such product, of a number and a length. [-]
+        A key of `WORDS` whose formula is that of one part. [-]
     result : Quantity
         What comes out. [-]
-    parts : Sequence[tuple[Quantity, Quantity]]
-        Number and length of each product, at least one. [-]
+    parts : Sequence[Mapping[str, Quantity]]
+        What each part puts into the formula, at least one. [-]
     about : str
         Code of the yarn or other words the label ends with. [-]
 
@@ -186,7 +190,7 @@ def added(key: str, result: Quantity, parts: Sequence[tuple[Quantity, Quantity]]
     Raises
     ------
     ValueError
-        If there are no products.
+        If there are no parts.
 
     Notes
     -----
@@ -194,25 +198,21 @@ def added(key: str, result: Quantity, parts: Sequence[tuple[Quantity, Quantity]]
 
     Examples
     --------
-    >>> spools = (Quantity(40, "count"), Quantity(90, "distance"))
-    >>> floating = (Quantity(2, "ends"), Quantity(80, "distance"))
+    >>> spools = {"number": Quantity(40, "count"), "length": Quantity(90, "distance")}
+    >>> floating = {"number": Quantity(2, "ends"), "length": Quantity(80, "distance")}
     >>> added("warp_yarn_spools", Quantity(3760, "distance"), [spools, floating]).formula
     '{number_1} × {length_1} + {number_2} × {length_2}'
     """
     if not parts:
         raise ValueError(f"{key} adds no parts")
-    number, length = parts[0]
-    first = line(key, result, {"number": number, "length": length}, about)
+    first = line(key, result, parts[0], about)
     if len(parts) == 1:
         return first
-    numbered = range(1, len(parts) + 1)
-    formula = " + ".join(f"{{number_{at}}} × {{length_{at}}}" for at in numbered)
-    inputs = [
-        pair
-        for at, (number, length) in zip(numbered, parts, strict=True)
-        for pair in ((f"number_{at}", number), (f"length_{at}", length))
-    ]
-    return replace(first, formula=formula, inputs=tuple(inputs))
+    terms, inputs = [], []
+    for at, part in enumerate(parts, start=1):
+        terms.append(first.formula.format_map({name: f"{{{name}_{at}}}" for name in part}))
+        inputs += [(f"{name}_{at}", put_in) for name, put_in in part.items()]
+    return replace(first, formula=" + ".join(terms), inputs=tuple(inputs))
 
 
 def _named(formula: str) -> set[str]:

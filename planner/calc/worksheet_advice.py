@@ -123,8 +123,10 @@ def _sett_advice(brief: WarpBrief, cloth: Cloth) -> Iterator[Remark]:
             kinds.setdefault((yarn.tex, yarn.fibre, cloth.setts[yarn.code]), []).append(yarn)
     for (_, _, wanted), alike in kinds.items():
         greatest = cloth.greatest_setts[alike[0].code]
-        usual = _usual_setts(brief, alike[0])
+        row, usual = _usual_setts(brief, alike[0])
         yield from cloth_fit.sett_remarks(wanted, greatest, usual, names_of_yarns(alike), weave.name)
+        if row is not None:
+            yield from yarn_fit.chart_remarks(row.yarn, row.source, row.misprint)
 
 
 def _multiple_advice(brief: WarpBrief, cloth: Cloth) -> Iterator[Remark]:
@@ -138,13 +140,15 @@ def _name(yarn: YarnChoice) -> str:
     return names_of_yarns([yarn])
 
 
-def _usual_setts(brief: WarpBrief, yarn: YarnChoice) -> tuple[Fraction, Fraction] | None:
-    rows = sett.usual_setts(sett.TEX_YARDS_PER_POUND / yarn.tex, yarn.fibre)
-    bands = [row.twill if brief.weave.startswith("twill") else row.plain for row in rows]
-    found = [band for band in bands if band is not None]
-    if not found or brief.weave not in {"plain", "lace_huck", "twill_2_2"}:
-        return None
-    return found[0]
+def _usual_setts(brief: WarpBrief, yarn: YarnChoice) -> tuple[sett.UsualSett | None, tuple[Fraction, Fraction] | None]:
+    """Give the row of the charts that a yarn goes by in this weave, and its setts."""
+    if brief.weave not in {"plain", "lace_huck", "twill_2_2"}:
+        return None, None
+    for row in sett.usual_setts(sett.TEX_YARDS_PER_POUND / yarn.tex, yarn.fibre, f"{yarn.name} {yarn.count}"):
+        band = row.twill if brief.weave.startswith("twill") else row.plain
+        if band is not None:
+            return row, band
+    return None, None
 
 
 def _ends_of_width(brief: WarpBrief, cloth: Cloth) -> int | None:

@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.calc import beam, beam_depth, calibration, warp_length
-from planner.calc.brief import BeamFacts, BeamKind, Method, WarpBrief
-from planner.calc.plan import Number, Range, Section, Sum, TurnRow, TurnsRange
-from planner.calc.sums import line, of
+from planner.calc import beam, beam_depth, calibration, colours, warp_length
+from planner.calc.brief import BeamFacts, BeamKind, Method, WarpBrief, YarnChoice
+from planner.calc.plan import Number, Quantity, Range, Section, Sum, TurnRow, TurnsRange
+from planner.calc.sums import added, line, of
 from planner.calc.worksheet_cloth import Cloth, Length
 from planner.calc.worksheet_sections import Place, density_of, depth_ranges, places_of, section_sums
 
@@ -310,15 +310,16 @@ def _depth_sums(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction)
     width = of(place.filled * ((brief.loom.beam.pitch or 1) - brief.loom.beam.divider), "length")
     yarns = [yarn for yarn in brief.yarns if yarn.code in {run.code for run in place.runs}]
     if len({(yarn.tex, density_of(yarn)) for yarn in yarns}) > 1:
-        yield line("depth_mixed", of(ordinary, "depth"), {"ends": of(place.ends, "ends"), "width": width})
+        counted = colours.counts(place.runs)
+        parts = [_layer(yarn, counted[yarn.code], width) for yarn in yarns]
+        yield added("depth_mixed", of(ordinary, "depth"), parts)
         return
-    put_in = {
-        "ends": of(place.ends, "ends"),
-        "count": of(yarns[0].tex, "tex"),
-        "width": width,
-        "density": of(density_of(yarns[0]), "density"),
-    }
-    yield line("depth_per_turn", of(ordinary, "depth"), put_in)
+    yield line("depth_per_turn", of(ordinary, "depth"), _layer(yarns[0], place.ends, width))
+
+
+def _layer(yarn: YarnChoice, ends: int, width: Quantity) -> dict[str, Quantity]:
+    counted, count = of(ends, "ends"), of(yarn.tex, "tex")
+    return {"ends": counted, "count": count, "width": width, "density": of(density_of(yarn), "density")}
 
 
 def _wound_sums(

@@ -152,6 +152,6 @@ def _reed_sums(brief: WarpBrief, cloth: Cloth, best: ReedChoice, facts: ReedFact
         "reed_length": of(facts.reed_length, "length"),
         "dents": dents,
         "used": of(best.dents, "count"),
-        "shift": of(brief.shift, "length"),
+        "shift": of(abs(brief.shift), "length"),
     }
-    yield line("empty_dents", of(best.empty_left, "count"), put_in)
+    yield line("empty_dents" if brief.shift >= 0 else "empty_dents_shifted_left", of(best.empty_left, "count"), put_in)

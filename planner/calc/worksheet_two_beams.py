@@ -131,11 +131,16 @@ def _unequal_take_up(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[
     remarks = beam_fit.take_up_remarks(names, needs, given, beaming.warp_length, limits)
     about = f"{_codes(found, more)} beside {_codes(found, less)}"
     put_in = {"length": of(beaming.warp_length, "distance"), "more": of(more, "share"), "less": of(less, "share")}
-    lacking = of(float(needs) - given, "length")
-    return (
-        line("take_up_needs", of(needs, "length"), put_in, about),
-        line("take_up_lacking", lacking, {"needs": of(needs, "length"), "given": of(given, "length")}, about),
-    ), remarks
+    return (line("take_up_needs", of(needs, "length"), put_in, about), _lacking(float(needs), given, about)), remarks
+
+
+def _lacking(needs: float, given: float, about: str) -> Sum:
+    """Show what lacks or is to spare, always as so much and never as less than nothing."""
+    needed, sized = of(needs, "length"), of(abs(given), "length")
+    if given < 0:
+        return line("take_up_worse", of(needs - given, "length"), {"needs": needed, "shorter": sized}, about)
+    key = "take_up_lacking" if given <= needs else "take_up_spare"
+    return line(key, of(abs(needs - given), "length"), {"needs": needed, "given": sized}, about)
 
 
 def _given(beaming: Beaming, found: Mapping[str, Fraction], shares: tuple[Fraction, Fraction]) -> float:

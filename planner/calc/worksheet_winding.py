@@ -11,6 +11,7 @@ from itertools import accumulate
 
 from planner.calc import (
     beam,
+    beam_depth,
     board,
     chains,
     colours,
@@ -38,7 +39,9 @@ from planner.calc.plan import (
 from planner.calc.sums import added, line, of
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth
+from planner.calc.worksheet_sections import density_of
 from planner.calc.worksheet_setups import fewer_spools_of, rack_of
+from planner.calc.worksheet_winding_sums import chain_sums, spool_sums
 
 Groups = tuple[tuple[int, int], ...]
 
@@ -157,8 +160,9 @@ def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
     raddle = _joined(pair for chain in found for pair in chain.groups)
     if cloth.parted or not beaming.sections:
         raddle = chains.as_groups(_spaces(cloth.pattern, cloth, brief.bench.raddle_space))
-    ties = tuple(_ties(brief, beaming.warp_length, beaming.ordinary if beaming.sections else None))
-    sums = (*_chain_sums(brief, cloth.ends_here, found), *comb_sums, *knot_sums)
+    depth = beaming.ordinary if beaming.sections else _depth_on_plain_beam(brief, cloth)
+    ties = tuple(_ties(brief, beaming.warp_length, depth))
+    sums = (*chain_sums(brief, cloth.ends_here, found), *comb_sums, *knot_sums)
     return Winding(
         beaming.sections, (), (), found, ties, raddle, 0, Fraction(0), angle, bundle, knot, sums,
         tie_marks=board.tie_marks(CROSSES, len(ties)),
@@ -194,7 +198,7 @@ def _by_box(
         comb_angle=comb[1],
         bundle=comb[0],
         knot=knot,
-        sums=(*_spool_sums(brief, beaming, groups), *rack.sums, *lead_sums, *sums),
+        sums=(*spool_sums(brief, beaming.warp_length, groups), *rack.sums, *lead_sums, *sums),
         fewest_moved=rack.fewest,
         fewer_spools=fewer_spools_of(brief, cloth, beaming.sections, groups, rack.lead_lost),
         short_spools=fewer_spools.short_spools(groups),
@@ -217,7 +221,7 @@ def _with_chains(
         chains=found,
         ties=ties,
         tie_marks=board.tie_marks(CROSSES, len(ties)),
-        sums=(*winding.sums, *_length_sums(brief, beaming, lengths), *_chain_sums(brief, cloth.ends_here, found)),
+        sums=(*winding.sums, *_length_sums(brief, beaming, lengths), *chain_sums(brief, cloth.ends_here, found)),
     )
 
 
@@ -252,30 +256,6 @@ def _spool_groups(brief: WarpBrief, boxed: tuple[Section, ...], warp_length: Fra
         )
 
 
-def _spool_sums(brief: WarpBrief, beaming: Beaming, groups: tuple[SpoolGroup, ...]) -> Iterator[Sum]:
-    loss = brief.allowances
-    yield line("spools", of(sum(group.spools for group in groups), "count"), {})
-    waste = of(loss.section_waste, "length")
-    for group in groups:
-        about = f"{group.code} {group.first}" if group.spools == 1 else f"{group.code} {group.first}–{group.last}"
-        served = of(group.sections, "count")
-        put_in = {"sections": served, "length": of(beaming.warp_length, "distance"), "waste": waste}
-        yield line("spool_nominal", of(group.nominal_length, "distance"), put_in, about)
-        mean = group.real_length / group.sections - float(loss.section_waste)
-        put_in = {"sections": served, "length": of(mean, "distance"), "waste": waste}
-        yield line("spool_real", of(group.real_length, "distance"), put_in, about)
-        if group.lead_lost:
-            put_in = {"times": of(group.lead_lost / loss.box_lead, "count"), "lead": of(loss.box_lead, "distance")}
-            yield line("spool_lead", of(group.lead_lost, "distance"), put_in, about)
-        put_in = {
-            "length": of(group.real_length, "distance"),
-            "reserve": of(loss.spool_reserve, "share"),
-            "lead": of(group.lead_lost, "distance"),
-            "step": of(brief.bench.spool_step, "distance"),
-        }
-        yield line("spool_to_wind", of(group.to_wind, "distance"), put_in, about)
-
-
 def _lead(brief: WarpBrief, anew: int, groups: tuple[SpoolGroup, ...]) -> tuple[Fraction, tuple[Sum, ...]]:
     """Give the mass of the yarn lost at re-threads, and how its length and mass came about."""
     texes = {yarn.code: yarn.tex for yarn in brief.yarns}
@@ -288,7 +268,11 @@ def _lead(brief: WarpBrief, anew: int, groups: tuple[SpoolGroup, ...]) -> tuple[
     by_yarn: defaultdict[str, Fraction] = defaultdict(Fraction)
     for group in groups:
         by_yarn[group.code] += group.spools * group.lead_lost
-    parts = [(of(texes[code], "tex"), of(length, "distance")) for code, length in by_yarn.items() if length]
+    parts = [
+        {"number": of(texes[code], "tex"), "length": of(length, "distance")}
+        for code, length in by_yarn.items()
+        if length
+    ]
     return mass, (lost_line, *([added("box_lead_mass", of(mass, "mass"), parts)] if parts else ()))
 
 
@@ -352,24 +336,21 @@ def _joined(pairs: Iterable[tuple[int, int]]) -> Groups:
     return tuple(joined)
 
 
-def _ties(brief: WarpBrief, length: Fraction, depth: Fraction | None, turns: int | None = None) -> Iterator[ChokeTie]:
+def _depth_on_plain_beam(brief: WarpBrief, cloth: Cloth) -> Fraction:
+    """Give the depth of one turn as measured, or of the yarn alone: what is packed in between is not counted."""
+    if brief.loom.beam.depth_per_turn is not None:
+        return brief.loom.beam.depth_per_turn
+    areas = {yarn.code: beam_depth.wound_area(yarn.tex, density_of(yarn)) for yarn in brief.yarns}
+    parts = [(ends, areas[code]) for code, ends in colours.counts(cloth.here).items()]
+    return beam_depth.depth_of_mixture(parts, cloth.width_in_reed)
+
+
+def _ties(brief: WarpBrief, length: Fraction, depth: Fraction, turns: int | None = None) -> Iterator[ChokeTie]:
     """Place the choke ties; where the turns are the box's, what is left of a chain never reaches the beam."""
     for number, distance in enumerate(chains.tie_distances(length, brief.bench.tie_every), 1):
-        turn = None if depth is None else beam.turns_of_length(distance, brief.loom.beam.circumference, depth)
-        reached = turn is not None and (turns is None or turn <= turns)
+        turn = beam.turns_of_length(distance, brief.loom.beam.circumference, depth)
+        reached = turns is None or turn <= turns
         yield ChokeTie(number, distance, turn if reached else None)
-
-
-def _chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...]) -> Iterator[Sum]:
-    at_once = of(brief.bench.ends_at_once, "ends")
-    if found[0].position is None:
-        put_in = {"ends": of(ends, "ends"), "most": of(brief.bench.chain_ends_max, "ends")}
-        yield line("chains", of(len(found), "count"), put_in)
-    fullest = max(found, key=lambda chain: chain.ends)
-    passes = fullest.passes + bool(fullest.odd_ends)
-    yield line("passes", of(passes, "count"), {"ends": of(fullest.ends, "ends"), "at_once": at_once})
-    put_in = {"ends": of(fullest.ends, "ends"), "length": of(fullest.length, "distance")}
-    yield line("chain_mass", of(fullest.mass, "mass"), put_in)
 
 
 def _comb(brief: WarpBrief, placed: tuple[Section, ...]) -> tuple[Fraction | None, float | None, tuple[Sum, ...]]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
 from planner.calc import colours, cost, warp_length, weft
 from planner.calc.brief import WarpBrief, YarnChoice
-from planner.calc.plan import ClothCost, OneMore, Sum, YarnNeed
+from planner.calc.plan import ClothCost, OneMore, Quantity, Sum, YarnNeed
 from planner.calc.sums import added, line, of
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth, Length
@@ -189,14 +189,18 @@ def _warp_sums(
             continue
         needed = of(need.warp_real, "distance")
         groups = [group for group in winding.spools if group.code == need.code]
-        parts = [(of(group.spools, "count"), of(group.to_wind, "distance")) for group in groups]
+        parts = [_part(of(group.spools, "count"), of(group.to_wind, "distance")) for group in groups]
         key = "warp_yarn_spools" if parts else "warp_yarn_chains"
-        parts += [(of(ends, "ends"), of(long, "distance")) for long, ends in sorted(chained[need.code].items())]
+        parts += [_part(of(ends, "ends"), of(long, "distance")) for long, ends in sorted(chained[need.code].items())]
         if apart[need.code]:
-            parts.append((of(apart[need.code], "ends"), length))
+            parts.append(_part(of(apart[need.code], "ends"), length))
         yield added(key, needed, parts, need.code)
         put_in = {"length": needed, "count": of(yarn.tex, "tex")}
         yield line("warp_mass", of(need.warp_mass, "mass"), put_in, need.code)
+
+
+def _part(number: Quantity, length: Quantity) -> Mapping[str, Quantity]:
+    return {"number": number, "length": length}
 
 
 def _prices(brief: WarpBrief) -> list[Fraction | None]:

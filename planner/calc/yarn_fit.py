@@ -2,7 +2,7 @@
 
 Codes and their values (words: `planner.remarks`):
 yarn_short {yarn, short, needed, held}; yarn_close {yarn, needed, held}; yarn_unknown {yarn, needed}; yarn_for_fewer
-{yarn, ends, all, bare}.
+{yarn, ends, all, bare}; chart_misprint {yarn, source, misprint}.
 """
 
 from __future__ import annotations
@@ -68,3 +68,37 @@ def yarn_remarks(need: YarnNeed, name: str, fewer: tuple[int, int] | None, *, in
             said.append(Remark("yarn_for_fewer", NOTE, {"yarn": name, "all": Quantity(need.ends, "count"), **counted}))
         return tuple(said)
     return (Remark("yarn_close", NOTE, values),) if mass and need.on_hand < CLOSE * mass else ()
+
+
+def chart_remarks(yarn: str, source: str, misprint: str) -> tuple[Remark, ...]:
+    """Say what is doubtful in the row of a chart that a yarn was held against.
+
+    Parameters
+    ----------
+    yarn : str
+        Yarn of the row. [-]
+    source : str
+        Chart it stands in. [-]
+    misprint : str
+        What is doubtful; empty when nothing is. [-]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        One note at most. [-]
+
+    Notes
+    -----
+    The row stays as it was printed. Plain reading.
+
+    Examples
+    --------
+    >>> [remark.code for remark in chart_remarks("4/2 cotton", "A chart", "840 yd/lb is printed")]
+    ['chart_misprint']
+    >>> chart_remarks("8/2 cotton", "A chart", "")
+    ()
+    """
+    if not misprint:
+        return ()
+    values: Values = {"yarn": yarn, "source": f"{source[:1].lower()}{source[1:]}", "misprint": misprint}
+    return (Remark("chart_misprint", NOTE, values),)

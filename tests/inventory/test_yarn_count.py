@@ -286,6 +286,11 @@ def test_spun_silk_names_the_folded_yarn():
         ("18 den", "2 tex"),
         ("40 cotton + 60 cotton", "60 + 40 cotton"),
         ("2.5/2 Nm", "1250 m/kg"),
+        ("12/2/2 cotton", "12/4 cotton"),
+        ("2/2/12 cotton", "12/4 cotton"),
+        ("30/2/3 worsted", "2800 yd/lb"),
+        ("3/2/30 Nm", "5000 m/kg"),
+        ("4 dram silk", "4000 yd/oz"),  # J. T. Taylor, Cotton Weaving and Designing, 6th ed., p. 239
     ],
 )
 def test_two_labels_name_one_yarn(one, other):
@@ -295,6 +300,16 @@ def test_two_labels_name_one_yarn(one, other):
 @pytest.mark.parametrize(("units", "label"), [(Units.INCH, "3360 yd/lb"), (Units.METRIC, "3360 m/kg")])
 def test_a_bare_number_takes_the_readers_unit(units, label):
     assert read_grist("3360", units) == read_grist(label, None)
+
+
+def test_a_cord_of_three_strands_of_six_plies_is_eighteen_plies_of_its_count():
+    """By hand: 12/6/3 cotton is 840 x 12 / 18 = 560 yards to the pound."""
+    assert read_grist("12/6/3 cotton", None) == read_grist("560 yd/lb", None)
+
+
+def test_thrown_silk_is_numbered_by_the_old_skein():
+    """J. T. Taylor, Cotton Weaving and Designing, 6th ed., pp. 238-239: 40 deniers are 6933 1/3 yards to the ounce."""
+    assert read_grist("40 old silk denier", None) == read_grist("6933 1/3 yd/oz", None)
 
 
 def test_with_both_numbers_above_four_cotton_is_read_count_first():
@@ -310,7 +325,11 @@ def test_with_both_numbers_above_four_cotton_is_read_count_first():
         ("8/2 wobble", "system_unknown"),
         ("", "not_a_count"),
         ("(", "not_a_count"),
-        ("8/2/2 cotton", "not_a_count"),
+        ("8/2/2/2 cotton", "not_a_count"),
+        ("12/6/3 Nm", "plies_unclear"),
+        ("20/2/2 den", "plies_unclear"),
+        ("12/0/2 cotton", "not_above_zero"),
+        ("12/50/2 cotton", "not_above_zero"),
         ("8/2 cotton +", "not_a_count"),
         ("cotton 8/2 linen", "not_a_count"),
         ("60/2 silk", "silk_unclear"),

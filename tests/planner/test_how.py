@@ -2,6 +2,7 @@
 
 import doctest
 import pkgutil
+import re
 from html import unescape
 
 import pytest
@@ -54,7 +55,22 @@ def test_no_two_calculators_share_an_address():
 def test_a_data_sheet_has_rule_source_symbols_and_an_example_with_its_result(name):
     sheet = by_slug()[name]
     assert all((sheet.purpose, sheet.rule, sheet.source, sheet.results, sheet.examples))
-    assert any(step.answer for step in sheet.examples)
+    assert all(step.gives for step in sheet.examples)
+    assert any(one.answer for one in sheet.checked)
+
+
+@pytest.mark.parametrize("name", by_slug())
+def test_every_sentence_of_a_source_is_one(name):
+    assert all(explained.SOURCE.search(text_of(words)) for words in by_slug()[name].source)
+
+
+@pytest.mark.parametrize("name", by_slug())
+def test_no_page_speaks_in_the_names_of_the_code(name):
+    sheet = by_slug()[name]
+    told = [text for words in (*sheet.rule, *sheet.source, *sheet.limits, *sheet.more) for _, text in words]
+    told += [one.name for one in (*sheet.inputs, *sheet.results)]
+    told += [f"{name} {figure}" for step in sheet.examples for name, figure in (*step.puts, *step.gives)]
+    assert [text for text in told if re.search(r"[A-Za-z]_[A-Za-z]|Fraction\(|lambda", text)] == []
 
 
 @pytest.mark.parametrize(
@@ -181,3 +197,11 @@ def test_the_foot_of_every_page_leads_here(browser):
 def test_rows_without_a_name_go_by_their_keys(browser):
     table = page_of(browser, "package-length").context["calculator"].tables[0]
     assert (table.columns[0], table.rows[0][0]) == ("Kind", "Cone")
+
+
+@pytest.mark.parametrize(
+    ("units", "said"), [("inch", ("Plain, ends/in", "24 to 28")), ("metric", ("Plain, ends/cm", "9.449 to 11.024"))]
+)
+def test_a_table_is_in_the_readers_units(db, units, said):
+    page = page_of(cast.as_(cast.new_member(units=units)), "usual-setts").content.decode()
+    assert all(words in page for words in said)

@@ -74,7 +74,7 @@ def test_a_sum_shows_its_numbers_in_place_of_names():
 
 
 def test_a_sum_reads_in_centimetres_for_whoever_prefers_them():
-    assert METRIC.line(WIDTH).formula == "30.5 cm ÷ (1 − 15 %)"
+    assert METRIC.line(WIDTH).formula == "30.48 cm ÷ (1 − 15 %)"
 
 
 SHORT = Remark(

@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from planner import showing_choices as words
-from planner.calc.brief import Bench
+from planner.calc.brief import Bench, Method
 from planner.calc.plan import EdgeKind, SlotChange, SpoolWay
 from planner.calc.worksheet import work_out
 from planner.reading import Reader
@@ -130,3 +130,25 @@ def test_a_small_rack_is_told_of_half_sections():
     plan = work_out(replace(projects.towels(), bench=Bench(rack_spools=24, spool_step=Fraction(1))))
     said = next(remark for remark in plan.remarks if remark.code == "half_pitch_fits_rack")
     assert (said.values["at_once"].value, said.values["tyings"].value) == (20, 24)
+
+
+def test_each_layout_is_named_with_the_sections_and_set_ups_where_it_occurs():
+    """The fourth worked project: five layouts, each at k, k + 5 and k + 10 of its fifteen sections from 4 on."""
+    found = shown(projects.rugs()).layouts
+    assert [one.sections for one in found] == [f"{first}, {first + 5}, {first + 10}" for first in range(4, 9)]
+    assert [one.seat_text for one in found] == [
+        "15 A, 9 B",
+        "6 C, 15 A, 3 B",
+        "6 B, 6 C, 12 A",
+        "3 A, 9 B, 6 C, 6 A",
+        "9 A, 9 B, 6 C",
+    ]
+    assert sorted(one.wound for one in found) == [f"set-up {number}" for number in range(1, 6)]
+
+
+def test_the_same_stripes_wound_as_chains_have_the_same_layouts():
+    box, chains = projects.rugs(), replace(projects.rugs(), method=Method.CHAIN)
+    assert shown(chains).repeat_layouts == shown(box).repeat_layouts
+    same = [(one.number, one.sections, one.seat_text) for one in shown(box).layouts]
+    assert [(one.number, one.sections, one.seat_text) for one in shown(chains).layouts] == same
+    assert [one.wound for one in shown(chains).layouts] == [f"chains {k}, {k + 5}, {k + 10}" for k in range(1, 6)]

@@ -199,3 +199,8 @@ def test_draw_in_and_shrinkage_make_the_usual_width_loss(key):
     losses = USUAL_LOSSES[key]
     kept = (1 - Fraction(losses.draw_in) / 100) * (1 - Fraction(losses.width_shrinkage) / 100)
     assert WIDTH_LOSS[key][0] <= 100 * (1 - kept) <= WIDTH_LOSS[key][1]
+
+
+def test_a_count_typed_beside_a_name_is_kept_as_typed():
+    yarns = document(**{"yarns-0-yarn": "rug warp", "yarns-0-grist": "4/2 cotton"})["yarns"]
+    assert (yarns[0]["name"], yarns[0]["count"]) == ("rug warp", "4/2 cotton")

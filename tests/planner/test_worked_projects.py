@@ -453,6 +453,11 @@ def test_each_tie_reaches_the_beam_in_the_order_of_the_chain():
     assert 0 < turns[0] < turns[-1] < plan("class_warp").turns_exact
 
 
+def test_on_a_plain_beam_too_each_tie_tells_the_turn_at_which_it_comes():
+    """By hand: T (36 + pi x 0.0102 x T) is 36 in at 0.9991 turns and 72 in at 1.9965; 8/2 at 20/in lies 0.0102 deep."""
+    assert [round(tie.turn, 3) for tie in plan("runner").ties] == [0.999, 1.996]
+
+
 def test_class_yarn_mass():
     assert printed(plan("class_warp").yarn[0].warp_mass, "691")
 

@@ -94,3 +94,10 @@ def test_a_short_chain_carries_no_tie():
 def test_misuse_is_refused(misuse, named):
     with pytest.raises(ValueError, match=named):
         misuse()
+
+
+@given(ends=st.integers(1, 3000), at_once=st.integers(1, 12), most=st.integers(1, 200))
+def test_no_chain_ever_holds_more_than_it_may(ends, at_once, most):
+    sizes = chains.chain_sizes(ends, at_once, most)
+    assert sum(sizes) == ends
+    assert 0 < min(sizes) <= max(sizes) <= most

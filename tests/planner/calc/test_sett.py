@@ -174,3 +174,27 @@ def test_usual_setts_of_8_2_cotton_are_those_printed():
 def test_misuse_names_the_argument(misuse, named):
     with pytest.raises(ValueError, match=named):
         misuse()
+
+
+def test_the_count_on_the_label_picks_its_own_row_where_two_hold_one_length():
+    """A loom maker's chart: 4/2 cotton 12 to 15 in plain weave, though 8/4, 10 to 15, holds the same 1680 yd/lb."""
+    row = usual_setts(Fraction(1680), "cotton", "4/2 cotton")[0]
+    assert [round(bound * CM_IN_INCH) for bound in row.plain] == [12, 15]
+    assert usual_setts(Fraction(1680), "cotton", "8/4 cotton")[0].yarn == "8/4 cotton"
+
+
+@pytest.mark.parametrize(
+    ("label", "grist", "fibre", "setts"),
+    [
+        ("Seine twine 12/9, natural", 1120, "cotton", [6, 8]),  # a yarn shop's sett chart, size 9
+        ("3/10 alpaca, grey", 1000, "wool", [10, 12]),  # the same chart
+        ("heavy wool singles", 400, "wool", [6, 6]),  # the same chart
+    ],
+)
+def test_a_class_of_yarn_is_found_by_its_name(label, grist, fibre, setts):
+    row = usual_setts(Fraction(grist), fibre, label)[0]
+    assert [round(bound * CM_IN_INCH) for bound in row.plain] == setts
+
+
+def test_a_class_of_yarn_is_not_given_to_a_yarn_of_another_name():
+    assert not [row for row in usual_setts(Fraction(1120), "cotton", "5/2 cotton") if "seine" in row.yarn]

@@ -24,16 +24,14 @@ IN_WORDS = {
     "turns_calibrated": "the fewest turns with a length, tried one by one",
     "sett_in_reed": "names the dents of one repeat of the sley",
     "empty_dents": "half of what is left, moved by the shift",
+    "empty_dents_shifted_left": "half of what is left, moved by the shift",
     "section_layouts": "a least common multiple",
     "sections_needed": "counted about the middle of the beam",
     "sections_here": "counted about the middle of the beam, less those without ends",
-    "depth_mixed": "cross-sections of several yarns side by side",
-    "spools": "the fullest section of each yarn",
     "slots_changed": "an order of set-ups",
     "comb_angle": "an angle by its cosine",
     "knot": "the remainder of a division",
     "chains": "chains of at most so many ends",
-    "chain_mass": "each yarn by its count",
     "heddles": "one heddle to each end",
 }
 """Formulas that are not plain arithmetic, and what they say instead."""
@@ -147,7 +145,8 @@ def test_a_sum_that_is_false_is_found():
 
 
 def test_many_products_are_added_in_one_line():
-    three = [(Quantity(number, "count"), Quantity(Fraction(100), "distance")) for number in (1, 2, 3)]
+    long = Quantity(Fraction(100), "distance")
+    three = [{"number": Quantity(number, "count"), "length": long} for number in (1, 2, 3)]
     assert worked(added("warp_yarn_spools", Quantity(600, "distance"), three)) == 600
 
 

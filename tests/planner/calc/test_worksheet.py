@@ -89,6 +89,9 @@ def test_every_line_of_words_is_used_by_some_plan():
         work_out(with_beam(brief, depth_per_turn=inches("0.0102"), bars=4, leader=inches(40))),
         work_out(replace(brief, yarns=(replace(brief.yarns[0], wraps=per_inch(40)),), fit=Fit(selvedge=2))),
         work_out(with_losses(projects.runner(), fringe=inches(3))),
+        work_out(projects.two_beams("", N=12)),
+        work_out(projects.two_beams("", T=Fraction(1, 10))),
+        work_out(replace(brief, shift=inches(-2))),
         work_out(projects.towels_measured()),
         work_out(replace(brief, yarns=(replace(brief.yarns[0], price=Fraction(1, 100)),))),
         work_out(replace(projects.thick_and_thin(), ends=None, width_in_reed=inches(24))),
@@ -633,3 +636,21 @@ def test_a_range_of_densities_that_does_not_rise_is_refused(wrong, place):
 def test_a_tape_that_measures_nothing_is_refused():
     brief = with_beam(projects.towels_measured(), tape=inches(4))
     assert [problem.code for problem in brief.problems()] == ["tape_unsound"]
+
+
+def test_a_row_of_a_chart_that_is_misprinted_is_told_with_its_chart():
+    """A loom maker's published chart: 840 yd/lb printed for 4/2 cotton, 1680 by the count."""
+    brief = replace(projects.towels(), yarns=(projects.cotton("A", 1680, "4/2 cotton"),), sett=per_inch(20))
+    said = [Reader(Units.INCH).sentence(one) for one in work_out(brief).remarks]
+    texts = {one.code: one.text for one in said}
+    assert texts["sett_closer_than_usual"].endswith("12/in to 15/in.")
+    assert texts["chart_misprint"] == (
+        "In a loom maker's published sett chart the row of 4/2 cotton is doubtful: 840 yd/lb is printed; "
+        "by the count 4/2 holds 1680."
+    )
+
+
+def test_a_sett_that_a_chart_prints_as_one_figure_is_told_once():
+    brief = replace(projects.towels(), yarns=(projects.cotton("A", 12_800, "30/2 cotton"),), sett=per_inch(40))
+    said = {one.code: Reader(Units.INCH).sentence(one).text for one in work_out(brief).remarks}
+    assert said["sett_closer_than_usual"].endswith("usual for A 30/2 cotton: 36/in.")
