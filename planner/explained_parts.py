@@ -70,7 +70,11 @@ TITLES: Mapping[str, str] = MappingProxyType({
     "cover.cover_factor": "Metric cover factor",
     "weave.intersections_along": "Crossings along a thread",
     "firmness.heavier_cloth": "The same cloth, heavier or lighter",
-    "weave.read_lifts": "A weave as typed",
+    "weave.read_lifts": "A lift plan as typed",
+    "weave.drawdown": "Threading and lift plan woven",
+    "weave.shafts_raised": "A lift plan in numbers",
+    "weave.idle_remarks": "Remarks on idle shafts",
+    "weave.run_together": "Shafts typed without a space",
     "weave.count_weave": "Intersections and floats of a weave",
     "colours.total": "Ends of a colour order",
     "colours.counts": "Ends of each yarn",
@@ -158,6 +162,10 @@ TITLES: Mapping[str, str] = MappingProxyType({
 
 SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "diameters": "sett.diameters",
+    "diameters_of_mixture": "firmness.wraps_of_mixture",
+    "width_of_mixture": "firmness.wraps_of_mixture",
+    "wraps_of_mixture": "firmness.wraps_of_mixture",
+    "width_wrapped": "firmness.wraps_of_mixture",
     "greatest_sett": "sett.greatest_sett",
     "sett_from_wraps": "sett.sett_from_wraps",
     "working_sett": "sett.working_sett",

@@ -17,6 +17,7 @@ _PLAIN = "Plain arithmetic."
 _GEOMETRY = "Plain geometry."
 _COMMON = "Common practice, no source."
 _TAYLOR = "The rule of diameters and intersections, as in J. T. Taylor, Cotton Weaving and Designing."
+_MIXTURE = "Yarns wrapped in the proportion they are used: a weaving teacher's published advice; widths are added."
 _VOGL = "T. Vogl, How to calculate yards per spool when warping in sections (2001)."
 _SETUPS = "Held and Karp (1962) for up to 12 set-ups, Croes (1958) beyond; the bound is Prim's cheapest tree (1957)."
 _TAPE = "Plain geometry, with the doubt of the tape in circumference and depth."
@@ -28,6 +29,10 @@ _Words = tuple[str, str, str, str]
 WORDS: Mapping[str, _Words] = MappingProxyType({
     "diameters": ("yarn", "Diameters side by side", "{constant} × √({tex_yards} ÷ {count})",
                   "The rule of diameters, K √(yards per pound); K 0.90, woollen 0.84, as handweaving pages print it."),
+    "diameters_of_mixture": ("yarn", "Diameters of the mixture side by side", "{ends} ÷ {width}", _MIXTURE),
+    "width_of_mixture": ("yarn", "Width of the mixture, its ends side by side", "{number} ÷ {across}", _MIXTURE),
+    "wraps_of_mixture": ("yarn", "Wraps of the mixture", "{ends} ÷ {width}", _MIXTURE),
+    "width_wrapped": ("yarn", "Width of the mixture, wrapped", "{number} ÷ {across}", _MIXTURE),
     "greatest_sett": ("sett", "Greatest sett", "{diameters} × {ends} ÷ ({ends} + {intersections})",
                       _TAYLOR),
     "sett_from_wraps": ("sett", "Sett that wraps propose", "{wraps} × {ends} ÷ ({ends} + {intersections})", _COMMON),
@@ -170,11 +175,11 @@ def added(key: str, result: Quantity, parts: Sequence[tuple[Quantity, Quantity]]
     Parameters
     ----------
     key : str
-        A key of `WORDS` whose formula is one such product, of a number and a length. [-]
+        A key of `WORDS` whose formula is one such product or quotient of two names. [-]
     result : Quantity
         What comes out. [-]
     parts : Sequence[tuple[Quantity, Quantity]]
-        Number and length of each product, at least one. [-]
+        Both numbers of each product, in the order of the formula; at least one. [-]
     about : str
         Code of the yarn or other words the label ends with. [-]
 
@@ -201,16 +206,17 @@ def added(key: str, result: Quantity, parts: Sequence[tuple[Quantity, Quantity]]
     """
     if not parts:
         raise ValueError(f"{key} adds no parts")
-    number, length = parts[0]
-    first = line(key, result, {"number": number, "length": length}, about)
+    words = WORDS[key][2]
+    names = [name for _, name, _, _ in Formatter().parse(words) if name]
+    first = line(key, result, dict(zip(names, parts[0], strict=True)), about)
     if len(parts) == 1:
         return first
     numbered = range(1, len(parts) + 1)
-    formula = " + ".join(f"{{number_{at}}} × {{length_{at}}}" for at in numbered)
+    formula = " + ".join(words.replace("}", f"_{at}}}") for at in numbered)
     inputs = [
-        pair
-        for at, (number, length) in zip(numbered, parts, strict=True)
-        for pair in ((f"number_{at}", number), (f"length_{at}", length))
+        (f"{name}_{at}", quantity)
+        for at, part in zip(numbered, parts, strict=True)
+        for name, quantity in zip(names, part, strict=True)
     ]
     return replace(first, formula=formula, inputs=tuple(inputs))
 
