@@ -25,7 +25,8 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
         "planner.calc.two_beams",
     )),
     "winding": ("Winding", (
-        "planner.calc.spools", "planner.calc.setups", "planner.calc.setup_order", "planner.calc.fewer_spools",
+        "planner.calc.spools", "planner.calc.setups", "planner.calc.rack_slots", "planner.calc.setup_order",
+        "planner.calc.fewer_spools",
         "planner.calc.chains", "planner.calc.mixed_winding", "planner.calc.board", "planner.calc.board_path",
         "planner.calc.leader", "planner.calc.package_plan", "planner.calc.shelf_need",
         "planner.calc.shelf_choice",
