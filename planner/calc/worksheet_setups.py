@@ -15,6 +15,10 @@ from planner.calc.plan import FewerSpools, Section, Setup, SlotChange, SpoolGrou
 from planner.calc.sums import line, of
 from planner.calc.worksheet_cloth import Cloth
 
+MOST_MEASURED = 30
+"""Set-ups up to which every two are compared wherever their spools hang; beyond that it would take too long to wait
+for, and they are ordered as if filled from slot 1."""
+
 
 @dataclass(frozen=True, slots=True)
 class Rack:
@@ -94,7 +98,7 @@ class _Step:
 @lru_cache(maxsize=64)
 def _work(racks: tuple[setups.Runs, ...], places: int | None) -> tuple[tuple[_Step, ...], int]:
     """Remember the last warps: set-ups seldom change while the rest of a sheet is filled in."""
-    few = len(racks) <= setup_order.EXACT_UP_TO
+    few = len(racks) <= MOST_MEASURED
     packed = setups.change_costs(racks)
     costs = rack_slots.least_costs(racks) if few else packed
     order = _order(racks, costs) if few else _not_worse(racks, _order(racks, packed))
