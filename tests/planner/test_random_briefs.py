@@ -236,8 +236,14 @@ def fit(counts):
         "selvedge": counts["selvedge"],
         "floating_selvedge": counts["floating"],
         "whole_repeats": counts["whole"] and bool(counts["order"]),
-        "balance": counts["balance"] if counts["whole"] else 0,
+        "balance": balance(counts),
     }
+
+
+def balance(counts):
+    """Give balance ends where whole repeats precede them, fewer than one repeat."""
+    repeat = sum(int(word) for word in counts["order"].replace(",", " ").split() if word.isdecimal())
+    return counts["balance"] % repeat if counts["whole"] and repeat and counts["layout"] != "as_typed" else 0
 
 
 def allowances(lie, counts):
