@@ -7,12 +7,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
-from types import MappingProxyType
 from typing import Any
 
 from inventory.yarn_count import (
@@ -24,7 +23,6 @@ from inventory.yarn_count import (
     tex_of_yards_per_pound,
     yards_per_pound,
 )
-from planner.calc import threading_guide
 from planner.calc.brief import MOST_SECTIONS
 from planner.calc.positions import spans
 from planner.colour_order import write_order
@@ -48,15 +46,7 @@ LONGEST_WORDS = 40_000
 MOST_DIGITS = 400
 """Digits above or below the line of an exact fraction: more than any label can make, few enough to be quick."""
 
-MOST_THREADS = 2_000
 MINUS = frozenset("-\N{MINUS SIGN}")
-STRAIGHT = "straight"
-DRAWS: Mapping[str, tuple[Callable[[int], tuple[int, ...]], str]] = MappingProxyType({
-    "point": (threading_guide.point, "at least one shaft"),
-    "broken": (threading_guide.broken, f"an even number of shafts, at least {threading_guide.FEWEST_OF_BROKEN}"),
-    "lace": (threading_guide.lace, f"at least {threading_guide.FEWEST_OF_LACE} shafts"),
-})  # fmt: skip
-"""Threadings that a word stands for once the shafts are known, and the shafts each asks for."""
 
 
 _FRACTION = re.compile(r"(?P<top>\d{1,400})/(?P<low>\d{1,400})", re.ASCII)
@@ -78,12 +68,14 @@ def printable(text: object, most: int = 40) -> str:
     return "".join(sign if sign.isprintable() else "?" for sign in str(text)[:most])
 
 
-def _text_of(value: object, most: int, example: str) -> str:
+def text_of(value: object, most: int, example: str, *, lines: bool = False) -> str:
+    """Give a value as bounded text without control signs; with `lines` it may have several."""
     if not isinstance(value, str):
         raise UnitError("not_text", f"Write it as text, such as “{example}”.")
     if len(value) > most:
         raise UnitError("too_long", f"That is too long; {most} characters are the most.")
-    if any(unicodedata.category(sign) in {"Cc", "Cs"} for sign in value):
+    allowed = "\r\n" if lines else ""
+    if any(unicodedata.category(sign) in {"Cc", "Cs"} and sign not in allowed for sign in value):
         raise UnitError("odd_signs", "Leave out control signs and half characters.")
     return value.strip()
 
@@ -92,7 +84,7 @@ def words(most: int, *, needed: bool = False) -> Kind:
     """Make the kind of a short plain text."""
 
     def read_words(value: object, _units: Units | None) -> str:
-        text = _text_of(value, most, "a few words")
+        text = text_of(value, most, "a few words")
         if needed and not text:
             raise UnitError("missing", "Write something here.")
         return text
@@ -101,14 +93,14 @@ def words(most: int, *, needed: bool = False) -> Kind:
 
 
 def _read_colour(value: object, _units: Units | None) -> str:
-    text = _text_of(value, 20, "#3b5b8c").lower()
+    text = text_of(value, 20, "#3b5b8c").lower()
     if text and not _COLOUR.fullmatch(text):
         raise UnitError("not_a_colour", "Give the colour as # and six hexadecimal digits, such as “#3b5b8c”.")
     return text
 
 
 def _read_code(value: object, _units: Units | None) -> str:
-    text = " ".join(_text_of(value, 20, "A").split())
+    text = " ".join(text_of(value, 20, "A").split())
     if not _CODE.fullmatch(text):
         raise UnitError("not_a_code", "A code is a letter, then up to eleven letters, figures or dashes, such as A.")
     return text
@@ -180,7 +172,7 @@ def _figures(value: object, example: str) -> str:
         if abs(value) > LARGEST:
             raise UnitError("too_large", "That number is too large.")
         return str(value)
-    return _text_of(value, 2 * MOST_DIGITS + 30, example)
+    return text_of(value, 2 * MOST_DIGITS + 30, example)
 
 
 def quantity(kind: str, *, signed: bool = False) -> Kind:
@@ -244,7 +236,7 @@ def read_tex(text: str) -> Fraction:
 
 def _read_tex(value: object, units: Units | None) -> Fraction:
     """Read a fineness: our own exact “p/q tex”, or whatever a label says."""
-    text = _text_of(value, 2 * MOST_DIGITS + 30, "3360 yd/lb")
+    text = text_of(value, 2 * MOST_DIGITS + 30, "3360 yd/lb")
     exact = _exact(text, lambda label: Fraction(1) if label == "tex" else None)
     if exact is None:
         return read_grist(text, units)
@@ -279,7 +271,7 @@ grist = Kind(_read_tex, write_tex)
 
 
 def _read_price(value: object, _units: Units | None) -> Fraction:
-    money, bar, per = _text_of(value, 2 * MOST_DIGITS + 30, "2.40 /100 g").rpartition("/")
+    money, bar, per = text_of(value, 2 * MOST_DIGITS + 30, "2.40 /100 g").rpartition("/")
     if not bar or not money.strip():
         raise UnitError("unit_missing", "Say for how much yarn, such as “2.40 /100 g” or “1.90 /oz”.")
     mass = read(per if per.strip()[:1].isdigit() else f"1 {per}", "mass", None)
@@ -307,46 +299,10 @@ price = Kind(_read_price, write_price)
 
 def _read_order_text(value: object, _units: Units | None) -> str:
     """Take the words as they are: they can be read only when the yarns and their names are known."""
-    return _text_of(value, LONGEST_WORDS, "15 A, 9 B, 6 C")
+    return text_of(value, LONGEST_WORDS, "15 A, 9 B, 6 C")
 
 
 colour_order = Kind(_read_order_text, write_order)
-
-
-def _read_threading(value: object, _units: Units | None) -> tuple[int, ...] | str:
-    """Read shaft numbers from the first end; a word of DRAWS is settled later, when the shafts are known."""
-    text = _text_of(value, LONGEST_WORDS, "1, 2, 3, 4").lower()
-    if text in {"", STRAIGHT}:
-        return ()
-    if text in DRAWS:
-        return text
-    numbers = re.split(r"[\s,;-]+", text)
-    if len(numbers) > MOST_THREADS or not all(re.fullmatch(r"\d{1,2}", number, re.ASCII) for number in numbers):
-        words = ", ".join([STRAIGHT, *DRAWS])
-        raise UnitError("not_a_threading", f"Write the shafts in order, such as “1, 2, 3, 4”, or one of: {words}.")
-    return tuple(map(int, numbers))
-
-
-threading = Kind(_read_threading, lambda shafts: ", ".join(map(str, shafts)) or STRAIGHT)
-
-
-def settled_threading(typed: tuple[int, ...] | str, shafts: int) -> tuple[int, ...]:
-    """Give one repeat of a threading as shaft numbers, now that the shafts are known.
-
-    Examples
-    --------
-    >>> settled_threading("point", 4), settled_threading("broken", 4), settled_threading((1, 3), 4)
-    ((1, 2, 3, 4, 3, 2), (1, 2, 3, 4, 2, 1, 4, 3), (1, 3))
-    """
-    if not isinstance(typed, str):
-        return typed
-    draw, asked = DRAWS[typed]
-    try:
-        return draw(shafts)
-    except ValueError:
-        there = "1 shaft" if shafts == 1 else f"{shafts} shafts"
-        message = f"A {typed} threading needs {asked}; this loom has {there}."
-        raise UnitError("shafts_do_not_suit", message) from None
 
 
 def whole_list(least: int, most: int, longest: int) -> Kind:
@@ -369,7 +325,7 @@ def _read_positions(value: object, units: Units | None) -> tuple[int, ...]:
     """Read positions on the beam: a list of them, or text in which a hyphen or an en dash makes a span."""
     if isinstance(value, list):
         return tuple(_POSITIONS.read(value, units))
-    text = " ".join(_text_of(value, LONGEST_WORDS, "3, 7-9").replace("\N{EN DASH}", "-").split())
+    text = " ".join(text_of(value, LONGEST_WORDS, "3, 7-9").replace("\N{EN DASH}", "-").split())
     places: list[int] = []
     for part in text.replace(" -", "-").replace("- ", "-").replace(",", " ").replace(";", " ").split():
         places += _span(part)

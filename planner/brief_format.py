@@ -18,11 +18,11 @@ from planner.brief_fields import (
     positions,
     price,
     quantity,
-    threading,
     whole,
     whole_list,
     words,
 )
+from planner.brief_threading import lifts, threading
 from planner.calc.brief import (
     MOST_ENDS,
     MOST_SECTIONS,
@@ -44,7 +44,7 @@ from planner.calc.brief import (
     WarpBrief,
     YarnChoice,
 )
-from planner.calc.sett import WEAVES
+from planner.calc.sett import AS_TYPED, WEAVES
 
 MOST_YARNS = 26
 MOST_REEDS = 40
@@ -199,7 +199,7 @@ BRIEF = Part(
         Key("pieces", whole(1, 1_000)),
         *_lengths("finished_length", "warp_length"),
         Key("turns", whole(1, MOST_TURNS)),
-        Key("weave", choice(tuple(WEAVES))),
+        Key("weave", choice((*WEAVES, AS_TYPED))),
         Key("method", choice(Method)),
         Key("chain_sections", positions),
         Key("colour_order", colour_order),
@@ -207,6 +207,7 @@ BRIEF = Part(
         Key("fit", FIT),
         Key("allowances", ALLOWANCES),
         Key("threading", threading),
+        Key("lifts", lifts),
         Key("picks", quantity("picks")),
         Key("bench", BENCH),
         Key("tolerances", TOLERANCES),

@@ -12,8 +12,9 @@ from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from typing import Any, NoReturn
 
-from planner.brief_fields import Kind, printable, settled_threading
+from planner.brief_fields import Kind, printable
 from planner.brief_format import BRIEF, LOOM, Part
+from planner.brief_threading import settled_threading
 from planner.calc.brief import Allowances, LoomFacts, Problem, WarpBrief, YarnChoice
 from planner.calc.worksheet_two_beams import beam_problems
 from planner.colour_order import names_of, read_order

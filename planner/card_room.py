@@ -88,7 +88,11 @@ def _tables(plan: ShownPlan, rows: Sequence[str], *, by_setup: bool) -> float:
     """Give the height of the tables of sections, chains, set-ups and spools, in mm."""
     used = sum(ROW + ROW_LINE * (lines_of(text, LONGEST_ROW) - 1) for text in rows) + 2 * TABLE_HEAD if rows else 0.0
     used += _chains(plan)
-    used += HEADING + sum(LINE * lines_of(s.seat_text, LINE_SIGNS - 20) for s in plan.setups) if by_setup else 0.0
+    used += (
+        HEADING + sum(LINE * lines_of(s.seat_text + s.slots, LINE_SIGNS - (50 if s.slots else 20)) for s in plan.setups)
+        if by_setup
+        else 0.0
+    )
     beside = 3 if len(plan.spools) > MOST_IN_TWO else 2
     used += HEADING + SPOOL * ceil(len(plan.spools) / beside) if plan.spools else 0.0
     return used

@@ -25,7 +25,8 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
         "planner.calc.two_beams",
     )),
     "winding": ("Winding", (
-        "planner.calc.spools", "planner.calc.setups", "planner.calc.setup_order", "planner.calc.fewer_spools",
+        "planner.calc.spools", "planner.calc.setups", "planner.calc.rack_slots", "planner.calc.setup_order",
+        "planner.calc.fewer_spools",
         "planner.calc.chains", "planner.calc.mixed_winding", "planner.calc.board", "planner.calc.board_path",
         "planner.calc.leader", "planner.calc.package_plan", "planner.calc.shelf_need",
         "planner.calc.shelf_choice", "planner.calc.awaited",
@@ -71,7 +72,11 @@ TITLES: Mapping[str, str] = MappingProxyType({
     "cover.cover_factor": "Metric cover factor",
     "weave.intersections_along": "Crossings along a thread",
     "firmness.heavier_cloth": "The same cloth, heavier or lighter",
-    "weave.read_lifts": "A weave as typed",
+    "weave.read_lifts": "A lift plan as typed",
+    "weave.drawdown": "Threading and lift plan woven",
+    "weave.shafts_raised": "A lift plan in numbers",
+    "weave.idle_remarks": "Remarks on idle shafts",
+    "weave.run_together": "Shafts typed without a space",
     "weave.count_weave": "Intersections and floats of a weave",
     "colours.total": "Ends of a colour order",
     "colours.counts": "Ends of each yarn",
@@ -165,6 +170,10 @@ TITLES: Mapping[str, str] = MappingProxyType({
 
 SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "diameters": "sett.diameters",
+    "diameters_of_mixture": "firmness.wraps_of_mixture",
+    "width_of_mixture": "firmness.wraps_of_mixture",
+    "wraps_of_mixture": "firmness.wraps_of_mixture",
+    "width_wrapped": "firmness.wraps_of_mixture",
     "greatest_sett": "sett.greatest_sett",
     "sett_from_wraps": "sett.sett_from_wraps",
     "working_sett": "sett.working_sett",

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from django import forms
 
 from inventory.models import Fibre
-from planner.calc.sett import WEAVES
+from planner.calc.sett import AS_TYPED, WEAVES
 from planner.calc.usual_losses import USUAL_LOSSES
 from planner.typed_brief import LENGTHS, WIDTHS, is_bare, kind_of
 from studio.units import KINDS, Units
@@ -32,7 +32,13 @@ WORDS: Mapping[str, Words] = MappingProxyType({
     "title": Words("Name of the warp"),
     "beam": Words("Loom and warp beam"),
     "sett": Words("Sett", "Ends per unit of width."),
-    "weave": Words("Weave", choices=tuple((key, weave.name) for key, weave in WEAVES.items())),
+    "weave": Words("Weave", choices=(
+        *((key, weave.name) for key, weave in WEAVES.items()), (AS_TYPED, "as typed: its lift plan"),
+    )),
+    "lifts": Words(
+        "Lift plan", "Shafts raised in each pick, the first pick first: 1 2 / 2 3 / 3 4 / 4 1, or 1+2, 2+3, 3+4, 4+1. "
+        "A dash for none. The threading stands below.", area=True,
+    ),
     "picks": Words("Picks", "Leave empty to leave out the weft."),
     "width_by": Words(
         "Width by", radio=True,
@@ -108,6 +114,7 @@ YARN_WORDS: Mapping[str, Words] = MappingProxyType({
     "yarn": Words("Yarn"),
     "grist": Words("Count or length in a weight", "8/2 cotton, 3360 yd/lb, 7000 m/kg. For a yarn of your own."),
     "colour_name": Words("Colour", "In words."),
+    "wraps": Words("Wraps", "As counted round a ruler, side by side and just touching."),
     "sett": Words("Own sett", "Where it differs."),
     "fibre": Words("Fibre", "Of a yarn of your own.", choices=FIBRES),
     "colour": Words("Colour in drawings", "Of a yarn of your own."),

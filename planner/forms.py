@@ -91,6 +91,8 @@ GROUPS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     ("lost", "Yarn lost in winding", ("section_waste", "box_lead", "spool_reserve", "weft_allowance")),
 )
 ALLOWANCES = ("hem", "fringe", "gap", "gaps", "demo_woven", "sampling", "waste", "margin", "margin_on")
+MORE_OF_YARN = ("grist", "colour_name", "fibre", "colour", "wraps", "sett", "take_up", "elsewhere")
+COME_FILLED_IN = ("fibre", "colour")
 SILENT = {"threading_kind": "straight", "margin_on": "all"}
 """What these say when nobody chose; not worth a word in the folded line."""
 
@@ -149,8 +151,8 @@ class BriefForm(forms.Form):
 
     def _row(self, number: int) -> YarnRow:
         part = {name: self[f"yarns-{number}-{name}"] for name in YARN_PARTS}
-        more = tuple(part[name] for name in ("grist", "colour_name", "fibre", "colour", "sett", "take_up", "elsewhere"))
-        telling = (part[name].data for name in ("grist", "colour_name", "sett", "take_up", "elsewhere"))
+        more = tuple(part[name] for name in MORE_OF_YARN)
+        telling = (part[name].data for name in MORE_OF_YARN if name not in COME_FILLED_IN)
         return YarnRow(number, part["code"], part["yarn"], more, any(telling) or any(field.errors for field in more))
 
     @property

@@ -100,6 +100,7 @@ SETUP = (
     Column("runs", columns=RUN),
     Column("runs_from_back", columns=RUN),
     *_plain("positions"),
+    Column("slots", pair=SPAN),
     Column("changes", columns=SLOTS),
     *_plain("moved", "threaded"),
     *_each("_cm", "distance", "lead_lost"),

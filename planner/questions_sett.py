@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from inventory import yarn_count
+from planner import brief_threading
 from planner.asking import FIBRES, GRIST, GRIST_TOO, Ask, CannotAnswer, Line, Question, Values, have, say
 from planner.calc import cloth_record, cover, firmness, sett, weave
 from planner.reading import Reader
-from studio.units import Units, rounded, show
+from studio.units import UnitError, Units, rounded, show
 
 YARNS = ("first", "second", "third")
 BY_WRAPS = ("plain", "twill_2_2")
@@ -138,14 +139,12 @@ def _covered(name: str, close: Fraction, tex: Fraction, thick: Fraction, reader:
 
 
 def _weave(said: Values, reader: Reader) -> tuple[Line, ...]:
-    try:
-        found = weave.count_weave(weave.read_lifts(said["lifts"]))
-    except ValueError as wrong:
-        example = "Write the ends on top in each pick, 1,2 / 2,3 / 3,4 / 4,1, or a grid, xx.. / .xx. / ..xx / x..x."
-        raise CannotAnswer("lifts", f"That is not one repeat of a weave. {example}") from wrong
+    lifts, threaded = _lifts(said["lifts"]), _threaded(said)
+    found = weave.count_weave(weave.drawdown(threaded, weave.shafts_raised(lifts)) if threaded else lifts)
     counted = "from face to back or back to face, once round the repeat"
+    how = "each end up when its shaft is raised" if threaded else "straight draw: each end on its own shaft"
     return (
-        Line("One repeat", f"{found.ends} ends, {found.picks} picks", worked="as typed"),
+        Line("One repeat", f"{found.ends} ends, {found.picks} picks", worked=how),
         Line("Intersections of each end", _listed(found.of_ends), worked=counted),
         Line("Intersections of each pick", _listed(found.of_picks), worked=counted),
         Line("Longest float of the warp", _float(found.warp_float, "picks"), worked="counted round the repeat"),
@@ -153,6 +152,29 @@ def _weave(said: Values, reader: Reader) -> tuple[Line, ...]:
         *_greatest(said, found, reader),
         *_contraction(said, found, reader),
     )
+
+
+def _lifts(text: str) -> weave.Drawdown:
+    try:
+        lifts = weave.read_lifts(text)
+    except ValueError as wrong:
+        example = "Write the shafts raised in each pick, 1,2 / 2,3 / 3,4 / 4,1, or a grid, xx.. / .xx. / ..xx / x..x."
+        raise CannotAnswer("lifts", f"That is not one repeat of a weave. {example}") from wrong
+    joined = weave.run_together(lifts)
+    if joined is not None:
+        raise CannotAnswer("lifts", f"That names a shaft {joined}. {brief_threading.apart(joined)}")
+    return lifts
+
+
+def _threaded(said: Values) -> tuple[int, ...]:
+    """Give the threading as shaft numbers; empty for a straight draw, in which the lift plan is the drawdown."""
+    if said["threading"] is None:
+        return ()
+    shafts = len(_lifts(said["lifts"])[0])
+    try:
+        return brief_threading.settled_threading(brief_threading.threading.read(said["threading"], None), shafts)
+    except UnitError as error:
+        raise CannotAnswer("threading", error.message) from error
 
 
 def _greatest(said: Values, found: weave.WeaveCount, reader: Reader) -> Iterator[Line]:
@@ -264,7 +286,11 @@ SETT_QUESTIONS = (
         "weave", "How often does this weave cross?",
         "One repeat, the first pick first. A yarn beside it gives the greatest sett, picks and weft the contraction.",
         (
-            Ask("lifts", "Ends on top in each pick", "words", "1,2 / 2,3 / 3,4 / 4,1 or xx.. / .xx. / ..xx / x..x"),
+            Ask("lifts", "Lift plan: shafts raised in each pick", "words",
+                "1,2 / 2,3 / 3,4 / 4,1 or 1+2, 2+3, 3+4, 4+1 or xx.. / .xx. / ..xx / x..x; - for none"),
+            Ask("threading", "Threading, one repeat", "words",
+                "Shafts from the first end: 1, 2, 3, 2; or point, broken, lace. Straight when left empty.",
+                needed=False),
             GRIST_TOO,
             Ask("fibre", "Fibre", "choice", choices=FIBRES),
             Ask("picks", "Picks", "picks", "For the crossings along an end.", needed=False,
@@ -272,11 +298,11 @@ SETT_QUESTIONS = (
             Ask("weft", "Weft yarn", "grist", "With the picks.", needed=False, part="Rough contraction"),
             Ask("cloth", "Cloth", "choice", choices=MULTIPLIERS, part="Rough contraction"),
         ),
-        ("weave.count_weave", "weave.read_lifts", "sett.greatest_sett", "sett.diameters",
+        ("weave.count_weave", "weave.read_lifts", "weave.drawdown", "sett.greatest_sett", "sett.diameters",
          "weave.intersections_along", "weave.rough_contraction", "cloth_record.take_up_of_crimp"),
         _weave,
-        (("lifts", "1,2 / 2,3 / 3,4 / 4,1"), ("grist", "8/2 cotton"), ("fibre", "cotton"), ("picks", "20 /in"),
-         ("weft", "8/2 cotton"), ("cloth", "3")),
+        (("lifts", "1,2 / 2,3 / 3,4 / 4,1"), ("threading", "1, 2, 3, 4, 3, 2"), ("grist", "8/2 cotton"),
+         ("fibre", "cotton"), ("picks", "20 /in"), ("weft", "8/2 cotton"), ("cloth", "3")),
         "float intersections lift plan draft drawdown satin twill contraction take-up greatest maximum epi",
     ),
 )  # fmt: skip

@@ -127,6 +127,10 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "shafts_short": Wording(
         "{weave} needs {needed} shafts; the loom has {held}.", "Take another loom, or another weave."
     ),
+    "shafts_idle": Wording(
+        "Threaded and never crossed by a pick: the ends on shaft {shafts}.",
+        "Type a threading that leaves these shafts out, or a lift plan that raises them now and then.",
+    ),
     # Sections
     "sections_short": Wording(
         "The warp needs {needed} sections; the beam has {held}.", "Take a wider beam, or a narrower warp."

@@ -37,6 +37,7 @@ from planner.showing_choices import (
     shown_edge,
     shown_mismatch,
     shown_way,
+    slots_text,
     ties_text,
 )
 from planner.showing_figures import between, check_total, figures, knot_words, length_words, other_beam, part_sections
@@ -235,6 +236,7 @@ def _setup(setup: Setup, yarns: Mapping[str, ShownYarn], reader: Reader, *, name
         positions=spans(setup.positions),
         seat_text=_text(seat, named=named),
         back_text=_text(seat[::-1], named=named),
+        slots=slots_text(setup),
         moved=setup.moved,
         changes=tuple(change_text(change, yarns[change.code]) for change in setup.changes),
         lead_lost=reader.say(Quantity(setup.lead_lost, "distance")) if setup.lead_lost else "",

@@ -19,6 +19,7 @@ from planner.calc.plan import (
     Number,
     Quantity,
     RepeatLayouts,
+    Setup,
     SlotChange,
     SpoolWay,
     TieMarks,
@@ -99,9 +100,24 @@ def rack_work(plan: WarpPlan) -> str:
         return ""
     moved = sum(setup.moved for setup in plan.setups)
     best = "the fewest there can be" if moved == plan.fewest_moved else f"no order needs fewer than {plan.fewest_moved}"
+    last = max((span[1] for setup in plan.setups for span in setup.slots), default=0)
+    free = f" They take slots 1 to {last}, some left free." if any(map(slots_text, plan.setups)) else ""
     return (
-        f"Wound in this order, {moved} slots of the rack change: {best}. Slots count from the left, seen from the back."
+        f"Wound in this order, {moved} slots of the rack change: {best} with the spools in the order of the ends, and "
+        f"those not in use taken off.{free} Slots count from the left, seen from the back."
     )
+
+
+def slots_text(setup: Setup) -> str:
+    """Write which slots of the rack hold spools; empty where they fill it from slot 1 without a gap.
+
+    Examples
+    --------
+    >>> slots_text(Setup(1, (), (1,), slots=((1, 4), (8, 33)))), slots_text(Setup(1, (), (1,), slots=((1, 30),)))
+    ('slots 1–4, 8–33', '')
+    """
+    whole = len(setup.slots) == 1 and setup.slots[0][0] == 1
+    return "" if whole or not setup.slots else _slots(setup.slots)
 
 
 def lead_lost(plan: WarpPlan, reader: Reader) -> str:

@@ -96,6 +96,7 @@ class ShownSetup:
     positions: str
     seat_text: str
     back_text: str
+    slots: str
     moved: int
     changes: tuple[str, ...]
     lead_lost: str

@@ -5,11 +5,10 @@ What people type is kept as they typed it. `typed` is always
     {"units": "inch" | "metric",              what a number without a unit means
      "form": {field name: text, ...}}         every field of the sheet, as posted, unread
 
-Field names are those of FIELDS below; a yarn of the warp adds `yarns-0-code`, `yarns-0-yarn`, `yarns-0-grist`,
-`yarns-0-colour_name`, `yarns-0-sett`, `yarns-0-fibre`, `yarns-0-colour`, `yarns-0-take_up` and `yarns-0-elsewhere` (a
-box: whatever it says, it is ticked); rows count up. The weft has the same with `weft-`, but for code, sett, take-up
-and beam. `yarn` is the label of a yarn of the yarn room, such as "8/2 cotton, navy (yarn 12)", a part of it (see
-`planner.yarn_names`), or any name with its `grist`. `beam` is the key of a beam; it names the loom too.
+Field names are those of FIELDS below; a yarn of the warp adds YARN_PARTS, as `yarns-0-code` (`elsewhere` is a box:
+whatever it says, it is ticked); rows count up. The weft has WEFT_PARTS, as `weft-grist`. `yarn` is the label of a yarn
+of the yarn room, such as "8/2 cotton, navy (yarn 12)", a part of it (see `planner.yarn_names`), or any name with its
+`grist`. `beam` is the key of a beam; it names the loom too. `typed_from_document` is the way back from a document.
 """
 
 from __future__ import annotations
@@ -20,7 +19,8 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
-from planner.brief_fields import DRAWS, STRAIGHT
+from planner.brief_threading import DRAWS, STRAIGHT
+from planner.calc.sett import AS_TYPED
 from planner.yarn_names import is_count, with_count, yarn_key, yarn_label
 from studio.units import KINDS, Units
 
@@ -62,8 +62,8 @@ def _under(group: str, kind: str, *names: str) -> tuple[TypedField, ...]:
 FIELDS: Mapping[str, TypedField] = MappingProxyType({
     item.name: item
     for item in (
-        *_under("", "words", "title", "colour_order", "chain_sections", "threading"),
-        *_under("", "choice", "weave", "method", "colour_layout"),
+        *_under("", "words", "title", "colour_order", "chain_sections", "threading", "lifts"),
+        *_under("", "choice", "weave", "method", "colour_layout", "threading_kind"),
         *_under("", "sett", "sett"),
         *_under("", "picks", "picks"),
         *_under("", "length", "finished_width", "width_in_reed", "finished_length", "warp_length", "shift"),
@@ -78,7 +78,6 @@ FIELDS: Mapping[str, TypedField] = MappingProxyType({
         *_under("allowances", "length", "section_waste", "box_lead"),
         *_under("bench", "count", "rack_spools", "ends_at_once", "chain_ends_max"),
         *_under("bench", "length", "board_path_max", "board_step"),
-        *_under("", "choice", "threading_kind"),
         TypedField("beam", "", "choice"),
         TypedField("width_by", "", "choice"),
         TypedField("length_by", "", "choice"),
@@ -89,9 +88,9 @@ FIELDS: Mapping[str, TypedField] = MappingProxyType({
 
 _COME_FILLED_IN = ("-code", "-fibre", "-colour")
 STEERING = frozenset({"beam", "width_by", "length_by", "rack", "board", "threading_kind"})
-YARN_PARTS = ("code", "yarn", "grist", "colour_name", "sett", "fibre", "colour", "take_up", "elsewhere")
+YARN_PARTS = ("code", "yarn", "grist", "colour_name", "wraps", "sett", "fibre", "colour", "take_up", "elsewhere")
 WEFT_PARTS = ("yarn", "grist", "colour_name", "fibre", "colour")
-_YARN_KINDS: Mapping[str, str] = MappingProxyType({"sett": "sett", "take_up": "share", "elsewhere": "flag"})
+_YARN_KINDS = MappingProxyType({"wraps": "wraps", "sett": "sett", "take_up": "share", "elsewhere": "flag"})
 _OF_ONE_WARP = ("sett", "take_up", "elsewhere")
 _ROW = re.compile(r"yarns-(\d{1,2})-([a-z_]+)", re.ASCII)
 
@@ -211,12 +210,12 @@ def _value(item: TypedField, form: Form) -> str | bool | None:
 
 
 def _counts(name: str, form: Form) -> bool:
-    """Of the three ways to give a width or a length only the chosen one counts."""
+    """Of the three ways to give a width or a length only the chosen one counts; a lift plan, when it is chosen."""
     if name in WIDTHS:
         return name == (form.get("width_by") or WIDTHS[0])
     if name in LENGTHS:
         return name == (form.get("length_by") or LENGTHS[0])
-    return True
+    return name != "lifts" or form.get("weave") == AS_TYPED
 
 
 def _threading(form: Form) -> str | None:
@@ -253,7 +252,8 @@ def _yarn(form: Form, prefix: str, parts: tuple[str, ...], facts: KnownFacts) ->
     label, beam = said.pop("yarn"), {"elsewhere": True} if said.pop("elsewhere", "") else {}
     known = facts.yarns.get(facts.key_of(label, said["grist"]) or 0)
     if known is not None:
-        own = {part: said[part] for part in ("code", "sett", "grist", "colour_name", "take_up") if said.get(part)}
+        parts = ("code", "wraps", "sett", "grist", "colour_name", "take_up")
+        own = {part: said[part] for part in parts if said.get(part)}
         return with_count({**known, **own, **beam}, said["grist"])
     said["grist"] = said["grist"] or (label if is_count(label) else "")
     mine: Document = {"name": label or said["grist"], **{part: value for part, value in said.items() if value}, **beam}

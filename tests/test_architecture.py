@@ -19,7 +19,7 @@ FLOORS = {
     "yarn_count": 0, "count_systems": 0, "grist_text": 0, "package_length": 0,
     "ledger_sums": 0, "ledger_words": 0, "tare_sums": 0, "yarn_colour": 0, "weight_classes": 0, "reservation_words": 0,
     "care_words": 0,
-    "calc": 0, "brief_text": 0, "brief_fields": 0, "brief_format": 0, "typed_brief": 0,
+    "calc": 0, "brief_text": 0, "brief_fields": 0, "brief_format": 0, "brief_threading": 0, "typed_brief": 0,
     "yarn_names": 0, "beam_marks": 0, "cloth_places": 0, "colour_order": 0, "explained_parts": 0, "disagreements": 0,
     "plan_data": 0, "deeds": 0, "reading": 0, "remarks": 0, "showing": 0, "showing_choices": 0, "shown": 0,
     "explained_formulas": 0,

@@ -20,6 +20,8 @@ MOST_YARNS = 100
 MOST_GROUPS = 20_000
 MOST_CODE = 12
 MOST_AMOUNT = 10**9
+MOST_PICKS = 128
+MOST_THREADED = 2_000
 """Bounds far above any handloom; they keep hostile briefs from taking time. Lengths in cm."""
 
 MOST_LOSS = Fraction(9, 10)

@@ -274,7 +274,7 @@ class WarpBrief:
     turns : int | None
         Beam turns, given directly. [turns]
     weave : str
-        Key of the weave, for the sett advice. [-]
+        Key of the weave, for the sett advice; as_typed is that of `lifts`. [-]
     method : Method
         Tension box or chains. [-]
     chain_sections : tuple[int, ...]
@@ -290,6 +290,8 @@ class WarpBrief:
         Losses and reserves. [-]
     threading : tuple[int, ...]
         One repeat of shaft numbers, from the first end; empty means straight on all shafts. [-]
+    lifts : tuple[tuple[int, ...], ...]
+        Shafts raised in each pick of one repeat, the first pick first; for a weave as typed. [-]
     weft : YarnChoice | None
         Weft yarn. [-]
     picks : Fraction | None
@@ -321,6 +323,7 @@ class WarpBrief:
     fit: Fit = field(default_factory=Fit)
     allowances: Allowances = field(default_factory=Allowances)
     threading: tuple[int, ...] = ()
+    lifts: tuple[tuple[int, ...], ...] = ()
     weft: YarnChoice | None = None
     picks: Fraction | None = None
     bench: Bench = field(default_factory=Bench)

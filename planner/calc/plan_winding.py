@@ -57,6 +57,8 @@ class Setup:
         Ends threaded anew through the box; 0 where spools are only taken off, and for the first. [ends]
     lead_lost : Fraction
         Yarn lost between rack and beam at this change. [cm]
+    slots : tuple[tuple[int, int], ...]
+        First and last slot of each stretch of the rack that holds spools, from the left seen from the back. [-]
     """
 
     number: int
@@ -66,6 +68,7 @@ class Setup:
     moved: int = 0
     threaded: int = 0
     lead_lost: Fraction = Fraction(0)
+    slots: tuple[tuple[int, int], ...] = ()
 
     @property
     def runs_from_back(self) -> tuple[ColourRun, ...]:

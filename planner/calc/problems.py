@@ -20,8 +20,10 @@ from planner.calc.bounds import (
     MOST_ENDS,
     MOST_GROUPS,
     MOST_LENGTH,
+    MOST_PICKS,
     MOST_RUNS,
     MOST_SECTIONS_OF_WARP,
+    MOST_THREADED,
     MOST_TURNS,
     MOST_WIDTH,
     MOST_YARNS,
@@ -227,6 +229,30 @@ def _threading(brief: WarpBrief) -> Iterator[Problem]:
         yield Problem("threading", "shaft_unknown", f"The threading must keep to shafts 1 to {shafts}.")
 
 
+def _lifts(brief: WarpBrief) -> Iterator[Problem]:
+    shafts, typed = brief.loom.shafts, brief.weave == "as_typed"
+    raised = {shaft for pick in brief.lifts for shaft in pick}
+    beyond = max(raised - set(range(1, shafts + 1)), default=None)
+    if typed and not brief.lifts:
+        yield Problem("lifts", "lifts_missing", "Type the lift plan: the shafts raised in each pick.")
+    elif brief.lifts and not typed:
+        yield Problem("lifts", "lifts_not_used", "A lift plan counts with the weave “as typed” alone.")
+    elif len(brief.lifts) > MOST_PICKS or len(brief.threading) > MOST_THREADED:
+        message = f"A weave is counted on at most {MOST_THREADED} ends and {MOST_PICKS} picks of one repeat."
+        yield Problem("lifts", "too_large", message)
+    elif beyond is not None:
+        message = f"There is no shaft {beyond} on this loom; it has shafts 1 to {shafts}."
+        figures = str(beyond)
+        several = f" For several shafts write {' '.join(figures)} or {'+'.join(figures)}." if len(figures) > 1 else ""
+        yield Problem("lifts", "shaft_unknown", message + several)
+
+
+def _never_crosses(brief: WarpBrief) -> Iterator[Problem]:
+    threaded = set(brief.threading or range(1, brief.loom.shafts + 1))
+    if brief.lifts and not any(0 < len(threaded.intersection(pick)) < len(threaded) for pick in brief.lifts):
+        yield Problem("lifts", "never_crosses", "With this threading no pick goes over and under: nothing is woven.")
+
+
 def _needs_order(brief: WarpBrief) -> Iterator[Problem]:
     if brief.colour_order:
         return
@@ -310,7 +336,7 @@ def _roughly(brief: WarpBrief) -> Fraction:
 
 
 Check = Callable[["WarpBrief"], Iterator[Problem]]
-_ALONE: tuple[Check, ...] = (_width, _length, _out_of_bounds, _beam, _loom, _yarns, _codes, _order, _threading)
+_ALONE: tuple[Check, ...] = (_width, _length, _out_of_bounds, _beam, _loom, _yarns, _codes, _order, _threading, _lifts)
 _TOGETHER: tuple[Check, ...] = (
-    _needs_order, _as_typed, _method, _chain_sections, _tolerances, _shift, _size,
+    _needs_order, _never_crosses, _as_typed, _method, _chain_sections, _tolerances, _shift, _size,
 )  # fmt: skip

@@ -52,6 +52,9 @@ WEAVES: Mapping[str, Weave] = MappingProxyType({
 })  # fmt: skip
 """Weaves offered; lace and overshot count as plain, waffle as 2/2 twill, for want of a better published rule."""
 
+AS_TYPED = "as_typed"
+"""Key of a weave that is counted from its own lift plan."""
+
 YARN_CONSTANTS: Mapping[str, Fraction] = MappingProxyType({"wool": Fraction(84, 100)})
 USUAL_CONSTANT = Fraction(90, 100)
 

@@ -1,9 +1,9 @@
 """Set-ups of the rack: what changes from one to another; `setup_order` finds the order that changes least.
 
-Slots of the rack are filled in the order of the ends, slot 1 at the left seen from the back, so an arrangement of
-spools is simply its runs. Between two arrangements a slot counts once when its yarn differs, whether a spool is
-exchanged there, taken off or put on. Counted so, the costs are a distance: the same both ways, and never shorter by
-way of a third arrangement. The order of the sections on the beam has nothing to do with it and never changes.
+An arrangement of spools is its runs, slot by slot from slot 1 at the left seen from the back; a run of no yarn is a
+stretch of empty slots, such as `rack_slots` leaves. Between two arrangements a slot counts once when its yarn differs,
+whether a spool is exchanged there, taken off or put on. Counted so, the costs are a distance: the same both ways, and
+never shorter by way of a third arrangement. The order of the sections on the beam has nothing to do with it.
 """
 
 from __future__ import annotations
@@ -93,10 +93,10 @@ def change_costs(racks: Sequence[Runs]) -> Costs:
 
 
 def _written(racks: Sequence[Runs]) -> tuple[tuple[int, ...], int]:
-    codes = sorted({run.code for runs in racks for run in runs})
+    codes = sorted({run.code for runs in racks for run in runs} - {""})
     if len(codes) > MOST_CODES:
         raise ValueError(f"racks hold {len(codes)} yarns; {MOST_CODES} are the most")
-    signs = {code: bytes((number,)) for number, code in enumerate(codes, 1)}
+    signs = {code: bytes((number,)) for number, code in enumerate(("", *codes))}
     words = [b"".join(signs[run.code] * run.ends for run in runs) for runs in racks]
     return tuple(int.from_bytes(word, "little") for word in words), max(map(len, words), default=0)
 
@@ -184,7 +184,7 @@ def ends_threaded_anew(before: Runs, after: Runs) -> int:
     Returns
     -------
     ends : int
-        All ends of the next set-up, or 0 where spools at the far end of the rack are only taken off. [ends]
+        All ends of the next set-up, or 0 where spools at the ends of the rack are only taken off. [ends]
 
     Raises
     ------
@@ -198,17 +198,23 @@ def ends_threaded_anew(before: Runs, after: Runs) -> int:
 
     Examples
     --------
-    Seven ends after eight lose nothing; thirty thick ends after 48 thin ones are threaded:
+    Four B after seven lose nothing where all else stays; thirty thick ends after 48 thin ones are threaded:
 
-    >>> ends_threaded_anew((ColourRun("A", 8),), (ColourRun("A", 7),))
+    >>> ends_threaded_anew((ColourRun("B", 7), ColourRun("A", 26)), (ColourRun("B", 4), ColourRun("A", 26)))
     0
     >>> ends_threaded_anew((ColourRun("N", 48),), (ColourRun("T", 30),))
     30
     """
     if not after:
         raise ValueError("after must hold at least one end")
-    *inner, last = after
-    same = before[: len(inner)] == tuple(inner) and len(before) >= len(after)
-    if same and before[len(inner)].code == last.code and before[len(inner)].ends >= last.ends:
+    if any(_holds(before[at:], after) for at in range(len(before))):
         return 0
     return sum(run.ends for run in after)
+
+
+def _holds(before: Runs, after: Runs) -> bool:
+    """Tell whether the ends that stay lie side by side from the first of these runs on."""
+    if len(before) < len(after) or any(one.code != other.code for one, other in zip(before, after, strict=False)):
+        return False
+    whole = before[1 : len(after) - 1] == after[1:-1]
+    return whole and before[0].ends >= after[0].ends and before[len(after) - 1].ends >= after[-1].ends

@@ -17,8 +17,11 @@ _PLAIN = "Plain arithmetic."
 _GEOMETRY = "Plain geometry."
 _COMMON = "Common practice, no source."
 _TAYLOR = "The rule of diameters and intersections, as in J. T. Taylor, Cotton Weaving and Designing."
+_MIXTURE = "Yarns wrapped in the proportion they are used: a weaving teacher's published advice; widths are added."
 _VOGL = "T. Vogl, How to calculate yards per spool when warping in sections (2001)."
-_SETUPS = "Held and Karp (1962) for up to 12 set-ups, Croes (1958) beyond; the bound is Prim's cheapest tree (1957)."
+_SETUPS = (
+    "Levenshtein (1966) for a change; Held and Karp (1962) for up to 12 set-ups, Croes (1958) and Prim (1957) beyond."
+)
 _TAPE = "Plain geometry, with the doubt of the tape in circumference and depth."
 _DENSITY = "Plain geometry; the wound density is an estimate without a published source."
 
@@ -28,6 +31,10 @@ _Words = tuple[str, str, str, str]
 WORDS: Mapping[str, _Words] = MappingProxyType({
     "diameters": ("yarn", "Diameters side by side", "{constant} × √({tex_yards} ÷ {count})",
                   "The rule of diameters, K √(yards per pound); K 0.90, woollen 0.84, as handweaving pages print it."),
+    "diameters_of_mixture": ("yarn", "Diameters of the mixture side by side", "{ends} ÷ {width}", _MIXTURE),
+    "width_of_mixture": ("yarn", "Width of the mixture, its ends side by side", "{number} ÷ {across}", _MIXTURE),
+    "wraps_of_mixture": ("yarn", "Wraps of the mixture", "{ends} ÷ {width}", _MIXTURE),
+    "width_wrapped": ("yarn", "Width of the mixture, wrapped", "{number} ÷ {across}", _MIXTURE),
     "greatest_sett": ("sett", "Greatest sett", "{diameters} × {ends} ÷ ({ends} + {intersections})",
                       _TAYLOR),
     "sett_from_wraps": ("sett", "Sett that wraps propose", "{wraps} × {ends} ÷ ({ends} + {intersections})", _COMMON),
@@ -102,7 +109,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
                       "{length} × (1 + {reserve}) + {lead}, up to whole steps of {step}", _COMMON),
     "spool_lead": ("winding", "Lost by each spool at re-threading the box", "{times} × {lead}", _COMMON),
     "slots_changed": ("winding", "Slots of the rack changed, in the order of winding",
-                      "over {setups} set-ups, where no order does with fewer than {fewest}", _SETUPS),
+                      "over {setups} set-ups, spools in the order of the ends; no order does with fewer than {fewest}",
+                      _SETUPS),
     "box_lead_lost": ("winding", "Lost at re-threading the box", "{ends} × {lead}", _COMMON),
     "box_lead_mass": ("winding", "Mass of the yarn lost at re-threading", "{number} × {length}", _PLAIN),
     "comb_bundle": ("winding", "Bundle in the comb, so many to a dent", "{ends} ÷ ({dents} × {in_a_dent})", _PLAIN),

@@ -12,9 +12,11 @@ from fractions import Fraction
 from itertools import groupby
 
 from inventory.count_systems import SYSTEMS
+from planner.calc.bounds import MOST_PICKS, MOST_THREADED
+from planner.calc.plan import Remark, Severity
 
-MOST_THREADS = 128
-"""Ends or picks of one repeat that are read."""
+MOST_THREADS = MOST_PICKS
+"""Shafts or picks of one repeat that are read."""
 
 MOST_TEXT = 20_000
 CM_IN_INCH = Fraction(254, 100)
@@ -23,7 +25,8 @@ TEX_OF_COTTON_ONE = SYSTEMS["cotton"].tex_of_one
 Drawdown = tuple[tuple[bool, ...], ...]
 
 _GRID = re.compile(r"[xX.]+")
-_NUMBERS = re.compile(r"\d{1,3}(?:[\s,]+\d{1,3})*", re.ASCII)
+_PICK = re.compile(r"\d{1,9}(?:(?: \d{1,9})*|(?:,\d{1,9})*|(?:\+\d{1,9})*)", re.ASCII)
+_LEAST_RUN_TOGETHER = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,36 +68,42 @@ class WeaveCount:
 
 
 def read_lifts(text: str) -> Drawdown:
-    """Read a weave as weavers type it: the ends on top in each pick, or a small grid.
+    """Read a lift plan as weavers type it: the shafts raised in each pick, or a small grid.
 
     Parameters
     ----------
     text : str
-        Picks parted by / or new lines; each one numbers of ends, - for none, or x (on top) and . (below). [-]
+        Picks parted by / or new lines, or by commas where there is neither; each one numbers parted by spaces, pluses
+        or, beside /, commas; - for none, or x (raised) and . (not). [-]
 
     Returns
     -------
-    drawdown : Drawdown
-        For each pick, whether each end lies on top. [-]
+    lifts : Drawdown
+        For each pick, whether each shaft is raised. [-]
 
     Raises
     ------
     ValueError
-        If `text` is none of these, mixes both ways, has rows of unequal length, or is too large.
+        If `text` is none of these, mixes them within a pick, has rows of unequal length, or is too large.
 
     Notes
     -----
-    Numbers count the ends from 1 at the seat's left; the greatest one is taken for the number of ends. The first
-    row is the first pick. Plain reading, no arithmetic.
+    Numbers count the shafts from 1 at the front; the greatest one is taken for the number of shafts. The first row is
+    the first pick. In a straight draw the shafts are the ends, so this is the drawdown itself. Plain reading, no
+    arithmetic.
 
     Examples
     --------
     >>> read_lifts("1,2 / 2,3 / 3,4 / 4,1") == read_lifts("xx.. / .xx. / ..xx / x..x")
     True
+    >>> read_lifts("1 3, 2 4") == read_lifts("1+3 / 2+4")
+    True
     """
     if len(text) > MOST_TEXT:
         raise ValueError(f"text of {len(text)} characters is too long for one repeat of a weave")
     rows = [row.strip() for row in re.split(r"[/\n]", text) if row.strip()]
+    if len(rows) == 1:
+        rows = [row.strip() for row in rows[0].split(",")]
     if not 1 <= len(rows) <= MOST_THREADS:
         raise ValueError(f"text {text[:20]!r} must hold 1 to {MOST_THREADS} picks, parted by / or new lines")
     return _grid(rows) if all(map(_GRID.fullmatch, rows)) else _numbered(rows)
@@ -102,19 +111,74 @@ def read_lifts(text: str) -> Drawdown:
 
 def _grid(rows: Sequence[str]) -> Drawdown:
     if len({len(row) for row in rows}) > 1 or len(rows[0]) > MOST_THREADS:
-        raise ValueError(f"text has rows of unequal length, or of more than {MOST_THREADS} ends")
+        raise ValueError(f"text has rows of unequal length, or of more than {MOST_THREADS} shafts")
     return tuple(tuple(mark != "." for mark in row) for row in rows)
 
 
 def _numbered(rows: Sequence[str]) -> Drawdown:
-    wrong = [row for row in rows if row != "-" and not _NUMBERS.fullmatch(row)]
+    plain = [re.sub(r" ?([,+]) ?", r"\1", " ".join(row.split())) for row in rows]
+    wrong = [row for row in plain if row != "-" and not _PICK.fullmatch(row)]
     if wrong:
         raise ValueError(f"text {wrong[0][:20]!r} is no pick; write 1,2 / 2,3 or xx.. / .xx.")
-    picks = [{int(end) for end in re.findall(r"\d+", row)} for row in rows]
-    ends = max(map(max, filter(None, picks)), default=0)
-    if not 1 <= ends <= MOST_THREADS or any(0 in pick for pick in picks):
-        raise ValueError(f"text must name ends from 1 to {MOST_THREADS}, and at least one")
-    return tuple(tuple(end in pick for end in range(1, ends + 1)) for pick in picks)
+    picks = [{int(shaft) for shaft in re.findall(r"\d+", row)} for row in plain]
+    shafts = max(map(max, filter(None, picks)), default=0)
+    if not 1 <= shafts <= MOST_THREADS or any(0 in pick for pick in picks):
+        raise ValueError(f"text must name shafts from 1 to {MOST_THREADS}, and at least one; {shafts} is the greatest")
+    return tuple(tuple(shaft in pick for shaft in range(1, shafts + 1)) for pick in picks)
+
+
+def shafts_raised(lifts: Drawdown) -> tuple[tuple[int, ...], ...]:
+    """Name the shafts that each pick of a lift plan raises.
+
+    Parameters
+    ----------
+    lifts : Drawdown
+        For each pick, whether each shaft is raised. [-]
+
+    Returns
+    -------
+    raised : tuple[tuple[int, ...], ...]
+        Shafts raised for each pick, rising. [-]
+
+    Notes
+    -----
+    The same plan in numbers, so no source is cited.
+
+    Examples
+    --------
+    >>> shafts_raised(read_lifts("xx.. / .xx. / ..xx / x..x"))
+    ((1, 2), (2, 3), (3, 4), (1, 4))
+    """
+    return tuple(tuple(shaft for shaft, up in enumerate(pick, 1) if up) for pick in lifts)
+
+
+def run_together(lifts: Drawdown) -> int | None:
+    """Give a shaft that may be two or more, typed without a space between them.
+
+    Parameters
+    ----------
+    lifts : Drawdown
+        For each pick, whether each shaft is raised. [-]
+
+    Returns
+    -------
+    shaft : int | None
+        Such a number; None when none looks so. [-]
+
+    Notes
+    -----
+    A number of several digits that stands alone in its pick, while some shaft before it is never raised: such a shaft
+    would weave nothing, so 12 is likelier 1 and 2. A guess about typing, so no source is cited.
+
+    Examples
+    --------
+    >>> run_together(read_lifts("12 / 34")), run_together(read_lifts("1 2 / 3 4"))
+    (12, None)
+    """
+    raised = shafts_raised(lifts)
+    if {shaft for pick in raised for shaft in pick} >= set(range(1, len(lifts[0]) + 1)):
+        return None
+    return next((pick[0] for pick in raised if len(pick) == 1 and pick[0] >= _LEAST_RUN_TOGETHER), None)
 
 
 def drawdown(threading: Sequence[int], lifts: Iterable[Iterable[int]]) -> Drawdown:
@@ -147,9 +211,45 @@ def drawdown(threading: Sequence[int], lifts: Iterable[Iterable[int]]) -> Drawdo
     ((True, False), (False, True))
     """
     picks = [frozenset(pick) for pick in lifts]
-    if not 1 <= len(threading) <= MOST_THREADS or not 1 <= len(picks) <= MOST_THREADS:
-        raise ValueError(f"threading and lifts must each hold 1 to {MOST_THREADS} threads")
+    if not 1 <= len(threading) <= MOST_THREADED or not 1 <= len(picks) <= MOST_THREADS:
+        raise ValueError(f"threading must hold 1 to {MOST_THREADED} ends, lifts 1 to {MOST_THREADS} picks")
     return tuple(tuple(shaft in pick for shaft in threading) for pick in picks)
+
+
+def idle_remarks(threading: Sequence[int], lifts: Iterable[Iterable[int]]) -> tuple[Remark, ...]:
+    """Say when a threaded shaft is raised in every pick, or in none, so that its ends are never woven in.
+
+    Parameters
+    ----------
+    threading : Sequence[int]
+        Shaft of each end of one repeat. [-]
+    lifts : Iterable[Iterable[int]]
+        Shafts lifted for each pick. [-]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        WARN naming the shafts. [-]
+
+    Raises
+    ------
+    ValueError
+        If `lifts` is empty.
+
+    Notes
+    -----
+    Plain logic, so no source is cited. The remark is shafts_idle {shafts}; its words stand in `planner.remarks`.
+
+    Examples
+    --------
+    >>> [remark.values["shafts"] for remark in idle_remarks((1, 2, 3, 4), [(1,), (2,)])]
+    ['3, 4']
+    """
+    picks = [frozenset(pick) for pick in lifts]
+    if not picks:
+        raise ValueError("lifts must hold at least one pick")
+    idle = [shaft for shaft in sorted(set(threading)) if len({shaft in pick for pick in picks}) == 1]
+    return (Remark("shafts_idle", Severity.WARN, {"shafts": ", ".join(map(str, idle))}),) if idle else ()
 
 
 def count_weave(weave: Drawdown) -> WeaveCount:

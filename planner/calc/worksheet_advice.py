@@ -26,7 +26,8 @@ from planner.calc.worksheet_cloth import Cloth, Length
 from planner.calc.worksheet_mixed import mixed_advice
 from planner.calc.worksheet_reed import Sleying
 from planner.calc.worksheet_sections import density_of
-from planner.calc.worksheet_sett import names_of_yarns
+from planner.calc.worksheet_sett import mixture_name, mixture_of, names_of_yarns, usual_of_mixture, weave_of
+from planner.calc.worksheet_threading import shaft_advice
 from planner.calc.worksheet_winding import Winding
 
 LOUDNESS: Mapping[Severity, int] = {Severity.STOP: 0, Severity.WARN: 1, Severity.NOTE: 2}
@@ -115,18 +116,23 @@ def cloth_advice(brief: WarpBrief, cloth: Cloth, length: Length, one_more: OneMo
 
 
 def _sett_advice(brief: WarpBrief, cloth: Cloth) -> Iterator[Remark]:
-    """Hold each yarn against its own sett; yarns that differ by colour alone are named together."""
-    weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
+    """Hold each yarn against its own sett, a mixture as one; yarns that differ by colour alone are named together."""
+    woven, mixed, counted = weave_of(brief), mixture_of(brief, cloth.pattern), colours.counts(cloth.pattern)
     kinds: dict[tuple[Fraction, str, Fraction], list[YarnChoice]] = {}
     for yarn in brief.yarns:
-        if yarn.code in cloth.greatest_setts:
+        if yarn.code in cloth.greatest_setts.keys() - mixed:
             kinds.setdefault((yarn.tex, yarn.fibre, cloth.setts[yarn.code]), []).append(yarn)
     for (_, _, wanted), alike in kinds.items():
         greatest = cloth.greatest_setts[alike[0].code]
         row, usual = _usual_setts(brief, alike[0])
-        yield from cloth_fit.sett_remarks(wanted, greatest, usual, names_of_yarns(alike), weave.name)
+        yield from cloth_fit.sett_remarks(wanted, greatest, usual, names_of_yarns(alike), woven.name)
         if row is not None:
             yield from yarn_fit.chart_remarks(row.yarn, row.source, row.misprint)
+    if mixed:
+        alike = [yarn for yarn in brief.yarns if yarn.code in mixed]
+        usual = usual_of_mixture([(counted[yarn.code], _usual_setts(brief, yarn)[1]) for yarn in alike])
+        greatest = cloth.greatest_setts[alike[0].code]
+        yield from cloth_fit.sett_remarks(brief.sett, greatest, usual, mixture_name(alike), woven.name)
 
 
 def _multiple_advice(brief: WarpBrief, cloth: Cloth) -> Iterator[Remark]:
@@ -211,8 +217,7 @@ def loom_advice(
     lengths = {reed.name: reed.reed_length for reed in loom.reeds}
     room = lengths[best.reed] if best is not None else next(iter(lengths.values()), None)
     yield from loom_fit.reed_remarks(best, room, cloth.mean_sett, brief.tolerances.sett_error, loom.name)
-    weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
-    yield from loom_fit.shaft_remarks(weave.name, weave.ends, loom.shafts)
+    yield from shaft_advice(brief)
     yield from loom_fit.heddle_remarks(heddles, loom.heddles, loom.name)
     if beaming.places:
         yield from _beam_advice(brief, cloth, beaming)

@@ -38,7 +38,7 @@ class Cloth:
     finished_width : Fraction
         Finished width to expect. [cm]
     greatest_setts : Mapping[str, Fraction]
-        Greatest sett of each yarn of the pattern in this weave. [ends/cm]
+        Greatest sett of each yarn of the pattern in this weave, one for all yarns of a mixture. [ends/cm]
     sums : tuple[Sum, ...]
         Lines shown. [-]
     elsewhere : frozenset[str]
@@ -154,8 +154,7 @@ def cloth_of(brief: WarpBrief) -> Cloth:
     width = _width_of(pattern, setts)
     loss = brief.allowances
     finished = warp_width.finished_width_of(width, loss.draw_in, loss.width_shrinkage)
-    used = {run.code for run in pattern}
-    greatest, sett_sums = sett_advice(brief, [yarn for yarn in brief.yarns if yarn.code in used])
+    greatest, sett_sums = sett_advice(brief, pattern)
     total = ends + 2 * brief.fit.selvedge
     elsewhere = frozenset(yarn.code for yarn in brief.yarns if yarn.elsewhere)
     here = two_beams.ends_here(pattern, elsewhere) if elsewhere else pattern

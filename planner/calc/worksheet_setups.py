@@ -9,11 +9,15 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
 
-from planner.calc import colours, fewer_spools, setup_order, setups, spools
+from planner.calc import colours, fewer_spools, rack_slots, setup_order, setups, spools
 from planner.calc.brief import WarpBrief
 from planner.calc.plan import FewerSpools, Section, Setup, SlotChange, SpoolGroup, SpoolWay, Sum
 from planner.calc.sums import line, of
 from planner.calc.worksheet_cloth import Cloth
+
+MOST_MEASURED = 30
+"""Set-ups up to which every two are compared wherever their spools hang; beyond that it would take too long to wait
+for, and they are ordered as if filled from slot 1."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +31,7 @@ class Rack:
     moved : int
         Slots of the rack whose yarn changes, in all. [spools]
     fewest : int
-        Slots that no order can do with fewer of. [spools]
+        Slots that no order can do with fewer of, wherever on the rack its spools hang. [spools]
     threaded_anew : int
         Ends threaded anew in all. [ends]
     lead_lost : Fraction
@@ -44,7 +48,7 @@ class Rack:
     sums: tuple[Sum, ...]
 
 
-def rack_of(found: Sequence[Setup], lead: Fraction) -> Rack:
+def rack_of(found: Sequence[Setup], lead: Fraction, places: int | None = None) -> Rack:
     """Put the set-ups into the order of winding that moves the fewest spools.
 
     Parameters
@@ -53,6 +57,8 @@ def rack_of(found: Sequence[Setup], lead: Fraction) -> Rack:
         Set-ups as they first appear from the seat's left. [-]
     lead : Fraction
         Yarn of each end from rack to beam. [cm]
+    places : int | None
+        Places of the rack; None when not known. [spools]
 
     Returns
     -------
@@ -61,7 +67,9 @@ def rack_of(found: Sequence[Setup], lead: Fraction) -> Rack:
 
     Notes
     -----
-    Hands the racks, seen from the back, to `setups`. Only the order of the work changes, never a place on the beam.
+    Hands the racks, seen from the back, to `rack_slots`: spools that stay keep their slots. On a rack with too few
+    places for that the slots are filled from slot 1, without a gap. Only the order of the work changes, never a place
+    on the beam.
 
     Examples
     --------
@@ -70,7 +78,7 @@ def rack_of(found: Sequence[Setup], lead: Fraction) -> Rack:
     >>> [(setup.number, setup.positions, setup.moved) for setup in rack_of((seven, eight), Fraction(230)).setups]
     [(1, (2, 4), 0), (2, (1, 3), 1)]
     """
-    steps, fewest = _work(tuple(setup.runs_from_back for setup in found))
+    steps, fewest = _work(tuple(setup.runs_from_back for setup in found), places)
     made = tuple(_wound(found[step.place], number, step, lead) for number, step in enumerate(steps, 1))
     moved, anew = sum(step.moved for step in steps), sum(step.threaded for step in steps)
     return Rack(made, moved, fewest, anew, anew * lead, tuple(_rack_sums(len(made), moved, fewest)))
@@ -84,24 +92,41 @@ class _Step:
     moved: int = 0
     threaded: int = 0
     changes: tuple[SlotChange, ...] = ()
+    slots: setups.Runs = ()
 
 
 @lru_cache(maxsize=64)
-def _work(racks: tuple[setups.Runs, ...]) -> tuple[tuple[_Step, ...], int]:
+def _work(racks: tuple[setups.Runs, ...], places: int | None) -> tuple[tuple[_Step, ...], int]:
     """Remember the last warps: set-ups seldom change while the rest of a sheet is filled in."""
-    costs = setups.change_costs(racks)
-    order = setup_order.order_of_setups(costs, lambda one, other: setups.ends_threaded_anew(racks[one], racks[other]))
-    steps = [_Step(order[0])]
-    for one, other in pairwise(order):
-        was, now = racks[one], racks[other]
-        anew = setups.ends_threaded_anew(was, now)
-        steps.append(_Step(other, costs[one][other], anew, setups.slot_changes(was, now)))
-    return tuple(steps), setup_order.fewest_changes(costs)
+    few = len(racks) <= MOST_MEASURED
+    packed = setups.change_costs(racks)
+    costs = rack_slots.least_costs(racks) if few else packed
+    order = _order(racks, costs) if few else _not_worse(racks, _order(racks, packed))
+    fewest = setup_order.fewest_proven(costs if few else rack_slots.costs_by_yarns(racks), order)
+    hung = rack_slots.slots_in_order([racks[place] for place in order])
+    if places is not None and max(map(colours.total, hung)) > places:
+        order = _order(racks, packed)
+        hung = tuple(racks[place] for place in order)
+    steps = [_Step(order[0], slots=hung[0])]
+    for (one, was), (other, now) in pairwise(zip(order, hung, strict=True)):
+        anew = setups.ends_threaded_anew(racks[one], racks[other])
+        steps.append(_Step(other, setups.slots_changed(was, now), anew, setups.slot_changes(was, now), now))
+    return tuple(steps), fewest
+
+
+def _not_worse(racks: tuple[setups.Runs, ...], order: setup_order.Order) -> setup_order.Order:
+    """Keep the given order where, with free slots, it changes fewer than one that was found without them."""
+    orders = (order, tuple(range(len(racks))))
+    return min(orders, key=lambda one: sum(rack_slots.least_between(racks[a], racks[b]) for a, b in pairwise(one)))
+
+
+def _order(racks: tuple[setups.Runs, ...], costs: setups.Costs) -> setup_order.Order:
+    return setup_order.order_of_setups(costs, lambda one, other: setups.ends_threaded_anew(racks[one], racks[other]))
 
 
 def _wound(setup: Setup, number: int, step: _Step, lead: Fraction) -> Setup:
-    lost = spools.box_lead_lost(step.threaded, lead)
-    return Setup(number, setup.runs, setup.positions, step.changes, step.moved, step.threaded, lost)
+    lost, slots = spools.box_lead_lost(step.threaded, lead), rack_slots.filled(step.slots)
+    return Setup(number, setup.runs, setup.positions, step.changes, step.moved, step.threaded, lost, slots)
 
 
 def _rack_sums(count: int, moved: int, fewest: int) -> Iterator[Sum]:

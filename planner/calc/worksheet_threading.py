@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.calc import chains, sley_guide, threading, threading_guide
+from planner.calc import chains, loom_fit, sett, sley_guide, threading, threading_guide, weave
 from planner.calc.brief import WarpBrief
-from planner.calc.plan import SectionSley, SectionThreading, SpareHeddles
+from planner.calc.plan import Remark, SectionSley, SectionThreading, SpareHeddles
 from planner.calc.worksheet_cloth import Cloth
 from planner.calc.worksheet_reed import Sleying
 from planner.calc.worksheet_sections import ends_across
+from planner.calc.worksheet_sett import weave_of
 from planner.calc.worksheet_winding import Winding
 
 
@@ -104,3 +106,38 @@ def _sleys(cloth: Cloth, parts: list[int], sleying: Sleying) -> tuple[SectionSle
         return sley_guide.sley_guide(best.sley, parts, best.start_dent)
     stripes = [(run.ends, orders[run.code]) for run in cloth.pattern]
     return sley_guide.sley_guide_of_stripes(stripes, parts, best.start_dent)
+
+
+def shaft_advice(brief: WarpBrief) -> Iterator[Remark]:
+    """Say when a weave needs more shafts than there are, or a lift plan leaves some idle.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+
+    Yields
+    ------
+    remark : Remark
+        One at most. [-]
+
+    Notes
+    -----
+    Hands plain values to `loom_fit` and `weave`. A lift plan keeps to the shafts there are: a problem says so else.
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
+    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
+    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
+    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=400, turns=2, weave="satin_5")
+    >>> [remark.code for remark in shaft_advice(brief)]
+    ['shafts_short']
+    """
+    if brief.weave == sett.AS_TYPED:
+        yield from weave.idle_remarks(brief.threading or threading.straight(brief.loom.shafts), brief.lifts)
+    else:
+        known = weave_of(brief)
+        yield from loom_fit.shaft_remarks(known.name, known.ends, brief.loom.shafts)

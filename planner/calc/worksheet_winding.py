@@ -179,10 +179,11 @@ def _by_box(
 ) -> Winding:
     apart = frozenset(brief.chain_sections)
     boxed = tuple(section for section in beaming.sections if section.position not in apart)
-    rack = rack_of(spools.group_setups([(part.position, part.runs) for part in boxed]), brief.allowances.box_lead)
+    layouts, loss = spools.group_setups([(part.position, part.runs) for part in boxed]), brief.allowances
+    rack = rack_of(layouts, loss.box_lead, brief.bench.rack_spools)
     numbers = {place: setup.number for setup in rack.setups for place in setup.positions}
     numbered = tuple(replace(section, setup=numbers.get(section.position, 0)) for section in beaming.sections)
-    loss, step = brief.allowances, brief.bench.spool_step
+    step = brief.bench.spool_step
     bare = tuple(_spool_groups(brief, boxed, beaming.warp_length))
     groups = spools.with_lead_lost(bare, rack.setups, loss.box_lead, loss.spool_reserve, step)
     lead_mass, lead_sums = _lead(brief, rack.threaded_anew, groups)

@@ -19,7 +19,7 @@ LIVE = {"HX-Request": "true", "HX-Target": "plan"}
 NAMES = (*FIELDS, *(f"weft-{part}" for part in WEFT_PARTS), *(f"yarns-0-{part}" for part in YARN_PARTS))
 WELL = {
     "colour_order": "3 A, 1 B", "threading": "1, 2, 3, 4", "picks": "18", "finished_width": "20", "shift": "1",
-    "chain_sections": "7, 9–10",
+    "chain_sections": "7, 9–10", "lifts": "1 2 / 2 3 / 3 4 / 4 1", "yarns-0-wraps": "28",
     "ends": "400", "warp_length": "9 yd", "turns": "8", "multiple": "2", "balance": "3", "selvedge": "2",
     "whole_repeats": "on", "floating_selvedge": "2", "margin_on": "woven",
     "draw_in": "8 %", "width_shrinkage": "5 %", "fringe": "1", "demo_woven": "2",

@@ -268,6 +268,23 @@ def test_woollen_takes_the_constant_of_woollen():
     assert answer("weave", lifts="1 / 2", grist="900 yd/lb", fibre="wool")["Greatest sett"] == "12.6/in"
 
 
+def test_a_threading_beside_the_lift_plan_is_woven_before_it_is_counted():
+    # By hand, on shafts 1 2 3 4 3 2: up up down down down up, then down up up down up up, and the same two reversed.
+    found = answer("weave", lifts="1 2 / 2 3 / 3 4 / 4 1", threading="point")
+    assert (found["One repeat"], found["Intersections of each pick"]) == ("6 ends, 4 picks", "2, 4, 2, 4")
+
+
+def test_shafts_run_together_are_asked_about():
+    said = errors("weave", lifts="12 / 34")
+    assert list(said) == ["lifts"]
+    assert "shaft 12" in said["lifts"]
+    assert "write 1 2 or 1+2" in said["lifts"]
+
+
+def test_a_threading_that_is_none_is_refused_beside_its_field():
+    assert list(errors("weave", lifts="1 / 2 / 3", threading="broken")) == ["threading"]
+
+
 SATIN = "1 / 3 / 5 / 2 / 4"
 
 

@@ -52,6 +52,30 @@ def test_every_field_has_a_place_in_the_brief_document():
     assert paths - set(document_keys()) == set()
 
 
+def test_a_lift_plan_counts_when_the_weave_is_as_typed_alone():
+    kept = document(weave="twill_2_2", lifts="1 2 / 2 3")
+    assert "lifts" not in kept
+    assert read_brief(document(weave="as_typed", lifts="1 3, 2 4")).brief.lifts == ((1, 3), (2, 4))
+
+
+@pytest.mark.parametrize("lifts", ["12 / 34", "over and under", "", "1 3, 2 4 / 1", "1 2 3 4 / -"])
+def test_trouble_with_a_lift_plan_stands_beside_it(lifts):
+    reading = read_brief(document(weave="as_typed", lifts=lifts))
+    assert [field_of_problem(found.field, FORM) for found in reading.problems] == ["lifts"]
+
+
+def test_a_lift_plan_comes_back_from_its_document():
+    form = typed_from_document(document(weave="as_typed", lifts="1 3, 2 4"))["form"]
+    assert (form["weave"], form["lifts"]) == ("as_typed", "1 3, 2 4")
+
+
+def test_wraps_of_a_yarn_reach_the_brief_with_a_count_or_over_the_yarn_rooms():
+    assert read_brief(document(**{"yarns-0-wraps": "28"})).brief.yarns[0].wraps == Fraction(2800, 254)
+    known = KnownFacts(loom=LOOM, yarns={12: {"grist": "3360 yd/lb", "wraps": "30 /in", "yarn_id": 12}})
+    named = {"yarns-0-yarn": "8/2 cotton (yarn 12)", "yarns-0-grist": "", "yarns-0-wraps": "28 /in"}
+    assert document_of(typed(**named), known)["yarns"][0]["wraps"] == "28 /in"
+
+
 def test_a_sheet_becomes_a_brief_that_can_be_worked_out():
     reading = read_brief(document())
     assert reading.problems == ()

@@ -12,9 +12,12 @@ from planner.calc.weave import (
     MOST_THREADS,
     count_weave,
     drawdown,
+    idle_remarks,
     intersections_along,
     read_lifts,
     rough_contraction,
+    run_together,
+    shafts_raised,
 )
 
 PLAIN, TWILL = "1 / 2", "1,2 / 2,3 / 3,4 / 4,1"
@@ -62,6 +65,44 @@ def test_an_end_that_never_crosses_has_no_longest_float():
 @pytest.mark.parametrize("text", [TWILL, "xx../.xx./..xx/x..x", "1 2\n2 3\n3 4\n4 1\n", "XX..\n.XX.\n..XX\nX..X"])
 def test_a_weave_may_be_typed_in_several_ways(text):
     assert read_lifts(text) == read_lifts(TWILL)
+
+
+@pytest.mark.parametrize("text", ["1 3, 2 4", "1+3 / 2+4", "1 + 3, 2 + 4", "1,3 / 2,4", "1, 3\n2, 4", "x.x., .x.x"])
+def test_picks_are_parted_by_commas_where_there_is_no_stroke(text):
+    assert shafts_raised(read_lifts(text)) == ((1, 3), (2, 4))
+
+
+@pytest.mark.parametrize("text", ["1 3, 2 4 / 1 2", "1+3 2+4", "1+3,2 / 4", "1,,2", "1 /2 a", "+1 / 2", "1+ / 2"])
+def test_a_pick_that_mixes_its_signs_is_refused_and_never_guessed(text):
+    with pytest.raises(ValueError, match="no pick"):
+        read_lifts(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "shaft"),
+    [("12 / 34", 12), ("1 2 / 34", 34), ("12, 23, 34, 41", 12), (" / ".join(map(str, range(1, 13))), None)],
+)
+def test_shafts_run_together_are_seen(text, shaft):
+    assert run_together(read_lifts(text)) == shaft
+
+
+@given(woven=GRIDS, threading=st.lists(st.integers(1, 8), min_size=1, max_size=12))
+def test_intersections_of_a_drawdown_are_those_counted_square_by_square(woven, threading):
+    """Every pick is walked end by end, by hand as it were, with the shafts as the plan names them."""
+    lifts = shafts_raised(woven)
+    counted = count_weave(drawdown(threading, lifts))
+    pairs = list(zip(threading, (*threading[1:], threading[0]), strict=True))
+    assert counted.of_picks == tuple(sum((one in up) != (other in up) for one, other in pairs) for up in lifts)
+
+
+@given(woven=GRIDS)
+def test_ends_on_shafts_of_their_own_weave_the_lift_plan_itself(woven):
+    assert drawdown(range(1, len(woven[0]) + 1), shafts_raised(woven)) == woven
+
+
+def test_idle_shafts_need_a_lift_plan():
+    with pytest.raises(ValueError, match="lifts"):
+        idle_remarks((1, 2), [])
 
 
 def test_a_dash_is_a_pick_over_no_end():
@@ -139,7 +180,7 @@ def test_contraction_grows_with_crossings_and_with_a_thicker_weft(crossings, tex
         (lambda: read_lifts("x. / 1"), "text"),
         (lambda: read_lifts("0 / 1"), "from 1"),
         (lambda: read_lifts("- / -"), "at least one"),
-        (lambda: read_lifts(f"{MOST_THREADS + 1}"), "ends from"),
+        (lambda: read_lifts(f"{MOST_THREADS + 1}"), "shafts from"),
         (lambda: read_lifts("x" * (MOST_THREADS + 1)), "more than"),
         (lambda: read_lifts("1/" * (MOST_THREADS + 1)), "picks"),
         (lambda: read_lifts("1" * (MOST_TEXT + 1)), "too long"),

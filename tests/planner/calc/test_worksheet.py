@@ -97,6 +97,7 @@ def test_every_line_of_words_is_used_by_some_plan():
         work_out(replace(projects.thick_and_thin(), ends=None, width_in_reed=inches(24))),
         work_out(replace(projects.rugs(), chain_sections=(5,))),
         work_out(replace(projects.thick_and_thin(), colour_order=(ColourRun("N", 20), ColourRun("T", 30)))),
+        work_out(mixed(wraps=(per_inch(28), per_inch(20)))),
         work_out(projects.two_beams()),
         work_out(projects.two_beams("", T=2)),
     ]
@@ -135,6 +136,118 @@ def test_greatest_setts_are_shown_once_for_each_thickness_with_the_yarn():
     assert [found.label for found in work_out(projects.rugs()).sums if found.key == "greatest_sett"] == [
         "Greatest sett"
     ]
+
+
+def mixed(order="4 A, 4 B", wraps=(None, None), **changes):
+    """Eight towels of thin and thick cotton by turns, at 16 to the inch."""
+    runs = tuple(ColourRun(part.split()[1], int(part.split()[0])) for part in order.split(", "))
+    yarns = (
+        projects.cotton("A", 3360, "8/2 cotton", wraps=wraps[0]),
+        projects.cotton("B", 1680, "8/4 cotton", wraps=wraps[1]),
+    )
+    return replace(projects.towels(), sett=per_inch(16), yarns=yarns, colour_order=runs, **changes)
+
+
+SETT_CODES = {"sett_above_greatest", "sett_closer_than_usual", "sett_wider_than_usual"}
+
+
+def test_a_mixture_at_its_sett_is_not_called_too_open_and_too_close_at_once():
+    """The charts have 8/2 at 18 to 24 and 8/4 at 10 to 15; mixed as wide as each lies, by hand 12.9 to 18.5."""
+    assert not SETT_CODES & set(codes(work_out(mixed())))
+
+
+def test_the_greatest_sett_of_a_mixture_follows_from_the_width_its_ends_take():
+    """By hand, K 0.90: 52.17 and 36.89 side by side; two ends take 0.04628 in, so 43.22, and half in plain weave."""
+    plan = work_out(mixed())
+    found = [line.result.value for line in plan.sums if line.key == "greatest_sett"]
+    assert [round(float(one * IN), 2) for one in found] == [21.61]
+
+
+def test_a_mixture_that_cannot_lie_so_close_is_warned_of_once_as_a_mixture():
+    said = [one.values["yarn"] for one in work_out(replace(mixed(), sett=per_inch(30))).remarks
+            if one.code == "sett_above_greatest"]  # fmt: skip
+    assert said == ["A and B mixed"]
+
+
+def test_wraps_of_a_mixture_propose_its_sett_in_any_weave():
+    """By hand: 28 and 20 wraps, as many ends of each: 2 / (1/28 + 1/20) = 23 1/3; two thirds of it in 2/2 twill."""
+    brief = mixed(wraps=(per_inch(28), per_inch(20)), weave="twill_2_2")
+    assert shown(work_out(brief), "sett_from_wraps").result.value == per_inch(Fraction(140, 9))
+
+
+def test_wraps_of_one_yarn_alone_are_not_mixed_with_threads_reckoned_by_the_rule():
+    assert "sett_from_wraps" not in {line.key for line in work_out(mixed(wraps=(per_inch(28), None))).sums}
+
+
+@given(first=st.integers(1, 15), second=st.integers(1, 15))
+def test_a_mixture_lies_between_its_yarns_and_nearer_the_one_with_more_ends(first, second):
+    brief = mixed(f"{first} A, {second} B", ends=None, width_in_reed=inches(24))
+    found = [line.result.value for line in work_out(brief).sums if line.key == "greatest_sett"]
+    alone = [work_out(replace(brief, yarns=(yarn,), colour_order=())) for yarn in brief.yarns]
+    thin, thick = (shown(plan, "greatest_sett").result.value for plan in alone)
+    assert len(found) == 1
+    assert thick < found[0] < thin
+
+
+def test_yarns_in_wide_stripes_lie_each_by_itself():
+    said = [one.values["yarn"] for one in work_out(mixed("40 A, 40 B")).remarks if one.code in SETT_CODES]
+    assert said == ["A 8/2 cotton", "B 8/4 cotton"]
+
+
+def as_typed(lifts, threaded=(), **changes):
+    return replace(projects.towels(), weave="as_typed", lifts=lifts, threading=threaded, **changes)
+
+
+@pytest.mark.parametrize(
+    ("name", "lifts", "threaded"),
+    [
+        ("plain", ((1, 3), (2, 4)), ()),
+        ("twill_2_2", ((1, 2), (2, 3), (3, 4), (1, 4)), ()),
+        ("plain", ((1, 2), (3, 4)), (1, 3, 2, 4)),
+    ],
+)
+def test_a_lift_plan_over_its_threading_has_the_sett_of_the_weave_it_makes(name, lifts, threaded):
+    """J. T. Taylor, Cotton Weaving and Designing: ends over ends and intersections, whatever the repeat."""
+    typed = shown(work_out(as_typed(lifts, threaded)), "greatest_sett")
+    assert typed.result.value == shown(work_out(replace(projects.towels(), weave=name)), "greatest_sett").result.value
+
+
+def test_the_same_lift_plan_on_a_point_draw_crosses_otherwise():
+    """By hand, 2/2 twill lifted on 1 2 3 4 3 2: of six ends pick 1 crosses twice, 2 four times, 3 twice, 4 four."""
+    plan = work_out(as_typed(((1, 2), (2, 3), (3, 4), (1, 4)), (1, 2, 3, 4, 3, 2)))
+    put_in = dict(shown(plan, "greatest_sett").inputs)
+    assert (put_in["ends"].value, put_in["intersections"].value) == (24, 12)
+
+
+def test_shafts_that_a_lift_plan_never_raises_are_named():
+    plan = work_out(as_typed(((1,), (2,))))
+    assert [one.values["shafts"] for one in plan.remarks if one.code == "shafts_idle"] == ["3, 4"]
+
+
+@pytest.mark.parametrize(
+    ("lifts", "threaded", "code"),
+    [
+        ((), (), "lifts_missing"),
+        (((12,), (34,)), (), "shaft_unknown"),
+        (((0, 1), (2,)), (), "shaft_unknown"),
+        (((1, 2, 3, 4), ()), (), "never_crosses"),
+        (((1,), (2,)), (3, 4), "never_crosses"),
+        (((1,), (2,)) * 65, (), "too_large"),
+    ],
+)
+def test_a_lift_plan_that_weaves_nothing_is_refused_beside_its_field(lifts, threaded, code):
+    assert [(found.field, found.code) for found in as_typed(lifts, threaded).problems()] == [("lifts", code)]
+
+
+def test_a_shaft_beyond_the_loom_is_told_how_to_be_parted():
+    message = as_typed(((12,), (34,))).problems()[0].message
+    assert "no shaft 34" in message
+    assert "3 4 or 3+4" in message
+
+
+def test_a_lift_plan_beside_a_weave_by_name_is_refused():
+    found = replace(projects.towels(), lifts=((1,), (2,))).problems()
+    assert [one.code for one in found] == ["lifts_not_used"]
 
 
 def test_yarns_of_one_thickness_are_warned_of_once():

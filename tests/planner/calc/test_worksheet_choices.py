@@ -45,7 +45,8 @@ def test_change_lists_lead_from_one_rack_to_the_next(brief):
                 assert all(shelf.pop(slot) == change.code for slot in range(first, last + 1))
         for change in setup.changes:
             shelf.update({slot: change.code for first, last in change.put_on for slot in range(first, last + 1)})
-        racks.append(dict(enumerate(cells, 1)))
+        slots = [slot for first, last in setup.slots for slot in range(first, last + 1)]
+        racks.append(dict(zip(slots, cells, strict=True)))
         assert not setup.changes or shelf == racks[-1]
 
 
