@@ -33,7 +33,7 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
     "weft": ("Weft and cost", ("planner.calc.weft", "planner.calc.cost")),
     "fit": ("On this loom", (
         "planner.calc.loom_fit", "planner.calc.cloth_fit", "planner.calc.winding_fit", "planner.calc.yarn_fit",
-        "planner.calc.beam_fit",
+        "planner.calc.beam_fit", "planner.calc.edge_fit",
     )),
     "records": ("Records and reach", ("planner.calc.cloth_record", "planner.calc.reach")),
 })  # fmt: skip

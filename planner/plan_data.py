@@ -142,11 +142,12 @@ TURN = (
 KNOT = (*_each("_cm", "length", "past_bar", "to_next_bar"), *_plain("clear"), *_each("_cm", "length", "mend"))
 ONE_MORE = (*_each("_cm", "length", "needs", "left", "margin"), *_plain("fits"))
 EDGE = (
-    *_plain("kind", "ends", "dummy_ends", "sections", "edge_ends"),
+    *_plain("kind", "ends", "dummy_ends", "sections", "edge_ends", "edge_full"),
     *_each("_cm", "length", "width"),
     *_each("_ends_per_cm", "sett", "sett"),
     *_each("_cm", "length", "shift", "shorter"),
     *_each("", "share", "share"),
+    *_plain("partial"),
 )
 ALTERNATIVE = (
     *_plain("sections_full", "repeats_whole", "ends", "change"),
@@ -257,7 +258,7 @@ def _value(column: Column, value: Any, reader: Reader) -> object:
     if column.columns:
         return None if value is None else _row(column.columns, value, reader)
     if isinstance(value, tuple):
-        return list(value)
+        return [number_text(one) if isinstance(one, Fraction | float) else one for one in value]
     if isinstance(value, StrEnum):
         return value.value
     return number_text(value) if isinstance(value, Fraction | float) or column.kind else value

@@ -127,18 +127,36 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "Move it the other way.",
     ),
     "edge_partial": Wording(
-        "The edge sections are not full: {left} on the left and {right} on the right of {full}, seen from the seat.",
+        "The edge sections are not full: {left} of {left_full} at the left and {right} of {right_full} at the right, "
+        "seen from the seat.",
         "Ends spread over the whole section would come out {shorter} ({share}) shorter: the edges go tight, then "
-        "break. Take {fewer} in {fewer_width}, or {more} in {more_width}; an odd number of sections may need the "
-        "warp moved by {moved}. Or move it by {one_sided} so that only one side is partial. Or pack the ends against "
-        "the full neighbour at the same density and hold the free side with a moved pin, or fill with dummy ends.",
+        "break. Pack them against the full neighbour at the same density and hold the free side with a moved pin, or "
+        "fill with {dummies} dummy ends.",
+    ),
+    "edge_partial_at": Wording(
+        "The edge section at the {side} is not full: {ends} of {full}, seen from the seat.",
+        "Ends spread over the whole section would come out {shorter} ({share}) shorter: the edge goes tight, then "
+        "breaks. Pack them against the full neighbour at the same density and hold the free side with a moved pin, or "
+        "fill with {dummies} dummy ends.",
     ),
     "edge_between_dividers": Wording(
-        "The warp is as wide as {sections} whole sections and lies between the dividers: {left} on the left and "
-        "{right} on the right of {full}, seen from the seat.",
+        "The warp is as wide as {sections} whole sections and lies between the dividers: {left} of {left_full} at the "
+        "left and {right} of {right_full} at the right, seen from the seat.",
         "Move it sideways by {one_sided} and every section is full; sley it just as far off the middle of the reed. "
         "Left as it is, ends spread over the edge sections would come out {shorter} ({share}) shorter: pack them "
         "against the full neighbour at the same density, or fill with dummy ends.",
+    ),
+    "edge_fills": Wording(
+        "{fewer} in {fewer_width}, or {more} in {more_width}, would fill whole sections.",
+        "An odd number of sections may need the warp moved by {moved}.",
+    ),
+    "edge_fills_by": Wording(
+        "{ends} in {width} would fill whole sections.",
+        "An odd number of sections may need the warp moved by {moved}.",
+    ),
+    "edge_moves": Wording(
+        "Moved by {one_sided} to the {side}, seen from the seat, only one side of the warp would be partial.",
+        "Sley it just as far off the middle of the reed.",
     ),
     "off_centre": Wording(
         "The warp lies {shift} off the middle of the beam, to the {side} seen from the seat.",

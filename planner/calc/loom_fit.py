@@ -5,9 +5,7 @@ width_over_loom {width, loom, room}; beam_narrow {width, room}; reed_missing {lo
 reed_too_short {width, reed, length}; reed_changes_sett {wanted, reed, sett, error}; heddles_unknown {loom};
 heddles_short {shaft, needed, held, missing}; heddles_short_alike {shafts, needed, held, missing, total}; shafts_short
 {weave, needed, held}; sections_short {needed, held}; sections_overhang {over, side}; off_centre {shift, side};
-edge_between_dividers {left, right, full, shorter, share, one_sided, sections}; edge_partial {left, right, full,
-shorter, share, fewer, fewer_width, more, more_width, moved, one_sided}; rakes_over {turns, depth, room, most, longest,
-parts}; rakes_by_build_up {turns, most, fewer}; rakes_near {depth, room}.
+rakes_over {turns, depth, room, most, longest, parts}; rakes_by_build_up {turns, most, fewer}; rakes_near {depth, room}.
 """
 
 from __future__ import annotations
@@ -276,65 +274,6 @@ def place_remarks(first: int, last: int, held: int, shift: Fraction) -> tuple[Re
         values = {"shift": Quantity(abs(shift), "length"), "side": "right" if shift > 0 else "left"}
         said.append(Remark("off_centre", NOTE, values))
     return tuple(said)
-
-
-def edge_remarks(
-    edges: tuple[int, int], full: Fraction, shorter: tuple[float, float], warn_at: Fraction, fills: tuple[Fraction, ...]
-) -> tuple[Remark, ...]:
-    """Say that edge sections are partly filled, what spreading their ends would cost, and what would fill.
-
-    Parameters
-    ----------
-    edges : tuple[int, int]
-        Ends of the left and the right edge section, seen from the seat. [ends]
-    full : Fraction
-        Ends of a full section. [ends]
-    shorter : tuple[float, float]
-        How much shorter the edge would be if spread [cm], and as a share. [share]
-    warn_at : Fraction
-        Share from which this is a warning. [share]
-    fills : tuple[Fraction, ...]
-        Section width, width of the warp, and the part of a section under its left edge. [cm]
-
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        One remark, WARN where spreading would cost more than `warn_at`. [-]
-
-    Raises
-    ------
-    ValueError
-        If `full` or a width is not above zero.
-
-    Notes
-    -----
-    Moving the warp by the part under its left edge leaves one partial section, or none. Plain geometry.
-
-    Examples
-    --------
-    >>> two, warp, part = Fraction(2), Fraction(25), Fraction(1, 2)
-    >>> remark = edge_remarks((12, 12), Fraction(48), (11.5, 0.016), Fraction(5, 1000), (two, warp, part))[0]
-    >>> remark.severity.value, str(remark.values["fewer_width"].value), remark.values["more"].value
-    ('warn', '24', 624)
-    """
-    pitch, width, part = fills
-    if full <= 0 or pitch <= 0 or width <= 0:
-        raise ValueError(f"full {full}, pitch {pitch} and width {width} must be above zero")
-    severity, lower, upper = WARN if shorter[1] > warn_at else NOTE, width // pitch, ceil(width / pitch)
-    values: Values = {
-        "left": Quantity(edges[0], "ends"),
-        "right": Quantity(edges[1], "ends"),
-        "full": Quantity(full, "ends"),
-        "shorter": Quantity(shorter[0], "length"),
-        "share": Quantity(shorter[1], "share"),
-        "one_sided": Quantity(part, "length"),
-    }
-    if lower == upper:
-        return (Remark("edge_between_dividers", severity, {**values, "sections": Quantity(lower, "count")}),)
-    values["fewer"], values["fewer_width"] = Quantity(int(lower * full), "ends"), Quantity(lower * pitch, "length")
-    values["more"], values["more_width"] = Quantity(ceil(upper * full), "ends"), Quantity(upper * pitch, "length")
-    values["moved"] = Quantity(pitch / 2, "length")
-    return (Remark("edge_partial", severity, values),)
 
 
 def rake_remarks(

@@ -14,7 +14,7 @@ from planner.calc.plan import OneMore, Remark, Sum, WarpPlan
 from planner.calc.sums import line, of
 from planner.calc.worksheet_advice import cloth_advice, loom_advice, loudest_first, winding_advice, yarn_advice
 from planner.calc.worksheet_beam import Beaming, beaming_of
-from planner.calc.worksheet_choices import Choices, choices_of
+from planner.calc.worksheet_choices import Choices, choices_of, edge_advice
 from planner.calc.worksheet_cloth import Cloth, Length, cloth_of, length_of
 from planner.calc.worksheet_mixed import as_wound
 from planner.calc.worksheet_reed import Sleying, sleying_of
@@ -159,6 +159,7 @@ def _remarks(brief: WarpBrief, pages: _Pages, one_more: OneMore | None) -> tuple
         chain(
             pages.beams.remarks,
             loom_advice(brief, pages.cloth, pages.beaming, pages.sleying, pages.threading.heddles),
+            edge_advice(brief, pages.choices),
             cloth_advice(brief, pages.cloth, pages.length, one_more),
             winding_advice(brief, pages.cloth, pages.beaming, pages.winding),
             yarn_advice(brief, pages.winding, pages.yarn.needs, pages.sleying),

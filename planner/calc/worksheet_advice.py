@@ -7,7 +7,6 @@ from fractions import Fraction
 from math import floor
 
 from planner.calc import (
-    beam,
     beam_depth,
     cloth_fit,
     colours,
@@ -211,14 +210,12 @@ def loom_advice(
     yield from loom_fit.shaft_remarks(weave.name, weave.ends, loom.shafts)
     yield from loom_fit.heddle_remarks(heddles, loom.heddles, loom.name)
     if beaming.places:
-        yield from _beam_advice(brief, cloth, beaming)
+        yield from _beam_advice(brief, beaming)
 
 
-def _beam_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[Remark]:
+def _beam_advice(brief: WarpBrief, beaming: Beaming) -> Iterator[Remark]:
     facts, places = brief.loom.beam, beaming.places
     yield from loom_fit.place_remarks(places[0].position, places[-1].position, facts.sections, brief.shift)
-    if not cloth.parted:  # with two beams a section may be part-filled by design; `worksheet_two_beams` says which
-        yield from _edge_advice(brief, cloth, beaming)
     if beaming.most_turns is not None and facts.rake_height is not None:
         wanted = float(beaming.warp_length)
         room = max(Fraction(0), facts.rake_height - brief.tolerances.rake_clearance)
@@ -229,23 +226,6 @@ def _beam_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[R
             (beaming.longest_warp or 0.0, wanted),
             (beaming.ordinary, room),
         )
-
-
-def _edge_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[Remark]:
-    places, pitch = beaming.places, brief.loom.beam.pitch
-    partial = [place for place in (places[0], places[-1]) if place.filled < 1]
-    if not partial or pitch is None:
-        return
-    full = sections.ends_per_section(colours.total(cloth.main) / cloth.main_width, pitch)
-    shorter = (0.0, 0.0)
-    if brief.method is Method.BOX:
-        spread = min(place.spread_depth for place in partial)
-        empty, turned = brief.loom.beam.circumference, beaming.turned
-        shorter = beam.mismatch(turned, max(beaming.ordinary, spread), spread, empty)
-    part = places[0].filled * pitch if places[0].filled < 1 else Fraction(0)
-    limit = brief.tolerances.mismatch_warn
-    edges = (places[0].ends, places[-1].ends)
-    yield from loom_fit.edge_remarks(edges, full, shorter, limit, (pitch, cloth.main_width, part))
 
 
 def winding_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Winding) -> Iterator[Remark]:

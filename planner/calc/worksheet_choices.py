@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.calc import beam, colours, edges, fitting, unequal, warp_width
+from planner.calc import beam, colours, edge_fit, edges, fitting, unequal, warp_width
 from planner.calc.brief import Centre, Layout, Method, WarpBrief
-from planner.calc.plan import Alternative, EdgeChoice, Mismatch, RepeatLayouts, Sum
+from planner.calc.plan import Alternative, EdgeChoice, Mismatch, Remark, RepeatLayouts, Sum
 from planner.calc.sums import line, of
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth
@@ -93,6 +93,40 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
         mismatches=unlike,
         sums=tuple(_sums(layouts)),
     )
+
+
+def edge_advice(brief: WarpBrief, choices: Choices) -> Iterator[Remark]:
+    """Say what is worth knowing about edge sections that are not full.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    choices : Choices
+        What could be done about them. [-]
+
+    Yields
+    ------
+    remark : Remark
+        In the order of the bench. [-]
+
+    Notes
+    -----
+    Hands the choices themselves to `edge_fit`. With ends on another beam there are none, since a section may then be
+    partly filled by design; `worksheet_two_beams` says which.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
+    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
+    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
+    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "linen", Fraction(207)),), Fraction(5), ends=400, turns=8)
+    >>> list(edge_advice(brief, Choices((), (), None, (), ())))
+    []
+    """
+    facts = brief.loom.beam
+    pitch = facts.pitch or facts.usable_width
+    yield from edge_fit.edge_remarks(choices.edges, pitch, brief.shift, brief.tolerances.mismatch_warn)
 
 
 def _lying(brief: WarpBrief, cloth: Cloth) -> edges.Lying:
