@@ -13,7 +13,9 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
     "sett": ("Sett", (
         "planner.calc.sett", "planner.calc.firmness", "planner.calc.cover", "planner.calc.weave",
     )),
-    "width": ("Width and ends", ("planner.calc.warp_width", "planner.calc.colours", "planner.calc.fitting")),
+    "width": ("Width and ends", (
+        "planner.calc.warp_width", "planner.calc.crammed", "planner.calc.colours", "planner.calc.fitting",
+    )),
     "length": ("Length", ("planner.calc.warp_length",)),
     "reed": ("Reed and threading", (
         "planner.calc.reed", "planner.calc.reed_systems", "planner.calc.dent_room", "planner.calc.threading",
@@ -42,6 +44,7 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
 NO_CALCULATORS = frozenset({
     "bounds", "brief", "loom_facts", "plan", "plan_choices", "plan_parts", "plan_threading", "plan_winding",
     "positions", "problems", "sums", "usual_losses", "worksheet", "worksheet_advice", "worksheet_beam",
+    "worksheet_edges", "worksheet_ends",
     "worksheet_choices", "worksheet_cloth", "worksheet_mixed", "worksheet_reed", "worksheet_sections", "worksheet_sett",
     "worksheet_setups", "worksheet_threading", "worksheet_two_beams", "worksheet_winding", "worksheet_yarn",
 })  # fmt: skip
@@ -162,14 +165,15 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "sett_from_wraps": "sett.sett_from_wraps",
     "working_sett": "sett.working_sett",
     "width_wanted": "warp_width.width_in_reed",
-    "mean_sett": "warp_width.width_of_ends",
+    "repeat_width": "crammed.width_laid",
+    "ends_laid": "crammed.ends_that_fill",
     "ends_across": "warp_width.ends_across",
     "ends_filling": "warp_width.ends_across",
     "ends_in_repeats": "warp_width.ends_in_repeats",
     "ends": "warp_width.ends_across",
     "ends_here": "two_beams.ends_here",
     "width_in_reed": "warp_width.width_of_ends",
-    "width_in_reed_mixed": "warp_width.width_of_ends",
+    "width_in_reed_mixed": "crammed.width_laid",
     "finished_width": "warp_width.finished_width_of",
     "woven_length": "warp_length.woven_length",
     "pieces_warp": "warp_length.warp_of_woven",

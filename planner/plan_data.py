@@ -144,7 +144,7 @@ ONE_MORE = (*_each("_cm", "length", "needs", "left", "margin"), *_plain("fits"))
 EDGE = (
     *_plain("kind", "ends", "dummy_ends", "sections", "edge_ends", "edge_full"),
     *_each("_cm", "length", "width"),
-    *_each("_ends_per_cm", "sett", "sett"),
+    *_each("_ends_per_cm", "sett", "setts"),
     *_each("_cm", "length", "shift", "shorter"),
     *_each("", "share", "share"),
     *_plain("partial"),
@@ -183,7 +183,7 @@ SLEY = (
 )
 PLAN = (
     *_plain("ends", "ends_elsewhere", "floating_selvedge", "repeats", "balance"),
-    *_each("_ends_per_cm", "sett", "sett"),
+    *_each("_ends_per_cm", "sett", "sett", "setts"),
     *_each("_cm", "length", "width_in_reed", "finished_width"),
     Column("pattern", columns=RUN),
     *_each("_cm", "distance", "length_wanted", "warp_length"),
@@ -246,7 +246,8 @@ def _row(columns: tuple[Column, ...], thing: object, reader: Reader) -> dict[str
         value = getattr(thing, column.name)
         row[column.name + column.suffix] = _value(column, value, reader)
         if column.kind and value is not None:
-            shown[column.name] = reader.say(Quantity(value, column.kind))
+            several = isinstance(value, tuple)
+            shown[column.name] = reader.setts(value) if several else reader.say(Quantity(value, column.kind))
     return {**row, "shown": shown} if shown else row
 
 

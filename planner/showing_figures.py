@@ -38,7 +38,8 @@ def part_sections(plan: WarpPlan) -> str:
 def figures(plan: WarpPlan, reader: Reader) -> Iterator[Figure]:
     """Give the figures a weaver looks for first: E, S, R, L, turns."""
     yield Figure("ends", "Ends", str(plan.ends), "", _selvedge_note(plan))
-    yield _measure("sett", "Sett", plan.sett, "sett", reader)
+    setts, _, per = reader.setts(plan.setts).rpartition("/")
+    yield Figure("sett", "Sett" if len(plan.setts) == 1 else "Setts", setts, f"/{per}", "")
     yield _measure("width", "Width in reed", plan.width_in_reed, "length", reader)
     yield _measure("length", "Warp length", plan.warp_length, "distance", reader)
     if plan.turns is not None:
@@ -70,9 +71,6 @@ def _selvedge_note(plan: WarpPlan) -> str:
 def _measure(key: str, label: str, value: object, kind: str, reader: Reader) -> Figure:
     said = reader.say(Quantity(value, kind))  # type: ignore[arg-type]
     number, _, unit = said.partition(" ")
-    if not unit and "/" in number:
-        number, _, per = number.partition("/")
-        unit = f"/{per}"
     return Figure(key, label, number, unit, "")
 
 

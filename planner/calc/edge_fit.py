@@ -56,7 +56,7 @@ def edge_remarks(
     --------
     >>> inch = Fraction(1)
     >>> lies = {"edge_ends": (12, 12), "edge_full": (48 * inch, 48 * inch), "partial": (True, True)}
-    >>> size = {"width": 25 * inch, "sett": 24 * inch, "shift": 0 * inch, "shorter": 11.5, "share": 0.016}
+    >>> size = {"width": 25 * inch, "setts": (24 * inch,), "shift": 0 * inch, "shorter": 11.5, "share": 0.016}
     >>> spread = EdgeChoice(kind=EdgeKind.SPREAD, ends=600, dummy_ends=0, sections=14, **lies, **size)
     >>> from dataclasses import replace
     >>> found = (replace(spread, kind=EdgeKind.DUMMY, dummy_ends=72), spread)

@@ -231,7 +231,7 @@ def _filled(warp: Lying, kind: EdgeKind, sections: int, ends: int) -> EdgeChoice
     shift = shift_that_fills(sections, warp.pitch, section_at_centre=warp.section_at_centre)
     sett = ends / width if kind is EdgeKind.SETT else warp.sett
     full = sett * warp.pitch
-    return EdgeChoice(kind, ends, 0, sections, (each, each), (full, full), width, sett, shift, 0.0, 0.0)
+    return EdgeChoice(kind, ends, 0, sections, (each, each), (full, full), width, (sett,), shift, 0.0, 0.0)
 
 
 def _moved(warp: Lying, build_up: tuple[float, float]) -> Iterator[EdgeChoice]:
@@ -265,7 +265,7 @@ def _lying(kind: EdgeKind, warp: Lying, parts: tuple[Fraction, Fraction], build_
         edge_ends=(left, right) if sections > 1 else (warp.ends, warp.ends),
         edge_full=(warp.full, warp.full),
         width=warp.width,
-        sett=warp.sett,
+        setts=(warp.sett,),
         shift=warp.shift,
         shorter=missing * build_up[0],
         share=missing * build_up[1],

@@ -99,7 +99,9 @@ class WarpPlan:
     balance : int
         Ends beyond whole repeats. [ends]
     sett : Fraction
-        Planned sett. [ends/cm]
+        Planned sett; of stripes with setts of their own, see `setts`. [ends/cm]
+    setts : tuple[Fraction, ...]
+        Every sett of the warp once, as they first appear from the seat's left. [ends/cm]
     width_in_reed : Fraction
         True width in reed. [cm]
     finished_width : Fraction
@@ -199,6 +201,7 @@ class WarpPlan:
     repeats: int
     balance: int
     sett: Fraction
+    setts: tuple[Fraction, ...]
     width_in_reed: Fraction
     finished_width: Fraction
     pattern: tuple[ColourRun, ...]

@@ -41,8 +41,8 @@ class EdgeChoice:
         Ends that each of the two would hold if it were full, at the sett of its edge. [ends]
     width : Fraction
         Width in reed of the ends without extra selvedge ends. [cm]
-    sett : Fraction
-        Sett of the cloth, the mean where it varies. [ends/cm]
+    setts : tuple[Fraction, ...]
+        Every sett of the cloth once, from the seat's left. [ends/cm]
     shift : Fraction
         Warp off the middle of the beam, to the right seen from the seat. [cm]
     shorter : float
@@ -60,7 +60,7 @@ class EdgeChoice:
     edge_ends: tuple[int, int]
     edge_full: tuple[Fraction, Fraction]
     width: Fraction
-    sett: Fraction
+    setts: tuple[Fraction, ...]
     shift: Fraction
     shorter: float
     share: float

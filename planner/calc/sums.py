@@ -33,14 +33,16 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "sett_from_wraps": ("sett", "Sett that wraps propose", "{wraps} × {ends} ÷ ({ends} + {intersections})", _COMMON),
     "working_sett": ("sett", "Sett to work at", "{greatest} × {share}", _COMMON),
     "width_wanted": ("width", "Width in reed", "{finished} ÷ ((1 − {draw_in}) × (1 − {shrinkage}))", _PLAIN),
-    "mean_sett": ("width", "Mean sett of one repeat", "{ends} ÷ {width}", _PLAIN),
+    "repeat_width": ("width", "Width of one repeat, each stripe at its own sett", "{ends} ÷ {sett}", _PLAIN),
+    "ends_laid": ("width", "Ends across, the stripes laid side by side until the width is full",
+                  "{width} ÷ {one} repeats of {repeat}, the last one cut, as a multiple of {multiple}", _PLAIN),
     "ends_across": ("width", "Ends across", "{width} × {sett}, as a multiple of {multiple}", _PLAIN),
     "ends_filling": ("width", "Ends that fill the width", "{width} × {sett}", _PLAIN),
     "ends_in_repeats": ("width", "Ends in whole repeats", "{repeats} × {repeat} + {balance}", _PLAIN),
     "ends": ("width", "Ends with the selvedges", "{ends} + 2 × {selvedge}", _PLAIN),
     "ends_here": ("width", "Ends on this beam", "{ends} − {elsewhere}", _PLAIN),
     "width_in_reed": ("width", "True width in reed", "{ends} ÷ {sett}", _PLAIN),
-    "width_in_reed_mixed": ("width", "True width in reed", "each stripe at its own sett, {ends} in all", _PLAIN),
+    "width_in_reed_mixed": ("width", "True width in reed, each stripe at its own sett", "{ends} ÷ {sett}", _PLAIN),
     "finished_width": ("width", "Finished width to expect", "{width} × (1 − {draw_in}) × (1 − {shrinkage})", _PLAIN),
     "woven_length": ("length", "Woven length of one piece", "({finished} + {hem}) ÷ (1 − {shrinkage})", _PLAIN),
     "pieces_warp": ("length", "Warp for the pieces", "{pieces} × {woven} ÷ (1 − {take_up})", _PLAIN),
@@ -165,16 +167,16 @@ def line(key: str, result: Quantity, inputs: Mapping[str, Quantity], about: str 
 
 
 def added(key: str, result: Quantity, parts: Sequence[tuple[Quantity, Quantity]], about: str = "") -> Sum:
-    """Make one shown line that adds up products, as many as there are.
+    """Make one shown line that adds up parts that are alike, as many as there are.
 
     Parameters
     ----------
     key : str
-        A key of `WORDS` whose formula is one such product, of a number and a length. [-]
+        A key of `WORDS` whose formula is one such part, of two inputs. [-]
     result : Quantity
         What comes out. [-]
     parts : Sequence[tuple[Quantity, Quantity]]
-        Number and length of each product, at least one. [-]
+        Both inputs of each part, in the order of the formula, at least one. [-]
     about : str
         Code of the yarn or other words the label ends with. [-]
 
@@ -186,7 +188,7 @@ def added(key: str, result: Quantity, parts: Sequence[tuple[Quantity, Quantity]]
     Raises
     ------
     ValueError
-        If there are no products.
+        If there are no parts.
 
     Notes
     -----
@@ -201,18 +203,18 @@ def added(key: str, result: Quantity, parts: Sequence[tuple[Quantity, Quantity]]
     """
     if not parts:
         raise ValueError(f"{key} adds no parts")
-    number, length = parts[0]
-    first = line(key, result, {"number": number, "length": length}, about)
+    names = [name for _, name, _, _ in Formatter().parse(WORDS[key][2]) if name]
+    first = line(key, result, dict(zip(names, parts[0], strict=True)), about)
     if len(parts) == 1:
         return first
     numbered = range(1, len(parts) + 1)
-    formula = " + ".join(f"{{number_{at}}} × {{length_{at}}}" for at in numbered)
-    inputs = [
-        pair
-        for at, (number, length) in zip(numbered, parts, strict=True)
-        for pair in ((f"number_{at}", number), (f"length_{at}", length))
-    ]
-    return replace(first, formula=formula, inputs=tuple(inputs))
+    formula = " + ".join(first.formula.replace("}", f"_{at}}}") for at in numbered)
+    inputs = tuple(
+        (f"{name}_{at}", put_in)
+        for at, part in zip(numbered, parts, strict=True)
+        for name, put_in in zip(names, part, strict=True)
+    )
+    return replace(first, formula=formula, inputs=inputs)
 
 
 def _named(formula: str) -> set[str]:

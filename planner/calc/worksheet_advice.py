@@ -14,7 +14,6 @@ from planner.calc import (
     loom_fit,
     sections,
     sett,
-    warp_width,
     winding_fit,
     yarn_fit,
 )
@@ -97,7 +96,7 @@ def cloth_advice(brief: WarpBrief, cloth: Cloth, length: Length, one_more: OneMo
     yield from _sett_advice(brief, cloth)
     finished = (brief.finished_width, cloth.finished_width)
     main = colours.total(cloth.main)
-    yield from cloth_fit.count_remarks(_ends_of_width(brief, cloth), main, cloth.width_in_reed, finished)
+    yield from cloth_fit.count_remarks(cloth.filling, main, cloth.width_in_reed, finished)
     yield from _multiple_advice(brief, cloth)
     planned = brief.fit.balance
     if brief.colour_layout in {Layout.REPEAT, Layout.CENTRED}:
@@ -144,16 +143,6 @@ def _usual_setts(brief: WarpBrief, yarn: YarnChoice) -> tuple[Fraction, Fraction
     if not found or brief.weave not in {"plain", "lace_huck", "twill_2_2"}:
         return None
     return found[0]
-
-
-def _ends_of_width(brief: WarpBrief, cloth: Cloth) -> int | None:
-    if not cloth.is_even:
-        return None  # such a warp has no one count for a width
-    loss = brief.allowances
-    width = brief.width_in_reed
-    if brief.finished_width is not None:
-        width = warp_width.width_in_reed(brief.finished_width, loss.draw_in, loss.width_shrinkage)
-    return None if width is None else warp_width.ends_across(width, cloth.setts[cloth.main[0].code])
 
 
 def loom_advice(
@@ -205,7 +194,9 @@ def loom_advice(
     best = sleying.reeds[0] if sleying.reeds else None
     lengths = {reed.name: reed.reed_length for reed in loom.reeds}
     room = lengths[best.reed] if best is not None else next(iter(lengths.values()), None)
-    yield from loom_fit.reed_remarks(best, room, cloth.mean_sett, brief.tolerances.sett_error, loom.name)
+    yield from loom_fit.reed_remarks(
+        best, room, cloth.ends / cloth.width_in_reed, brief.tolerances.sett_error, loom.name
+    )
     weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
     yield from loom_fit.shaft_remarks(weave.name, weave.ends, loom.shafts)
     yield from loom_fit.heddle_remarks(heddles, loom.heddles, loom.name)

@@ -70,7 +70,7 @@ def sleying_of(brief: WarpBrief, cloth: Cloth) -> Sleying:
     stripes: Stripes = ()
     facts = {found.name: found for found in brief.loom.reeds}
     if cloth.is_even:
-        ranked = reed.rank_reeds(brief.loom.reeds, cloth.mean_sett, cloth.ends, brief.shift)
+        ranked = reed.rank_reeds(brief.loom.reeds, cloth.each_sett[0], cloth.ends, brief.shift)
         diameter = _thickest(brief, [run.code for run in cloth.pattern])
         reeds = _roomiest([_with_room(choice, facts, (choice.sley, diameter)) for choice in ranked], facts)
     else:

@@ -55,7 +55,7 @@ def test_eighth_project_takes_36_dummy_ends_on_each_side():
 
 
 def test_eighth_project_filled_by_another_sett():
-    assert choices()[EdgeKind.SETT].sett == 25
+    assert choices()[EdgeKind.SETT].setts == (25,)
 
 
 def test_eighth_project_spread_comes_out_eleven_and_a_half_inches_short():
