@@ -92,7 +92,7 @@ class Cloth:
     @property
     def each_sett(self) -> tuple[Fraction, ...]:
         """Every sett of the warp once, as they first appear from the seat's left."""
-        return tuple(dict.fromkeys(self.setts[run.code] for run in self.pattern))
+        return tuple(dict.fromkeys(self.setts[code] for code in dict.fromkeys(run.code for run in self.pattern)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +240,7 @@ def _width_sums(
     if selvedge:
         put_in = {"ends": of(ends - 2 * selvedge, "ends"), "selvedge": of(selvedge, "ends")}
         yield line("ends", of(ends, "ends"), put_in)
-    parts = sett_parts((run, setts[run.code]) for run in pattern)
+    parts = sett_parts(pattern, setts)
     yield added("width_in_reed" if len(parts) == 1 else "width_in_reed_mixed", of(width, "length"), parts)
     loss = brief.allowances
     put_in = {

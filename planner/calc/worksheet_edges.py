@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
@@ -112,7 +112,9 @@ def edge_choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[E
     lying = lying_of(brief, cloth)
     if cloth.stripes is None:
         return edges.edge_choices(lying, _build_up(brief, beaming, Fraction(0)))
-    return (*_filling(brief, cloth, lying), *_moved(brief, cloth, lying, beaming), *_lies(brief, cloth, beaming))
+    lies = _edges(brief, cloth, beaming.places)
+    moved = _moved(brief, cloth, lying, beaming) if all(lies.partial) else ()
+    return (*_filling(brief, cloth, lying), *moved, *_lies(brief, cloth, lies, beaming))
 
 
 def _build_up(brief: WarpBrief, beaming: Beaming, depth: Fraction) -> tuple[float, float]:
@@ -130,15 +132,18 @@ def _filling(brief: WarpBrief, cloth: Cloth, lying: edges.Lying) -> Iterator[Edg
         for ends, count in crammed.counts_that_fill(cloth.stripes, lying.pitch, lying.ends, brief.fit.multiple):
             runs = colours.fill(brief.colour_order, brief.colour_layout, ends)
             kind = EdgeKind.FEWER if ends < lying.ends else EdgeKind.MORE
-            yield _filled(kind, lying, count, [(run, cloth.setts[run.code]) for run in runs])
+            yield _filled(kind, lying, count, runs, cloth.setts)
     count = max(1, ceil(wanted - HALF))
     closer = lying.width / (count * lying.pitch)
-    yield _filled(EdgeKind.SETT, lying, count, [(run, cloth.setts[run.code] * closer) for run in cloth.main])
+    setts = {code: sett * closer for code, sett in cloth.setts.items()}
+    yield _filled(EdgeKind.SETT, lying, count, cloth.main, setts)
 
 
-def _filled(kind: EdgeKind, lying: edges.Lying, count: int, laid: list[tuple[ColourRun, Fraction]]) -> EdgeChoice:
-    runs, setts = [run for run, _ in laid], [sett for _, sett in laid]
-    shares = sections.share_runs([lying.pitch * at for at in range(count + 1)], runs, setts)
+def _filled(
+    kind: EdgeKind, lying: edges.Lying, count: int, runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction]
+) -> EdgeChoice:
+    inner = sorted({at for at in (0, 1, count - 1, count) if at >= 0})  # the outer dividers of both edges
+    shares = sections.share_runs([lying.pitch * at for at in inner], runs, [setts[run.code] for run in runs])
     edge_ends = (shares[0], shares[-1])
     return EdgeChoice(
         kind=kind,
@@ -148,7 +153,7 @@ def _filled(kind: EdgeKind, lying: edges.Lying, count: int, laid: list[tuple[Col
         edge_ends=edge_ends,
         edge_full=(Fraction(shares[0]), Fraction(shares[-1])),
         width=count * lying.pitch,
-        setts=tuple(dict.fromkeys(setts)),
+        setts=tuple(dict.fromkeys(setts[code] for code in colours.counts(runs))),
         shift=edges.shift_that_fills(count, lying.pitch, section_at_centre=lying.section_at_centre),
         shorter=0.0,
         share=0.0,
@@ -157,7 +162,7 @@ def _filled(kind: EdgeKind, lying: edges.Lying, count: int, laid: list[tuple[Col
 
 def _moved(brief: WarpBrief, cloth: Cloth, lying: edges.Lying, beaming: Beaming) -> Iterator[EdgeChoice]:
     shift = edges.least_shift(lying)
-    if shift is None or not all(_edges(brief, cloth, beaming.places).partial):
+    if shift is None:
         return
     moved = replace(brief, shift=shift)
     lies = _edges(moved, cloth, places_of(moved, cloth)[0])
@@ -167,8 +172,7 @@ def _moved(brief: WarpBrief, cloth: Cloth, lying: edges.Lying, beaming: Beaming)
     )
 
 
-def _lies(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[EdgeChoice]:
-    lies = _edges(brief, cloth, beaming.places)
+def _lies(brief: WarpBrief, cloth: Cloth, lies: _Edges, beaming: Beaming) -> Iterator[EdgeChoice]:
     yield replace(_choice(EdgeKind.DUMMY, brief, cloth, lies, LEVEL), dummy_ends=lies.dummies)
     yield _choice(EdgeKind.PACKED, brief, cloth, lies, LEVEL)
     yield _choice(EdgeKind.SPREAD, brief, cloth, lies, _build_up(brief, beaming, lies.spread_depth))

@@ -63,8 +63,9 @@ def stripes_of(brief: WarpBrief, order: tuple[ColourRun, ...], setts: Mapping[st
     >>> stripes_of(brief, (ColourRun("A", 4),), {"A": Fraction(8)}) is None
     True
     """
-    of_runs = tuple(setts[run.code] for run in order)
-    return None if len(set(of_runs)) == 1 else crammed.Stripes(order, of_runs, brief.colour_layout)
+    if len({setts[code] for code in {run.code for run in order}}) == 1:
+        return None
+    return crammed.Stripes(order, tuple(setts[run.code] for run in order), brief.colour_layout)
 
 
 def ends_of(brief: WarpBrief, order: tuple[ColourRun, ...], setts: Mapping[str, Fraction]) -> Ends:
@@ -109,7 +110,7 @@ def ends_of(brief: WarpBrief, order: tuple[ColourRun, ...], setts: Mapping[str, 
     width, sums = _wanted_width(brief)
     stripes = stripes_of(brief, order, setts)
     if stripes is not None:
-        return _laid(brief, stripes, width, sums)
+        return _laid(brief, stripes, setts, (width, sums))
     return _even(brief, colours.total(order), setts[order[0].code], (width, sums))
 
 
@@ -126,13 +127,18 @@ def _even(brief: WarpBrief, repeat: int, sett: Fraction, wanted: tuple[Fraction,
     return Ends(ends, filling, (*sums, line("ends_across", of(ends, "ends"), put_in)))
 
 
-def _laid(brief: WarpBrief, stripes: crammed.Stripes, width: Fraction, sums: tuple[Sum, ...]) -> Ends:
+def _laid(
+    brief: WarpBrief,
+    stripes: crammed.Stripes,
+    setts: Mapping[str, Fraction],
+    wanted: tuple[Fraction, tuple[Sum, ...]],
+) -> Ends:
     """Settle the count by laying the stripes out; the sums show the width of one repeat, yarn by yarn."""
-    repeat, multiple = colours.total(stripes.order), brief.fit.multiple
+    (width, sums), repeat, multiple = wanted, colours.total(stripes.order), brief.fit.multiple
     filling = crammed.ends_that_fill(width, stripes)
-    runs = tuple(zip(stripes.order, stripes.setts, strict=True))
-    one = of(sum((run.ends / sett for run, sett in runs), ZERO), "length")
-    shown = (*sums, added("repeat_width", one, sett_parts(runs)))
+    parts = sett_parts(stripes.order, setts)
+    one = of(sum((Fraction(ends.value) / Fraction(sett.value) for ends, sett in parts), ZERO), "length")
+    shown = (*sums, added("repeat_width", one, parts))
     if brief.fit.whole_repeats:
         balance, multiple = brief.fit.balance, _multiple(brief, repeat)
         fewest, step = warp_width.repeats_in_steps(repeat, balance, multiple)
@@ -168,13 +174,15 @@ def _wanted_width(brief: WarpBrief) -> tuple[Fraction, tuple[Sum, ...]]:
     return width, (line("width_wanted", of(width, "length"), put_in),)
 
 
-def sett_parts(runs: Iterable[tuple[ColourRun, Fraction]]) -> list[tuple[Quantity, Quantity]]:
+def sett_parts(runs: Iterable[ColourRun], setts: Mapping[str, Fraction]) -> list[tuple[Quantity, Quantity]]:
     """Give ends and sett of each sett among runs, for a sum that adds their widths up.
 
     Parameters
     ----------
-    runs : Iterable[tuple[ColourRun, Fraction]]
-        Runs [ends] with their setts. [ends/cm]
+    runs : Iterable[ColourRun]
+        Order of colours. [ends]
+    setts : Mapping[str, Fraction]
+        Sett of each yarn. [ends/cm]
 
     Returns
     -------
@@ -187,11 +195,12 @@ def sett_parts(runs: Iterable[tuple[ColourRun, Fraction]]) -> list[tuple[Quantit
 
     Examples
     --------
-    >>> runs = [(ColourRun("A", 8), Fraction(4)), (ColourRun("B", 4), Fraction(2)), (ColourRun("C", 2), Fraction(4))]
-    >>> [(ends.value, str(sett.value)) for ends, sett in sett_parts(runs)]
+    >>> runs = [ColourRun("A", 8), ColourRun("B", 4), ColourRun("C", 2)]
+    >>> setts = {"A": Fraction(4), "B": Fraction(2), "C": Fraction(4)}
+    >>> [(ends.value, str(sett.value)) for ends, sett in sett_parts(runs, setts)]
     [(10, '4'), (4, '2')]
     """
     counted: dict[Fraction, int] = {}
-    for run, sett in runs:
-        counted[sett] = counted.get(sett, 0) + run.ends
+    for code, ends in colours.counts(runs).items():
+        counted[setts[code]] = counted.get(setts[code], 0) + ends
     return [(of(ends, "ends"), of(sett, "sett")) for sett, ends in counted.items()]
