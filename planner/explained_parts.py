@@ -189,6 +189,8 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "warp_by_turns": "beam.turns_by_empty_beam",
     "warp_by_board": "warp_length.rounded_up",
     "dents_used": "reed.rank_reeds",
+    "width_of_stripes": "reed.rank_for_stripes",
+    "dents_of_stripes": "reed.rank_for_stripes",
     "sett_in_reed": "reed.sley_sett",
     "empty_dents": "reed.empty_at_left",
     "ends_per_section": "sections.ends_per_section",

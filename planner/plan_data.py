@@ -116,6 +116,11 @@ CHAIN = (
     *_each("_cm", "distance", "length"),
 )
 TIE = (*_plain("number"), *_each("_cm", "distance", "distance"), *_each("", "turns", "turn"))
+STRIPE_SLEY = (
+    *_plain("code", "sley"),
+    *_each("_ends_per_cm", "sett", "sett"),
+    *_each("_share", "share", "error"),
+)
 REED = (
     *_plain("reed", "sley"),
     *_each("_ends_per_cm", "sett", "sett"),
@@ -123,6 +128,7 @@ REED = (
     *_plain("dents", "empty_left", "start_dent"),
     *_each("_cm", "length", "width"),
     *_plain("room", "knot_passes"),
+    Column("stripes", columns=STRIPE_SLEY),
 )
 YARN = (
     *_plain("code", "ends"),

@@ -267,11 +267,18 @@ def _room(choice: ReedChoice) -> str:
     return f"{choice.room}{', knots pass' if choice.knot_passes else ', a knot sticks'}" if choice.room else ""
 
 
+def _dents(sley: tuple[int, ...]) -> str:
+    return "-".join(str(ends) for ends in sley)
+
+
 def _reed(choice: ReedChoice, reader: Reader) -> ShownReed:
+    setts = dict.fromkeys(stripe.sett for stripe in choice.stripes) or (choice.sett,)
+    stripes = tuple(f"{stripe.code} {_dents(stripe.sley)}" for stripe in choice.stripes)
     return ShownReed(
         reed=choice.reed,
-        sley="-".join(str(ends) for ends in choice.sley),
-        sett=reader.say(Quantity(choice.sett, "sett")),
+        sley=", ".join(stripes) or _dents(choice.sley),
+        stripes=stripes,
+        sett=reader.setts(tuple(setts)),
         error=reader.say(Quantity(choice.error, "share")),
         exact=choice.error == 0,
         dents=choice.dents,

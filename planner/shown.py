@@ -135,6 +135,7 @@ class ShownReed:
     start_dent: int
     width: str
     room: str
+    stripes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

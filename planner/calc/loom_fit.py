@@ -125,7 +125,8 @@ def reed_remarks(
         said.append(Remark("reed_too_short", STOP, values))
     if best.error:
         severity = WARN if abs(best.error) > tolerance else NOTE
-        values = {"wanted": Quantity(wanted, "sett"), "reed": best.reed, "sett": Quantity(best.sett, "sett")}
+        gives = wanted * (1 + best.error)  # of stripes the one that suits worst
+        values = {"wanted": Quantity(wanted, "sett"), "reed": best.reed, "sett": Quantity(gives, "sett")}
         said.append(Remark("reed_changes_sett", severity, {**values, "error": Quantity(best.error, "share")}))
     return tuple(said)
 

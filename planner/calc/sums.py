@@ -62,6 +62,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "warp_by_turns": ("length", "Warp length by the empty beam", "{turns} × {circumference}", _PLAIN),
     "warp_by_board": ("length", "Warp length to wind", "{length}, up to whole steps of {step}", _PLAIN),
     "dents_used": ("reed", "Dents used", "{ends} × {dents} ÷ {sett}, rounded up", _PLAIN),
+    "width_of_stripes": ("reed", "Width of the stripes as this reed sets them", "{ends} ÷ {sett}", _PLAIN),
+    "dents_of_stripes": ("reed", "Dents used, each stripe in its own order", "{width} × {dents}, rounded up", _PLAIN),
     "sett_in_reed": ("reed", "Sett this reed gives", "{dents} × {ends} ÷ {order} dents", _PLAIN),
     "empty_dents": ("reed", "Dents left empty at the left, seen from the seat",
                     "({reed_length} × {dents} − {used}) ÷ 2, moved by {shift}", _PLAIN),

@@ -22,7 +22,7 @@ from planner.calc.plan import OneMore, Remark, Severity, YarnNeed
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth, Length
 from planner.calc.worksheet_mixed import mixed_advice
-from planner.calc.worksheet_reed import Sleying
+from planner.calc.worksheet_reed import Sleying, hardest_sett
 from planner.calc.worksheet_sections import density_of
 from planner.calc.worksheet_sett import names_of_yarns
 from planner.calc.worksheet_winding import Winding
@@ -194,9 +194,8 @@ def loom_advice(
     best = sleying.reeds[0] if sleying.reeds else None
     lengths = {reed.name: reed.reed_length for reed in loom.reeds}
     room = lengths[best.reed] if best is not None else next(iter(lengths.values()), None)
-    yield from loom_fit.reed_remarks(
-        best, room, cloth.ends / cloth.width_in_reed, brief.tolerances.sett_error, loom.name
-    )
+    wanted = hardest_sett(brief, cloth, best)
+    yield from loom_fit.reed_remarks(best, room, wanted, brief.tolerances.sett_error, loom.name)
     weave = sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
     yield from loom_fit.shaft_remarks(weave.name, weave.ends, loom.shafts)
     yield from loom_fit.heddle_remarks(heddles, loom.heddles, loom.name)

@@ -12,6 +12,7 @@ from planner.calc.brief import Centre, Fit, Layout, Method
 from planner.calc.plan import ColourRun, EdgeKind
 from planner.calc.worksheet import work_out
 from planner.reading import Reader
+from planner.showing import show_plan
 from planner.showing_figures import figures
 from studio.units import Units
 from tests.planner import worked_projects as projects
@@ -139,6 +140,42 @@ def test_the_moved_warp_is_reckoned_as_it_would_lie():
     assert found.edge_ends == (again.sections[0].ends, again.sections[-1].ends) == (28, 36)
     assert choices(again)[EdgeKind.SPREAD].shorter == found.shorter
     assert EdgeKind.SHIFT not in choices(again)
+
+
+def reeds_of(plan):
+    return [(one.reed, [(part.code, part.sley) for part in one.stripes]) for one in plan.reeds]
+
+
+def test_the_most_even_reed_comes_first_with_the_order_of_each_stripe():
+    """By hand: 10 dents take 2 A and 1 B; 8 take 2-3 and 1-1-1-2, 12 take 1-2-2 and 0-1-1-1-1-1, all exactly."""
+    assert reeds_of(work_out(crammed("60A 20B", ends=384))) == [
+        ("10 dpi", [("A", (2,)), ("B", (1,))]), ("8 dpi", [("A", (2, 3)), ("B", (1, 1, 1, 2))]),
+        ("12 dpi", [("A", (1, 2, 2)), ("B", (0, 1, 1, 1, 1, 1))]),
+    ]  # fmt: skip
+
+
+def test_a_row_of_the_reeds_says_each_order_and_each_sett():
+    brief = crammed("60A 20B", ends=384)
+    first = show_plan(brief, work_out(brief), INCH).reeds[0]
+    assert (first.stripes, first.sley, first.sett, first.exact) == (("A 2", "B 1"), "A 2, B 1", "20 and 10/in", True)
+
+
+def test_dents_of_stripes_are_shown_to_be_counted():
+    """300 A at 20 are 15 in, 84 B at 10 are 8.4 in: 23.4 in of 10 dents are 234."""
+    lines = {one.key: INCH.line(one) for one in work_out(crammed("60A 20B", ends=384)).sums}
+    assert lines["width_of_stripes"].formula == "300 ends ÷ 20/in + 84 ends ÷ 10/in"
+    assert (lines["dents_of_stripes"].formula, lines["dents_of_stripes"].result) == (
+        "23.4 in × 10/in, rounded up",
+        "234",
+    )
+
+
+def test_a_reed_that_is_not_exact_is_told_by_the_stripe_it_suits_worst():
+    """Of 11 dents: 20 to the inch come to 11 ends in 6 dents, 20.17; 10 to 7 in 8, 9.63, which is farther off."""
+    brief = crammed("60A 20B", ends=384)
+    brief = replace(brief, loom=replace(brief.loom, reeds=projects.reeds(11)))
+    found = said(work_out(brief), "reed_changes_sett")
+    assert (found["wanted"].value * IN, found["sett"].value * IN) == (10, 11 * Fraction(7, 8))
 
 
 ORDERS = st.lists(st.tuples(st.sampled_from("AB"), st.integers(1, 60)), min_size=2, max_size=5)
