@@ -44,7 +44,7 @@ PARTS: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType({
 NO_CALCULATORS = frozenset({
     "bounds", "brief", "loom_facts", "plan", "plan_choices", "plan_parts", "plan_threading", "plan_winding",
     "positions", "problems", "sums", "usual_losses", "worksheet", "worksheet_advice", "worksheet_beam",
-    "worksheet_edges", "worksheet_ends",
+    "worksheet_doubt", "worksheet_edges", "worksheet_ends",
     "worksheet_choices", "worksheet_cloth", "worksheet_mixed", "worksheet_reed", "worksheet_sections", "worksheet_sett",
     "worksheet_setups", "worksheet_threading", "worksheet_two_beams", "worksheet_winding", "worksheet_yarn",
 })  # fmt: skip
@@ -208,6 +208,12 @@ SUM_CALCULATORS: Mapping[str, str] = MappingProxyType({
     "length_most": "calibration.length_range",
     "round_least": "calibration.round_range",
     "round_most": "calibration.round_range",
+    "depth_least": "calibration.depth_range",
+    "depth_most": "calibration.depth_range",
+    "most_turns_least": "beam_depth.most_turns",
+    "most_turns_most": "beam_depth.most_turns",
+    "longest_least": "calibration.length_range",
+    "longest_most": "calibration.length_range",
     "most_turns": "beam_depth.most_turns",
     "longest_warp": "beam.length_of_turns",
     "mismatch": "beam.mismatch",

@@ -175,6 +175,12 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "{turns} are planned by the empty beam; the rakes hold {most}. Counting the build-up, {fewer} would do.",
         "Calibrate this beam with this yarn first, then wind the lower number, and watch the rakes.",
     ),
+    "rakes_in_doubt": Wording(
+        "{turns} will likely lie {depth} deep, but up to {deepest} by what the tape leaves open; the rakes hold "
+        "{room}, for certain no more than {held}.",
+        "Tape the round from {held} on and stop before the yarn comes to the tips of the rakes, or plan a shorter "
+        "warp.",
+    ),
     "rakes_near": Wording(
         "The yarn will lie {depth} deep; the rakes hold {room}.", "Watch the edges of each section in the last turns."
     ),

@@ -38,7 +38,16 @@ from planner.showing_choices import (
     shown_way,
     ties_text,
 )
-from planner.showing_figures import between, check_total, figures, knot_words, length_words, other_beam, part_sections
+from planner.showing_figures import (
+    between,
+    check_total,
+    figures,
+    knot_words,
+    length_words,
+    other_beam,
+    part_sections,
+    rake_words,
+)
 from planner.showing_threading import guided_by
 from planner.shown import (
     ShownChain,
@@ -113,6 +122,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader, *, sums: bool = 
         heddles=_heddles(brief, plan),
         groups=tuple(_sum_groups(plan, reader)) if sums else (),
         end_circumference=length_words(plan.end_circumference, reader),
+        rakes=rake_words(plan, reader),
         round_between=between(plan.round_range, "length", reader).removeprefix(", "),
         knot=knot_words(plan, reader),
         rack_work=rack_work(plan),

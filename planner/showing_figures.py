@@ -62,6 +62,22 @@ def between(found: Range | None, kind: str, reader: Reader) -> str:
     return f", {low} to {high} by the tape" if low != high else ""
 
 
+def rake_words(plan: WarpPlan, reader: Reader) -> str:
+    """Say how deep the yarn lies at the end and what the rakes hold, each with its doubt where it was measured."""
+    if plan.most_turns is None or plan.longest_warp is None or not plan.sections:
+        return ""
+    deep, turns = max(section.depth for section in plan.sections), plan.most_turns
+    depth, held, longest = (
+        reader.say(Quantity(value, kind)) + between(found, kind, reader)
+        for value, kind, found in (
+            (deep, "depth", plan.depth_range),
+            (turns, "turns", plan.most_turns_range),
+            (plan.longest_warp, "distance", plan.longest_range),
+        )
+    )
+    return f"Depth of the yarn at the end: {depth}. The rakes hold {held}; the longest warp: {longest}."
+
+
 def _selvedge_note(plan: WarpPlan) -> str:
     cloth = f"of {plan.ends_of_cloth} in the cloth" if plan.ends_elsewhere else ""
     floating = f"and {plan.floating_selvedge} floating selvedge ends" if plan.floating_selvedge else ""

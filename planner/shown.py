@@ -315,6 +315,7 @@ class ShownPlan:
     heddles: tuple[tuple[int, int, int | None], ...]
     groups: tuple[SumGroup, ...]
     end_circumference: str
+    rakes: str
     round_between: str
     knot: str
     rack_work: str

@@ -5,7 +5,8 @@ width_over_loom {width, loom, room}; beam_narrow {width, room}; reed_missing {lo
 reed_too_short {width, reed, length}; reed_changes_sett {wanted, reed, sett, error}; heddles_unknown {loom};
 heddles_short {shaft, needed, held, missing}; heddles_short_alike {shafts, needed, held, missing, total}; shafts_short
 {weave, needed, held}; sections_short {needed, held}; sections_overhang {over, side}; off_centre {shift, side};
-rakes_over {turns, depth, room, most, longest, parts}; rakes_by_build_up {turns, most, fewer}; rakes_near {depth, room}.
+rakes_over {turns, depth, room, most, longest, parts}; rakes_by_build_up {turns, most, fewer}; rakes_near {depth, room};
+rakes_in_doubt {turns, depth, deepest, room, held}.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import ceil
 
-from planner.calc.plan import Quantity, ReedChoice, Remark, Severity
+from planner.calc.plan import Number, Quantity, Range, ReedChoice, Remark, Severity
 
 NOTE, WARN, STOP = Severity.NOTE, Severity.WARN, Severity.STOP
 
@@ -331,6 +332,57 @@ def rake_remarks(
     if planned >= NEARLY_FULL * most:
         return (Remark("rakes_near", NOTE, {"depth": Quantity(float(depth[0]) * planned, "depth"), "room": room}),)
     return ()
+
+
+def rake_doubt_remarks(planned: Number, held: Range | None, depth: Range | None, room: Fraction) -> tuple[Remark, ...]:
+    """Say when the yarn may pass the clearance by what the tape leaves open, though it likely does not.
+
+    Parameters
+    ----------
+    planned : Number
+        Turns planned. [turns]
+    held : Range | None
+        Turns the rakes hold, with their doubt; None where nothing was measured. [turns]
+    depth : Range | None
+        Depth of yarn at the end, with its doubt. [cm]
+    room : Fraction
+        Depth of yarn the rakes hold below the clearance. [cm]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        A warning where the most passes and the likeliest does not. [-]
+
+    Raises
+    ------
+    ValueError
+        If `planned` or `room` is below zero.
+
+    Notes
+    -----
+    Plain comparison; where the likeliest passes too, `rake_remarks` speaks.
+
+    Examples
+    --------
+    >>> held = Range(Fraction(121), Fraction(127), Fraction(134))
+    >>> depth = Range(Fraction("1.66"), Fraction("1.74"), Fraction("1.82"))
+    >>> [remark.code for remark in rake_doubt_remarks(127, held, depth, Fraction("1.75"))]
+    ['rakes_in_doubt']
+    >>> rake_doubt_remarks(121, held, depth, Fraction("1.75"))
+    ()
+    """
+    if planned < 0 or room < 0:
+        raise ValueError(f"planned {planned} and room {room} must not be below zero")
+    if held is None or depth is None or not held.low < planned <= held.likely:
+        return ()
+    values: Values = {
+        "turns": Quantity(planned, "turns"),
+        "depth": Quantity(depth.likely, "depth"),
+        "deepest": Quantity(depth.high, "depth"),
+        "room": Quantity(room, "depth"),
+        "held": Quantity(held.low, "turns"),
+    }
+    return (Remark("rakes_in_doubt", WARN, values),)
 
 
 def _parts(longest: tuple[float, float]) -> Quantity:

@@ -20,7 +20,10 @@ _TAYLOR = "The rule of diameters and intersections, as in J. T. Taylor, Cotton W
 _VOGL = "T. Vogl, How to calculate yards per spool when warping in sections (2001)."
 _SETUPS = "Held and Karp (1962) for up to 12 set-ups, Croes (1958) beyond; the bound is Prim's cheapest tree (1957)."
 _TAPE = "Plain geometry, with the doubt of the tape in circumference and depth."
-_DENSITY = "Plain geometry; the wound density is an estimate without a published source."
+ESTIMATED = "Plain geometry; the wound density is an estimate without a published source."
+MEASURED = "Plain geometry; the wound density was measured on this beam with this yarn."
+OWN_FIGURE = "Plain geometry; the wound density is the studio’s own figure."
+"""What a sum of depth rests on; the worksheet puts in which of them is true."""
 
 _Words = tuple[str, str, str, str]
 """Group, label, formula, source."""
@@ -58,7 +61,7 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "turns_safe": ("length", "Turns that are enough whatever the doubt of the tape",
                    "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}, both at their least", _GEOMETRY),
     "turns_with_build_up": ("length", "Turns that would do, counting the build-up of the shallowest section",
-                            "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", _DENSITY),
+                            "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", ESTIMATED),
     "warp_by_turns": ("length", "Warp length by the empty beam", "{turns} × {circumference}", _PLAIN),
     "warp_by_board": ("length", "Warp length to wind", "{length}, up to whole steps of {step}", _PLAIN),
     "dents_used": ("reed", "Dents used", "{ends} × {dents} ÷ {sett}, rounded up", _PLAIN),
@@ -73,8 +76,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "sections_needed": ("sections", "Sections the warp lies in", "{width} ÷ {pitch}, about the middle", _GEOMETRY),
     "sections_here": ("sections", "Sections with ends of this beam",
                       "those of {width} ÷ {pitch}, about the middle, that hold any", _GEOMETRY),
-    "depth_per_turn": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", _DENSITY),
-    "depth_mixed": ("beam", "Depth of one turn", "cross-sections of {ends}, side by side on {width}", _DENSITY),
+    "depth_per_turn": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", ESTIMATED),
+    "depth_mixed": ("beam", "Depth of one turn", "cross-sections of {ends}, side by side on {width}", ESTIMATED),
     "depth_measured": ("beam", "Depth of one turn, measured", "{depth}", "Measured on this beam with this yarn."),
     "depth": ("beam", "Depth of yarn at the end", "{turns} × {depth}", _GEOMETRY),
     "real_length": ("beam", "Length with build-up", "{turns} × ({circumference} + π × {depth} × {turns})",
@@ -87,6 +90,16 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "length_most": ("beam", "Length at the most", "{turns} × ({circumference} + π × {depth} × {turns})", _TAPE),
     "round_least": ("beam", "Circumference at the least", "{circumference} + 2π × {depth} × {turns}", _TAPE),
     "round_most": ("beam", "Circumference at the most", "{circumference} + 2π × {depth} × {turns}", _TAPE),
+    "depth_least": ("beam", "Depth of yarn at the end, at the least", "{turns} × {depth}", _TAPE),
+    "depth_most": ("beam", "Depth of yarn at the end, at the most", "{turns} × {depth}", _TAPE),
+    "most_turns_least": ("beam", "Turns the rakes hold, at the least", "({rake} − {clearance}) ÷ {depth}, rounded down",
+                         _TAPE),
+    "most_turns_most": ("beam", "Turns the rakes hold, at the most", "({rake} − {clearance}) ÷ {depth}, rounded down",
+                        _TAPE),
+    "longest_least": ("beam", "Longest warp the rakes hold, at the least",
+                      "{turns} × ({circumference} + π × {depth} × {turns})", _TAPE),
+    "longest_most": ("beam", "Longest warp the rakes hold, at the most",
+                     "{turns} × ({circumference} + π × {depth} × {turns})", _TAPE),
     "most_turns": ("beam", "Turns the rakes hold", "({rake} − {clearance}) ÷ {depth}, rounded down", _GEOMETRY),
     "longest_warp": ("beam", "Longest warp the rakes hold", "{turns} × ({circumference} + π × {depth} × {turns})",
                      _GEOMETRY),

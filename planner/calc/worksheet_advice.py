@@ -209,12 +209,13 @@ def _beam_advice(brief: WarpBrief, beaming: Beaming) -> Iterator[Remark]:
     if beaming.most_turns is not None and facts.rake_height is not None:
         wanted = float(beaming.warp_length)
         room = max(Fraction(0), facts.rake_height - brief.tolerances.rake_clearance)
-        yield from loom_fit.rake_remarks(
+        in_doubt = loom_fit.rake_doubt_remarks(beaming.turned, beaming.most_turns_range, beaming.depth_range, room)
+        yield from in_doubt or loom_fit.rake_remarks(
             float(beaming.turned),
             beaming.turns_with_build_up or 0,
             beaming.most_turns,
             (beaming.longest_warp or 0.0, wanted),
-            (beaming.ordinary, room),
+            (max(place.depth for place in places), room),
         )
 
 
@@ -281,7 +282,7 @@ def _depth_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[
     yarns = [yarn for yarn in brief.yarns if yarn.code in used]
     if beaming.turns is not None and beaming.real_length is not None:
         build_up = beaming.turns if beaming.length_range else beaming.turns_with_build_up or 0
-        yield from winding_fit.turn_remarks(beaming.turns, build_up, beaming.real_length, beaming.warp_length)
+        yield from winding_fit.turn_remarks(beaming.turns, build_up, beaming.real_length, beaming.nominal)
         yield from winding_fit.doubt_remarks(beaming.turns_range)
     unkind = any(yarn.fibre in UNKIND_FIBRES for yarn in yarns)
     yield from winding_fit.mismatch_remarks(

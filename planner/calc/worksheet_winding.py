@@ -179,7 +179,7 @@ def _by_box(
     numbers = {place: setup.number for setup in rack.setups for place in setup.positions}
     numbered = tuple(replace(section, setup=numbers.get(section.position, 0)) for section in beaming.sections)
     loss, step = brief.allowances, brief.bench.spool_step
-    bare = tuple(_spool_groups(brief, boxed, beaming.warp_length))
+    bare = tuple(_spool_groups(brief, boxed, beaming.nominal))
     groups = spools.with_lead_lost(bare, rack.setups, loss.box_lead, loss.spool_reserve, step)
     lead_mass, lead_sums = _lead(brief, rack.threaded_anew, groups)
     return Winding(
@@ -259,7 +259,7 @@ def _spool_sums(brief: WarpBrief, beaming: Beaming, groups: tuple[SpoolGroup, ..
     for group in groups:
         about = f"{group.code} {group.first}" if group.spools == 1 else f"{group.code} {group.first}–{group.last}"
         served = of(group.sections, "count")
-        put_in = {"sections": served, "length": of(beaming.warp_length, "distance"), "waste": waste}
+        put_in = {"sections": served, "length": of(beaming.nominal, "distance"), "waste": waste}
         yield line("spool_nominal", of(group.nominal_length, "distance"), put_in, about)
         mean = group.real_length / group.sections - float(loss.section_waste)
         put_in = {"sections": served, "length": of(mean, "distance"), "waste": waste}
