@@ -145,7 +145,12 @@ TURN = (
     *_each("_cm", "length", "circumference"),
     *_each("_cm", "depth", "depth"),
 )
-KNOT = (*_each("_cm", "length", "past_bar", "to_next_bar"), *_plain("clear"), *_each("_cm", "length", "mend"))
+KNOT = (
+    *_each("_cm", "length", "past_bar", "to_next_bar"),
+    *_plain("clear"),
+    *_each("_cm", "length", "mend"),
+    *_plain("too_long"),
+)
 ONE_MORE = (*_each("_cm", "length", "needs", "left", "margin"), *_plain("fits"))
 EDGE = (
     *_plain("kind", "ends", "dummy_ends", "sections", "edge_ends", "edge_full"),

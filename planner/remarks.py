@@ -207,6 +207,10 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "knot_on_bar": Wording(
         "The leader knot lands on a bar of the beam.", "{change} every leader by {mend} so that it lies in a gap."
     ),
+    "knot_too_long": Wording(
+        "The leader knot is longer than the {gap} from bar to bar, so it lies over one wherever it lands.",
+        "Tie a shorter knot or loop; no length of the leader helps.",
+    ),
     "thickness_differs": Wording(
         "{thick} and {thin} build up and take up differently.",
         "Take a second beam, weight one of them apart, or keep the warp short; nobody can promise equal tension.",

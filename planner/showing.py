@@ -76,8 +76,8 @@ GROUPS: Mapping[str, str] = {
     "weft": "Weft and cost",
     "fit": "On this loom",
 }
-KNOT = "knot_on_bar"
-"""The remark that says what `ShownPlan.knot` says with its figures, where the leader is tied; once is enough."""
+KNOT = frozenset({"knot_on_bar", "knot_too_long"})
+"""Remarks that say what `ShownPlan.knot` says with its figures, where the leader is tied; once is enough."""
 MOST_TURN_ROWS = 14
 """Lines of the short turn table; the whole table opens below it."""
 
@@ -99,7 +99,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader, *, sums: bool = 
         places=cloth_places(brief, plan) if plan.sections else (),
         part_sections=part_sections(plan),
         figures=tuple(figures(plan, reader)),
-        remarks=tuple(reader.sentence(remark) for remark in plan.remarks if remark.code != KNOT),
+        remarks=tuple(reader.sentence(remark) for remark in plan.remarks if remark.code not in KNOT),
         stopped=bool(plan.stops),
         yarns=tuple(yarns.values()),
         order=_runs(plan.pattern, yarns),

@@ -101,6 +101,9 @@ def knot_words(plan: WarpPlan, reader: Reader) -> str:
     place = _knot_place(plan.knot, reader)
     if plan.knot.clear:
         return f"The leader knot lands {place}, clear in the gap."
+    if plan.knot.too_long:
+        gap = reader.say(Quantity(plan.knot.past_bar + plan.knot.to_next_bar, "length"))
+        return f"The leader knot is longer than the {gap} from bar to bar. Tie a shorter one."
     change = "Shorten" if plan.knot.mend < 0 else "Lengthen"
     mend = reader.say(Quantity(abs(plan.knot.mend), "length"))
     return f"The leader knot lands {place}. {change} every leader by {mend}."

@@ -390,10 +390,9 @@ def _knot(brief: WarpBrief) -> tuple[KnotPlace | None, tuple[Sum, ...]]:
     facts = brief.loom.beam
     if facts.leader is None or facts.bars < 2:  # noqa: PLR2004 - a solid roller has no gap
         return None, ()
-    knot = leader.knot_place(facts.leader, facts.circumference, facts.bars)
-    put_in = {
-        "leader": of(facts.leader, "length"),
-        "circumference": of(facts.circumference, "length"),
-        "bars": of(facts.bars, "count"),
-    }
+    knot = leader.knot_place(facts.leader, facts.circumference, facts.bars, facts.leader_offset, facts.leader_knot)
+    named = ("offset", "leader", "knot", "circumference")
+    lengths = (facts.leader_offset, facts.leader, facts.leader_knot, facts.circumference)
+    put_in = {name: of(length, "length") for name, length in zip(named, lengths, strict=True)}
+    put_in["bars"] = of(facts.bars, "count")
     return knot, (line("knot", of(knot.past_bar, "length"), put_in),)

@@ -66,6 +66,8 @@ def wishes(draw):
         "circumference": draw(lengths(12, 60)),
         "rake_height": draw(lengths(1, 4)),
         "leader": draw(lengths(0, 40)),
+        "leader_offset": draw(lengths(0, 9)),
+        "leader_knot": draw(lengths(0, 3)),
         "width_in_reed": draw(lengths(1, 60)),
         "finished_length": draw(lengths(6, 120)),
         "gap": draw(lengths(0, 12)),
@@ -167,7 +169,7 @@ def loom(lie, stand, counts, beam, units):
             "rake_height": lie["rake_height"],
             "centre": "section" if sections % 2 else "divider",
             "bars": 4,
-            "leader": lie["leader"],
+            **{name: lie[name] for name in ("leader", "leader_offset", "leader_knot")},
         }
     return {
         "name": "Heron",
