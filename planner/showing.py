@@ -283,10 +283,12 @@ def _dents(sley: tuple[int, ...]) -> str:
 
 def _reed(choice: ReedChoice, reader: Reader) -> ShownReed:
     setts = dict.fromkeys(stripe.sett for stripe in choice.stripes) or (choice.sett,)
-    stripes = tuple(f"{stripe.code} {_dents(stripe.sley)}" for stripe in choice.stripes)
+    stripes = tuple(
+        (f"{stripe.code} {_dents(stripe.sley)}", reader.say(Quantity(stripe.sett, "sett"))) for stripe in choice.stripes
+    )
     return ShownReed(
         reed=choice.reed,
-        sley=", ".join(stripes) or _dents(choice.sley),
+        sley=", ".join(order for order, _ in stripes) or _dents(choice.sley),
         stripes=stripes,
         sett=reader.setts(tuple(setts)),
         error=reader.say(Quantity(choice.error, "share")),

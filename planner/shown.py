@@ -135,7 +135,7 @@ class ShownReed:
     start_dent: int
     width: str
     room: str
-    stripes: tuple[str, ...]
+    stripes: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
