@@ -11,12 +11,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, islice
-from math import ceil, floor
+from math import ceil, floor, lcm
 
 from planner.calc.brief import Layout
 from planner.calc.plan import ColourRun
-
-ZERO = Fraction(0)
 
 FARTHEST = Fraction(1, 4)
 """Share by which an offered count may differ from the planned one. Common practice, no source."""
@@ -79,7 +77,8 @@ def width_laid(stripes: Stripes, ends: int) -> Fraction:
     """
     if ends < 0:
         raise ValueError(f"ends {ends} must not be below zero")
-    return _laid(stripes)(ends)
+    laid, scale = _laid(stripes)
+    return Fraction(laid(ends), scale)
 
 
 def ends_that_fill(width: Fraction, stripes: Stripes, first: int = 1, step: int = 1) -> int:
@@ -121,14 +120,14 @@ def ends_that_fill(width: Fraction, stripes: Stripes, first: int = 1, step: int 
     """
     if width <= 0 or first < 1 or step < 1:
         raise ValueError(f"width {width}, first {first} and step {step} must be above zero")
-    laid = _laid(stripes)
+    laid, scale = _laid(stripes)
     most = max(0, ceil((width * max(stripes.setts) - first) / step)) + 1
     counts = range(first, first + most * step + 1, step)
-    over = bisect_right(counts, width, key=laid)
+    over = bisect_right(counts, floor(width * scale), key=laid)
     if over == 0:
         return first
     below, above = counts[over - 1], counts[over]
-    return above if laid(above) - width <= width - laid(below) else below
+    return above if laid(above) + laid(below) <= 2 * width * scale else below
 
 
 def counts_that_fill(stripes: Stripes, pitch: Fraction, ends: int, multiple: int = 1) -> tuple[tuple[int, int], ...]:
@@ -169,19 +168,22 @@ def counts_that_fill(stripes: Stripes, pitch: Fraction, ends: int, multiple: int
     """
     if pitch <= 0 or ends < 1 or multiple < 1:
         raise ValueError(f"pitch {pitch}, ends {ends} and multiple {multiple} must be above zero")
-    laid, within = _laid(stripes), int(ends * FARTHEST)
-    low, high = max(0, ends - within), ends + within
+    (laid, scale), within = _laid(stripes), int(ends * FARTHEST)
+    low, high, one = max(0, ends - within), ends + within, pitch * scale
 
     def exact(places: range) -> Iterator[tuple[int, int]]:
         for places_full in places:
-            count = bisect_left(range(low, high + 1), places_full * pitch, key=laid) + low
-            if count <= high and count % multiple == 0 and laid(count) == places_full * pitch and count != ends:
+            wanted = places_full * one
+            if wanted.denominator > 1:
+                continue  # no whole number of ends is so wide
+            count = bisect_left(range(low, high + 1), wanted.numerator, key=laid) + low
+            if count <= high and count % multiple == 0 and laid(count) == wanted.numerator:
                 yield count, places_full
                 return
 
-    here = laid(ends) / pitch
-    fewer = exact(range(ceil(here) - 1, max(0, ceil(laid(low) / pitch) - 1), -1))
-    more = exact(range(floor(here) + 1, floor(laid(high) / pitch) + 1))
+    here = laid(ends) / one
+    fewer = exact(range(ceil(here) - 1, max(0, ceil(laid(low) / one) - 1), -1))
+    more = exact(range(floor(here) + 1, floor(laid(high) / one) + 1))
     return (*fewer, *more)
 
 
@@ -227,40 +229,45 @@ def counts_of_repeats(
     """
     if ends < 1 or first < 1 or step < 1 or (pitch is not None and pitch <= 0):
         raise ValueError(f"ends {ends}, first {first}, step {step} and pitch {pitch} must be above zero")
-    laid, within = _laid(stripes), int(ends * FARTHEST)
+    (laid, scale), within = _laid(stripes), int(ends * FARTHEST)
     below = ends - 1 - (ends - 1 - first) % step
     above = max(first, ends + 1 + (first - ends - 1) % step)
     found: list[int] = []
     for counts in (range(below, max(first, ends - within) - 1, -step), range(above, ends + within + 1, step)):
         found += counts[:1]
         if pitch is not None:
-            whole = (count for count in counts[:MOST_TRIED] if (laid(count) / pitch).denominator == 1)
+            whole = (count for count in counts[:MOST_TRIED] if (laid(count) / (pitch * scale)).denominator == 1)
             found += islice(whole, 1)
     return tuple(dict.fromkeys(found))
 
 
-def _laid(stripes: Stripes) -> Callable[[int], Fraction]:
-    """Give what tells the width of a count of ends; the order is added up once."""
+def _laid(stripes: Stripes) -> tuple[Callable[[int], int], int]:
+    """Give what tells the width of a count of ends, and in how many parts of a centimetre it tells it.
+
+    The parts are such that every end is a whole number of them; the order is added up once.
+    """
     order, setts = stripes.order, stripes.setts
     if not order or len(order) != len(setts) or min(setts) <= 0 or min(run.ends for run in order) < 1:
         raise ValueError(f"{len(order)} runs and {len(setts)} setts must be as many, and above zero")
+    scale = lcm(*(sett.numerator for sett in setts))
+    rooms = [scale // sett.numerator * sett.denominator for sett in setts]
     stops = tuple(accumulate((run.ends for run in order), initial=0))
-    edges = tuple(accumulate((run.ends / sett for run, sett in zip(order, setts, strict=True)), initial=ZERO))
+    edges = tuple(accumulate((run.ends * room for run, room in zip(order, rooms, strict=True)), initial=0))
     repeat, whole = stops[-1], edges[-1]
 
-    def upto(ends: int) -> Fraction:
+    def upto(ends: int) -> int:
         at = bisect_right(stops, ends) - 1
-        return edges[at] + (ends - stops[at]) / setts[at] if ends > stops[at] else edges[at]
+        return edges[at] + (ends - stops[at]) * rooms[at] if ends > stops[at] else edges[at]
 
-    def repeated(ends: int) -> Fraction:
+    def repeated(ends: int) -> int:
         return ends // repeat * whole + upto(ends % repeat)
 
-    def centred(ends: int) -> Fraction:
+    def centred(ends: int) -> int:
         rest = ends % repeat
         left = whole - upto(repeat - rest // 2)
         return ends // repeat * whole + left + upto(rest - rest // 2)
 
-    def mirrored(ends: int) -> Fraction:
+    def mirrored(ends: int) -> int:
         return repeated(ends - ends // 2) + repeated(ends // 2)
 
-    return {Layout.CENTRED: centred, Layout.MIRRORED: mirrored}.get(stripes.layout, repeated)
+    return {Layout.CENTRED: centred, Layout.MIRRORED: mirrored}.get(stripes.layout, repeated), scale
