@@ -122,7 +122,7 @@ BEAM = Part(
         Key("centre", choice(Centre)),
         *_lengths("rake_height"),
         Key("bars", whole(0, 24)),
-        *_lengths("leader"),
+        *_lengths("leader", "leader_offset", "leader_knot"),
         Key("turning", choice(Turning)),
         Key("clockwise", flag),
         *_lengths("tape"),

@@ -155,7 +155,8 @@ def _state(card: IssuedCard, cards: list[IssuedCard], done_now: str | None) -> C
 def card_figures(card: IssuedCard) -> list[tuple[str, str]]:
     """Give the big figures of a card as they were printed."""
     shown = card.plan.get("shown", {})
-    wanted = (("sett", "Sett"), ("width_in_reed", "Width in reed"), ("warp_length", "Warp length"))
+    setts = "setts" if "setts" in shown else "sett"  # the first cards know one sett alone
+    wanted = ((setts, "Sett"), ("width_in_reed", "Width in reed"), ("warp_length", "Warp length"))
     ends, other = card.plan["ends"], card.plan.get("ends_elsewhere", 0)  # the first cards do not say
     said = f"{ends} of {ends + other}" if other else str(ends)
     figures = [("Ends", said), *((label, shown[key]) for key, label in wanted if key in shown)]

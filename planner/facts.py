@@ -73,6 +73,8 @@ def beam_document(beam: Beam) -> Document:
         "clockwise": beam.clockwise,
     }
     measured = {"pitch": beam.pitch_cm, "rake_height": beam.rake_height_cm, "leader": beam.leader_cm}
+    # A leader on its bar with no knot to speak of says nothing: so cards of before stay the cards of this beam.
+    measured |= {"leader_offset": beam.leader_offset_cm or None, "leader_knot": beam.leader_knot_cm or None}
     return document | {name: _length(value) for name, value in measured.items() if value is not None}
 
 

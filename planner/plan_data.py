@@ -117,6 +117,11 @@ CHAIN = (
     *_each("_cm", "distance", "length"),
 )
 TIE = (*_plain("number"), *_each("_cm", "distance", "distance"), *_each("", "turns", "turn"))
+STRIPE_SLEY = (
+    *_plain("code", "sley"),
+    *_each("_ends_per_cm", "sett", "sett"),
+    *_each("_share", "share", "error"),
+)
 REED = (
     *_plain("reed", "sley"),
     *_each("_ends_per_cm", "sett", "sett"),
@@ -124,6 +129,7 @@ REED = (
     *_plain("dents", "empty_left", "start_dent"),
     *_each("_cm", "length", "width"),
     *_plain("room", "knot_passes"),
+    Column("stripes", columns=STRIPE_SLEY),
 )
 YARN = (
     *_plain("code", "ends"),
@@ -140,14 +146,20 @@ TURN = (
     *_each("_cm", "length", "circumference"),
     *_each("_cm", "depth", "depth"),
 )
-KNOT = (*_each("_cm", "length", "past_bar", "to_next_bar"), *_plain("clear"), *_each("_cm", "length", "mend"))
+KNOT = (
+    *_each("_cm", "length", "past_bar", "to_next_bar"),
+    *_plain("clear"),
+    *_each("_cm", "length", "mend"),
+    *_plain("too_long"),
+)
 ONE_MORE = (*_each("_cm", "length", "needs", "left", "margin"), *_plain("fits"))
 EDGE = (
-    *_plain("kind", "ends", "dummy_ends", "sections", "edge_ends"),
+    *_plain("kind", "ends", "dummy_ends", "sections", "edge_ends", "edge_full"),
     *_each("_cm", "length", "width"),
-    *_each("_ends_per_cm", "sett", "sett"),
+    *_each("_ends_per_cm", "sett", "setts"),
     *_each("_cm", "length", "shift", "shorter"),
     *_each("", "share", "share"),
+    *_plain("partial"),
 )
 ALTERNATIVE = (
     *_plain("sections_full", "repeats_whole", "ends", "change"),
@@ -172,6 +184,8 @@ WAY = (
 TURNS = _plain("fewest", "likely", "safe")
 DISTANCES = _each("_cm", "distance", "low", "likely", "high")
 LENGTHS = _each("_cm", "length", "low", "likely", "high")
+DEPTHS = _each("_cm", "depth", "low", "likely", "high")
+HELD = _each("", "turns", "low", "likely", "high")
 TIES = _plain("tops", "bottoms", "chokes")
 THREADING = _plain("number", "ends", "starts_at", "first_shaft", "last_shaft", "on_each", "so_far", "on_each_so_far")
 SPARE = _plain("left", "right", "short")
@@ -183,7 +197,7 @@ SLEY = (
 )
 PLAN = (
     *_plain("ends", "ends_elsewhere", "floating_selvedge", "repeats", "balance"),
-    *_each("_ends_per_cm", "sett", "sett"),
+    *_each("_ends_per_cm", "sett", "sett", "setts"),
     *_each("_cm", "length", "width_in_reed", "finished_width"),
     Column("pattern", columns=RUN),
     *_each("_cm", "distance", "length_wanted", "warp_length"),
@@ -197,6 +211,9 @@ PLAN = (
     Column("turns_range", columns=TURNS),
     Column("length_range", columns=DISTANCES),
     Column("round_range", columns=LENGTHS),
+    Column("depth_range", columns=DEPTHS),
+    Column("most_turns_range", columns=HELD),
+    Column("longest_range", columns=DISTANCES),
     Column("reed", columns=REED),
     Column("reeds", columns=REED),
     Column("sections", columns=SECTION),
@@ -246,7 +263,8 @@ def _row(columns: tuple[Column, ...], thing: object, reader: Reader) -> dict[str
         value = getattr(thing, column.name)
         row[column.name + column.suffix] = _value(column, value, reader)
         if column.kind and value is not None:
-            shown[column.name] = reader.say(Quantity(value, column.kind))
+            several = isinstance(value, tuple)
+            shown[column.name] = reader.setts(value) if several else reader.say(Quantity(value, column.kind))
     return {**row, "shown": shown} if shown else row
 
 
@@ -258,7 +276,7 @@ def _value(column: Column, value: Any, reader: Reader) -> object:
     if column.columns:
         return None if value is None else _row(column.columns, value, reader)
     if isinstance(value, tuple):
-        return list(value)
+        return [number_text(one) if isinstance(one, Fraction | float) else one for one in value]
     if isinstance(value, StrEnum):
         return value.value
     return number_text(value) if isinstance(value, Fraction | float) or column.kind else value

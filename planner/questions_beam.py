@@ -114,17 +114,22 @@ def _rows(turns: int, around: Fraction, depth: Fraction, reader: Reader) -> Iter
 def _knot(said: Values, reader: Reader) -> tuple[Line, ...]:
     if said["bars"] < FEWEST_BARS:
         raise CannotAnswer("bars", "A beam of one bar has no gap for a knot to lie in.")
-    place = leader.knot_place(said["leader"], said["circumference"], said["bars"])
+    offset, knot = said["offset"] or ZERO, said["knot"] or ZERO
+    place = leader.knot_place(said["leader"], said["circumference"], said["bars"], offset, knot)
+    hole, tied = say(reader, offset, "length"), say(reader, knot, "length")
     long, around = say(reader, said["leader"], "length"), say(reader, said["circumference"], "length")
     past, before = say(reader, place.past_bar, "length"), say(reader, place.to_next_bar, "length")
     step = f"{around} ÷ {said['bars']} bars"
     word = "in the gap" if place.clear else "on a bar"
+    if place.too_long:
+        raise CannotAnswer("knot", f"The knot is longer than {step}, so it lies over a bar wherever it lands.")
     beside = "clear of the bars" if place.clear else "or so near one that the yarn over it bulges"
     change = "Shorten" if place.mend < 0 else "Lengthen"
     mend = say(reader, abs(place.mend), "length")
+    reach = f"{hole} + {long} + {tied} ÷ 2"
     return (
         Line("The knot lands", word, beside, f"{past} past a bar, {before} before the next"),
-        Line("Past the bar behind it", past, worked=f"{long}, less whole steps of {step}"),
+        Line("Its middle past the bar behind it", past, worked=f"{reach}, less whole steps of {step}"),
         Line("Before the next bar", before, worked=f"{step} − {past}"),
         Line("For the middle of the gap", f"{change} by {mend}", "every leader alike", f"{step} ÷ 2 − {past}"),
     )
@@ -206,9 +211,13 @@ BEAM_QUESTIONS = (
         "knot", "Where does the leader knot land?",
         "Knots belong in the gap between two bars; over a bar they make the yarn bulge.",
         (
-            Ask("leader", "Leader, from its bar to its loop", "length"),
+            Ask("leader", "Leader, from where it is fastened to its loop", "length"),
             Ask("circumference", "Round the empty beam", "length", "Over its bars, with the tape."),
             Ask("bars", "Bars of the beam", "whole"),
+            Ask("offset", "Fastened past a bar", "length", "Along the round, the way it winds; empty on the bar.",
+                needed=False, zero=True),
+            Ask("knot", "Length of knot and loop", "length", "Along the round, beyond the leader’s end.",
+                needed=False, zero=True),
         ),
         ("leader.knot_place",),
         _knot,

@@ -7,7 +7,7 @@ their numbers filled in, remarks as sentences. No arithmetic beyond the change o
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
@@ -171,6 +171,12 @@ class Reader:
         if quantity.kind == "price_of_100_g":
             return _other(quantity, good_places(100 * quantity.value, 2))
         return self.say(quantity)
+
+    def setts(self, setts: Sequence[Fraction]) -> str:
+        """Write the setts of a warp, the unit once: crammed and spaced cloth has several."""
+        *first, last = (self.say(Quantity(sett, "sett")) for sett in setts)
+        numbers = ", ".join(said.partition("/")[0] for said in first)
+        return f"{numbers} and {last}" if numbers else last
 
     def line(self, line: Sum) -> ShownSum:
         """Write a sum with its numbers in place of their names, each with digits enough to work it again by hand."""

@@ -140,18 +140,36 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
         "Move it the other way.",
     ),
     "edge_partial": Wording(
-        "The edge sections are not full: {left} on the left and {right} on the right of {full}, seen from the seat.",
+        "The edge sections are not full: {left} of {left_full} at the left and {right} of {right_full} at the right, "
+        "seen from the seat.",
         "Ends spread over the whole section would come out {shorter} ({share}) shorter: the edges go tight, then "
-        "break. Take {fewer} in {fewer_width}, or {more} in {more_width}; an odd number of sections may need the "
-        "warp moved by {moved}. Or move it by {one_sided} so that only one side is partial. Or pack the ends against "
-        "the full neighbour at the same density and hold the free side with a moved pin, or fill with dummy ends.",
+        "break. Pack them against the full neighbour at the same density and hold the free side with a moved pin, or "
+        "fill with {dummies} dummy ends.",
+    ),
+    "edge_partial_at": Wording(
+        "The edge section at the {side} is not full: {ends} of {full}, seen from the seat.",
+        "Ends spread over the whole section would come out {shorter} ({share}) shorter: the edge goes tight, then "
+        "breaks. Pack them against the full neighbour at the same density and hold the free side with a moved pin, or "
+        "fill with {dummies} dummy ends.",
     ),
     "edge_between_dividers": Wording(
-        "The warp is as wide as {sections} whole sections and lies between the dividers: {left} on the left and "
-        "{right} on the right of {full}, seen from the seat.",
+        "The warp is as wide as {sections} whole sections and lies between the dividers: {left} of {left_full} at the "
+        "left and {right} of {right_full} at the right, seen from the seat.",
         "Move it sideways by {one_sided} and every section is full; sley it just as far off the middle of the reed. "
         "Left as it is, ends spread over the edge sections would come out {shorter} ({share}) shorter: pack them "
         "against the full neighbour at the same density, or fill with dummy ends.",
+    ),
+    "edge_fills": Wording(
+        "{fewer} in {fewer_width}, or {more} in {more_width}, would fill whole sections.",
+        "An odd number of sections may need the warp moved by {moved}.",
+    ),
+    "edge_fills_by": Wording(
+        "{ends} in {width} would fill whole sections.",
+        "An odd number of sections may need the warp moved by {moved}.",
+    ),
+    "edge_moves": Wording(
+        "Moved by {one_sided} to the {side}, seen from the seat, only one side of the warp would be partial.",
+        "Sley it just as far off the middle of the reed.",
     ),
     "off_centre": Wording(
         "The warp lies {shift} off the middle of the beam, to the {side} seen from the seat.",
@@ -169,6 +187,12 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     "rakes_by_build_up": Wording(
         "{turns} are planned by the empty beam; the rakes hold {most}. Counting the build-up, {fewer} would do.",
         "Calibrate this beam with this yarn first, then wind the lower number, and watch the rakes.",
+    ),
+    "rakes_in_doubt": Wording(
+        "{turns} will likely lie {depth} deep, but up to {deepest} by what the tape leaves open; the rakes hold "
+        "{room}, for certain no more than {held}.",
+        "Tape the round from {held} on and stop before the yarn comes to the tips of the rakes, or plan a shorter "
+        "warp.",
     ),
     "rakes_near": Wording(
         "The yarn will lie {depth} deep; the rakes hold {room}.", "Watch the edges of each section in the last turns."
@@ -195,6 +219,10 @@ WORDINGS: Mapping[str, Wording] = MappingProxyType({
     ),
     "knot_on_bar": Wording(
         "The leader knot lands on a bar of the beam.", "{change} every leader by {mend} so that it lies in a gap."
+    ),
+    "knot_too_long": Wording(
+        "The leader knot is longer than the {gap} from bar to bar, so it lies over one wherever it lands.",
+        "Tie a shorter knot or loop; no length of the leader helps.",
     ),
     "thickness_differs": Wording(
         "{thick} and {thin} build up and take up differently.",

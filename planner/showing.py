@@ -40,7 +40,16 @@ from planner.showing_choices import (
     slots_text,
     ties_text,
 )
-from planner.showing_figures import between, check_total, figures, knot_words, length_words, other_beam, part_sections
+from planner.showing_figures import (
+    between,
+    check_total,
+    figures,
+    knot_words,
+    length_words,
+    other_beam,
+    part_sections,
+    rake_words,
+)
 from planner.showing_threading import guided_by
 from planner.shown import (
     ShownChain,
@@ -70,8 +79,8 @@ GROUPS: Mapping[str, str] = {
     "weft": "Weft and cost",
     "fit": "On this loom",
 }
-KNOT = "knot_on_bar"
-"""The remark that says what `ShownPlan.knot` says with its figures, where the leader is tied; once is enough."""
+KNOT = frozenset({"knot_on_bar", "knot_too_long"})
+"""Remarks that say what `ShownPlan.knot` says with its figures, where the leader is tied; once is enough."""
 MOST_TURN_ROWS = 14
 """Lines of the short turn table; the whole table opens below it."""
 
@@ -93,7 +102,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader, *, sums: bool = 
         places=cloth_places(brief, plan) if plan.sections else (),
         part_sections=part_sections(plan),
         figures=tuple(figures(plan, reader)),
-        remarks=tuple(reader.sentence(remark) for remark in plan.remarks if remark.code != KNOT),
+        remarks=tuple(reader.sentence(remark) for remark in plan.remarks if remark.code not in KNOT),
         stopped=bool(plan.stops),
         yarns=tuple(yarns.values()),
         order=_runs(plan.pattern, yarns),
@@ -116,6 +125,7 @@ def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader, *, sums: bool = 
         heddles=_heddles(brief, plan),
         groups=tuple(_sum_groups(plan, reader)) if sums else (),
         end_circumference=length_words(plan.end_circumference, reader),
+        rakes=rake_words(plan, reader),
         round_between=between(plan.round_range, "length", reader).removeprefix(", "),
         knot=knot_words(plan, reader),
         rack_work=rack_work(plan),
@@ -298,11 +308,20 @@ def _room(choice: ReedChoice) -> str:
     return f"{choice.room}{', knots pass' if choice.knot_passes else ', a knot sticks'}" if choice.room else ""
 
 
+def _dents(sley: tuple[int, ...]) -> str:
+    return "-".join(str(ends) for ends in sley)
+
+
 def _reed(choice: ReedChoice, reader: Reader) -> ShownReed:
+    setts = dict.fromkeys(stripe.sett for stripe in choice.stripes) or (choice.sett,)
+    stripes = tuple(
+        (f"{stripe.code} {_dents(stripe.sley)}", reader.say(Quantity(stripe.sett, "sett"))) for stripe in choice.stripes
+    )
     return ShownReed(
         reed=choice.reed,
-        sley="-".join(str(ends) for ends in choice.sley),
-        sett=reader.say(Quantity(choice.sett, "sett")),
+        sley=", ".join(order for order, _ in stripes) or _dents(choice.sley),
+        stripes=stripes,
+        sett=reader.setts(tuple(setts)),
         error=reader.say(Quantity(choice.error, "share")),
         exact=choice.error == 0,
         dents=choice.dents,

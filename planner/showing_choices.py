@@ -139,7 +139,7 @@ def shown_edge(choice: EdgeChoice, reader: Reader) -> ShownEdge:
         dummy_ends=choice.dummy_ends,
         sections=choice.sections,
         width=_said(choice.width, "length", reader),
-        sett=_said(choice.sett, "sett", reader),
+        sett=reader.setts(choice.setts),
         shift=_shift(choice.shift, reader),
         shorter=_said(choice.shorter, "length", reader) if choice.shorter else "",
         share=_said(choice.share, "share", reader) if choice.share else "",

@@ -38,7 +38,8 @@ def part_sections(plan: WarpPlan) -> str:
 def figures(plan: WarpPlan, reader: Reader) -> Iterator[Figure]:
     """Give the figures a weaver looks for first: E, S, R, L, turns."""
     yield Figure("ends", "Ends", str(plan.ends), "", _selvedge_note(plan))
-    yield _measure("sett", "Sett", plan.sett, "sett", reader)
+    setts, _, per = reader.setts(plan.setts).rpartition("/")
+    yield Figure("sett", "Sett" if len(plan.setts) == 1 else "Setts", setts, f"/{per}", "")
     yield _measure("width", "Width in reed", plan.width_in_reed, "length", reader)
     yield _measure("length", "Warp length", plan.warp_length, "distance", reader)
     if plan.turns is not None:
@@ -61,6 +62,22 @@ def between(found: Range | None, kind: str, reader: Reader) -> str:
     return f", {low} to {high} by the tape" if low != high else ""
 
 
+def rake_words(plan: WarpPlan, reader: Reader) -> str:
+    """Say how deep the yarn lies at the end and what the rakes hold, each with its doubt where it was measured."""
+    if plan.most_turns is None or plan.longest_warp is None or not plan.sections:
+        return ""
+    deep, turns = max(section.depth for section in plan.sections), plan.most_turns
+    depth, held, longest = (
+        reader.say(Quantity(value, kind)) + between(found, kind, reader)
+        for value, kind, found in (
+            (deep, "depth", plan.depth_range),
+            (turns, "turns", plan.most_turns_range),
+            (plan.longest_warp, "distance", plan.longest_range),
+        )
+    )
+    return f"Depth of the yarn at the end: {depth}. The rakes hold {held}; the longest warp: {longest}."
+
+
 def _selvedge_note(plan: WarpPlan) -> str:
     cloth = f"of {plan.ends_of_cloth} in the cloth" if plan.ends_elsewhere else ""
     floating = f"and {plan.floating_selvedge} floating selvedge ends" if plan.floating_selvedge else ""
@@ -70,9 +87,6 @@ def _selvedge_note(plan: WarpPlan) -> str:
 def _measure(key: str, label: str, value: object, kind: str, reader: Reader) -> Figure:
     said = reader.say(Quantity(value, kind))  # type: ignore[arg-type]
     number, _, unit = said.partition(" ")
-    if not unit and "/" in number:
-        number, _, per = number.partition("/")
-        unit = f"/{per}"
     return Figure(key, label, number, unit, "")
 
 
@@ -87,6 +101,9 @@ def knot_words(plan: WarpPlan, reader: Reader) -> str:
     place = _knot_place(plan.knot, reader)
     if plan.knot.clear:
         return f"The leader knot lands {place}, clear in the gap."
+    if plan.knot.too_long:
+        gap = reader.say(Quantity(plan.knot.past_bar + plan.knot.to_next_bar, "length"))
+        return f"The leader knot is longer than the {gap} from bar to bar. Tie a shorter one."
     change = "Shorten" if plan.knot.mend < 0 else "Lengthen"
     mend = reader.say(Quantity(abs(plan.knot.mend), "length"))
     return f"The leader knot lands {place}. {change} every leader by {mend}."

@@ -149,6 +149,7 @@ class ShownReed:
     start_dent: int
     width: str
     room: str
+    stripes: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -328,6 +329,7 @@ class ShownPlan:
     heddles: tuple[tuple[int, int, int | None], ...]
     groups: tuple[SumGroup, ...]
     end_circumference: str
+    rakes: str
     round_between: str
     knot: str
     rack_work: str

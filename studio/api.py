@@ -32,7 +32,8 @@ class BeamSerializer(serializers.ModelSerializer[Beam]):
         model = Beam
         fields: ClassVar = (
             "id", "name", "kind", "circumference_cm", "usable_width_cm", "pitch_cm", "divider_cm", "sections",
-            "centre", "rake_height_cm", "bars", "leader_cm", "turning", "clockwise",
+            "centre", "rake_height_cm", "bars", "leader_cm", "leader_offset_cm", "leader_knot_cm",
+            "turning", "clockwise",
         )  # fmt: skip
 
 

@@ -116,6 +116,10 @@ def picture_of(beam: Beam, units: Units) -> BeamPicture:
     return BeamPicture(beam, front_view(beam, units), end_view(beam, units), facts_of(beam, units))
 
 
+def _fastened(beam: Beam, units: Units) -> str:
+    return f"{_shown(beam.leader_offset_cm, units)} past a bar" if beam.leader_offset_cm else "on a bar"
+
+
 def facts_of(beam: Beam, units: Units) -> tuple[tuple[str, str], ...]:
     """Say what the beam can take, from what was measured; nothing is worked out here."""
     facts = [
@@ -133,7 +137,9 @@ def facts_of(beam: Beam, units: Units) -> tuple[tuple[str, str], ...]:
         ]
     facts += [
         ("Bars", str(beam.bars) if beam.bars >= FEWEST_BARS else "none, a solid roller"),
-        ("Leader, bar to loop", _shown(beam.leader_cm, units)),
+        ("Leader, to its loop", _shown(beam.leader_cm, units)),
+        ("Leader fastened", _fastened(beam, units)),
+        ("Knot and loop of a leader", _shown(beam.leader_knot_cm or None, units)),
         ("Winds, seen from the crank side", beam.winds),
         ("Warp leaves", beam.get_turning_display()),
     ]

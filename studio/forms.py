@@ -97,7 +97,15 @@ class BeamForm(Grouped, forms.ModelForm[Beam]):
     )  # fmt: skip
     divider_cm = a_length(label="Thickness of a divider", required=False, above_zero=False)
     rake_height_cm = a_length(label="Rake height above the bar", required=False)
-    leader_cm = a_length(label="Leader, from bar to loop", required=False)
+    leader_cm = a_length(label="Leader, from where it is fastened to its loop", required=False)
+    leader_offset_cm = a_length(
+        label="Fastened past its bar by", required=False, above_zero=False,
+        help_text="Along the round, the way it winds, to its hole; empty where it is tied to the bar.",
+    )  # fmt: skip
+    leader_knot_cm = a_length(
+        label="Knot and loop at its end", required=False, above_zero=False,
+        help_text="Their length along the round, beyond the leader’s end.",
+    )  # fmt: skip
     clockwise = forms.TypedChoiceField(
         label="Winds, seen from the crank side", choices=DIRECTIONS, coerce=lambda word: word == "True",
         widget=forms.RadioSelect, initial=True,
@@ -106,7 +114,7 @@ class BeamForm(Grouped, forms.ModelForm[Beam]):
         ("The beam", ("name", "kind", "circumference_cm", "measured_on", "usable_width_cm")),
         ("Its sections (leave empty on a plain beam)",
          ("pitch_cm", "divider_cm", "sections", "rake_height_cm")),
-        ("Bars and leaders", ("bars", "leader_cm")),
+        ("Bars and leaders", ("bars", "leader_cm", "leader_offset_cm", "leader_knot_cm")),
         ("The way it turns", ("clockwise", "turning")),
     )  # fmt: skip
     segmented = frozenset({"kind", "clockwise", "turning"})
@@ -115,7 +123,7 @@ class BeamForm(Grouped, forms.ModelForm[Beam]):
         model = Beam
         fields: tuple[str, ...] = (
             "name", "kind", "usable_width_cm", "pitch_cm", "divider_cm", "sections", "rake_height_cm",
-            "bars", "leader_cm", "clockwise", "turning",
+            "bars", "leader_cm", "leader_offset_cm", "leader_knot_cm", "clockwise", "turning",
         )  # fmt: skip
         labels: ClassVar = {"kind": "Plain or sectional", "bars": "Number of bars"}
         help_texts: ClassVar = {
@@ -134,7 +142,8 @@ class BeamForm(Grouped, forms.ModelForm[Beam]):
         values = super().clean() or {}
         if values.get("kind") == Beam.Kind.PLAIN:
             values |= {"pitch_cm": None, "rake_height_cm": None, "sections": 0}
-        values["divider_cm"] = values.get("divider_cm") or Decimal(0)
+        for name in ("divider_cm", "leader_offset_cm", "leader_knot_cm"):
+            values[name] = values.get(name) or Decimal(0)
         values["sections"] = values.get("sections") or 0
         return values
 

@@ -76,6 +76,8 @@ FROM_ZERO: tuple[Rule, ...] = (
     ("loom.beam.rake_height", "The height of the rakes", _WIDTH),
     ("loom.beam.bars", "The number of bars", (Fraction(0), MOST_SECTIONS)),
     ("loom.beam.leader", "The length of a leader", _LENGTH),
+    ("loom.beam.leader_offset", "The place where a leader is fastened", _WIDTH),
+    ("loom.beam.leader_knot", "The length of a leader knot", _WIDTH),
     ("loom.beam.tape", "The doubt of the tape", _WIDTH),
     ("fit.balance", "The balance ends", (Fraction(0), MOST_ENDS)),
     ("fit.selvedge", "The selvedge ends", (Fraction(0), MOST_ENDS)),

@@ -125,6 +125,52 @@ def parts_at_edges(warp: Lying) -> tuple[Fraction, Fraction]:
     return left / warp.pitch, right / warp.pitch
 
 
+def least_shift(warp: Lying) -> Fraction | None:
+    """Give where to move a warp so that one side at most is partial, by the shortest way.
+
+    Parameters
+    ----------
+    warp : Lying
+        How the warp lies. [-]
+
+    Returns
+    -------
+    shift : Fraction | None
+        How far off the middle of the beam it then lies, to the right; None where one side at most is partial. [cm]
+
+    Raises
+    ------
+    ValueError
+        If a width or `ends` is not above zero.
+
+    Notes
+    -----
+    Each edge lies between two dividers, so it can go back to the one or on to the other: of a part f, by f or by
+    1 - f of a section, whichever is less: half a section at most. No warp comes to lie more than half a section off
+    the middle, the most that is usual (common practice, no source), unless it lies farther already. Of two ways as
+    short the one nearer to the middle is taken, then the one to the right. Plain geometry.
+
+    Examples
+    --------
+    Inches on two-inch sections about a divider: 25 in go on by a half, 30 1/2 in come back by three quarters:
+
+    >>> [str(least_shift(Lying(600, Fraction(wide), Fraction(2)))) for wide in ("25", "30.5")]
+    ['1/2', '3/4']
+    >>> least_shift(Lying(600, Fraction(25), Fraction(2), shift=Fraction(1, 2))) is None
+    True
+    """
+    left, right = parts_at_edges(warp)
+    if not (left and right):
+        return None
+    ways = (left, left - 1, -right, 1 - right)
+    places = [warp.shift + way * warp.pitch for way in ways]
+    near = [place for place in places if abs(place) <= warp.pitch / 2]
+    return min(
+        near if abs(warp.shift) <= warp.pitch / 2 else places,
+        key=lambda place: (abs(place - warp.shift), abs(place), -place),
+    )
+
+
 def edge_choices(warp: Lying, build_up: tuple[float, float]) -> tuple[EdgeChoice, ...]:
     """Work out side by side what can be done about partial edges.
 
@@ -167,7 +213,7 @@ def edge_choices(warp: Lying, build_up: tuple[float, float]) -> tuple[EdgeChoice
     parts = parts_at_edges(warp)
     if not any(parts):
         return ()
-    return (*_filling(warp), *_moved(warp, parts, build_up), *_as_it_lies(warp, parts, build_up))
+    return (*_filling(warp), *_moved(warp, build_up), *_as_it_lies(warp, parts, build_up))
 
 
 def _filling(warp: Lying) -> Iterator[EdgeChoice]:
@@ -184,14 +230,14 @@ def _filled(warp: Lying, kind: EdgeKind, sections: int, ends: int) -> EdgeChoice
     width, each = sections * warp.pitch, _whole(Fraction(ends, sections))
     shift = shift_that_fills(sections, warp.pitch, section_at_centre=warp.section_at_centre)
     sett = ends / width if kind is EdgeKind.SETT else warp.sett
-    return EdgeChoice(kind, ends, 0, sections, (each, each), width, sett, shift, 0.0, 0.0)
+    full = sett * warp.pitch
+    return EdgeChoice(kind, ends, 0, sections, (each, each), (full, full), width, (sett,), shift, 0.0, 0.0)
 
 
-def _moved(warp: Lying, parts: tuple[Fraction, Fraction], build_up: tuple[float, float]) -> Iterator[EdgeChoice]:
-    """Move the warp by the smaller of two parts, so that its edge comes to lie on a divider."""
-    left, right = parts
-    if left and right:
-        moved = replace(warp, shift=warp.shift + (left if left <= right else -right) * warp.pitch)
+def _moved(warp: Lying, build_up: tuple[float, float]) -> Iterator[EdgeChoice]:
+    shift = least_shift(warp)
+    if shift is not None:
+        moved = replace(warp, shift=shift)
         yield _lying(EdgeKind.SHIFT, moved, parts_at_edges(moved), build_up)
 
 
@@ -217,11 +263,13 @@ def _lying(kind: EdgeKind, warp: Lying, parts: tuple[Fraction, Fraction], build_
         dummy_ends=0,
         sections=sections,
         edge_ends=(left, right) if sections > 1 else (warp.ends, warp.ends),
+        edge_full=(warp.full, warp.full),
         width=warp.width,
-        sett=warp.sett,
+        setts=(warp.sett,),
         shift=warp.shift,
         shorter=missing * build_up[0],
         share=missing * build_up[1],
+        partial=(bool(parts[0]), bool(parts[1])),
     )
 
 

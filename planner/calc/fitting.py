@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice
@@ -144,15 +144,15 @@ def repeat_layouts(repeat: int, section: Fraction) -> RepeatLayouts:
     return RepeatLayouts(repeat, section, layouts_of_repeat(repeat, section), repeat_of_one_layout(repeat, section))
 
 
-def sections_for(ends: int, section: Fraction) -> int:
-    """Give the fewest sections that hold a count of ends.
+def sections_for(width: Fraction, pitch: Fraction) -> int:
+    """Give the fewest sections that hold a width.
 
     Parameters
     ----------
-    ends : int
-        Ends. [ends]
-    section : Fraction
-        Ends of a full section, whole or not. [ends]
+    width : Fraction
+        Width on the beam. [cm]
+    pitch : Fraction
+        Section width, middle of divider to middle of divider. [cm]
 
     Returns
     -------
@@ -162,7 +162,7 @@ def sections_for(ends: int, section: Fraction) -> int:
     Raises
     ------
     ValueError
-        If `ends` is below one or `section` not above zero.
+        If `width` or `pitch` is not above zero.
 
     Notes
     -----
@@ -170,12 +170,12 @@ def sections_for(ends: int, section: Fraction) -> int:
 
     Examples
     --------
-    >>> sections_for(624, Fraction(48)), sections_for(16, Fraction(15, 2))
+    >>> sections_for(Fraction(26), Fraction(2)), sections_for(Fraction(43, 20), Fraction(1))
     (13, 3)
     """
-    if ends < 1 or section <= 0:
-        raise ValueError(f"ends {ends} and section {section} must be above zero")
-    return ceil(ends / section)
+    if width <= 0 or pitch <= 0:
+        raise ValueError(f"width {width} and pitch {pitch} must be above zero")
+    return ceil(width / pitch)
 
 
 def ends_to_ask(ends: int, selvedge: int) -> int:
@@ -260,7 +260,36 @@ def better_counts(
     near = {
         ends: _count(ends, section, repeat, balance) for ends in _near(planned.ends, section, repeat, balance, multiple)
     }
-    better = [count for count in near.values() if _is_better(count, planned)]
+    return better_of(planned, near.values())
+
+
+def better_of(planned: Count, counts: Iterable[Count]) -> tuple[Count, ...]:
+    """Keep of some counts the nearest that fit better than the planned one.
+
+    Parameters
+    ----------
+    planned : Count
+        Planned ends and what they fill. [-]
+    counts : Iterable[Count]
+        Counts near by. [-]
+
+    Returns
+    -------
+    counts : tuple[Count, ...]
+        Three at most, the nearest first. [-]
+
+    Notes
+    -----
+    A count is better when it fills all that the planned one fills and something more; the nearest that fits both
+    always stays. Plain comparison.
+
+    Examples
+    --------
+    >>> tried = [Count(330, False, True), Count(360, True, False), Count(380, False, False)]
+    >>> [found.ends for found in better_of(Count(384, False, False), tried)]
+    [360, 330]
+    """
+    better = [count for count in counts if _is_better(count, planned)]
     nearest = sorted(better, key=lambda count: (abs(count.ends - planned.ends), count.ends))
     fits_both = [count for count in nearest if count.sections_full and count.repeats_whole]
     kept = nearest[:MOST_ALTERNATIVES]

@@ -7,51 +7,70 @@ from math import acos, degrees
 
 from planner.calc.plan import KnotPlace, Number
 
-KNOT_ROOM = 0.25
+KNOT_ROOM = Fraction(1, 4)
 """Part of the way from bar to bar, at each bar, where a knot is taken to lie on the bar. Common practice, no
 source: it keeps knots to the middle half of the gap."""
 
 
-def knot_place(leader: Number, circumference: Number, bars: int) -> KnotPlace:
+def knot_place(leader: Number, circumference: Number, bars: int, offset: Number = 0, knot: Number = 0) -> KnotPlace:
     """Find where the knot at the end of a leader lands once the leader is wound on.
 
     Parameters
     ----------
     leader : Number
-        Length of the leader from its bar to its loop. [cm]
+        Length of the leader from where it is fastened to its loop. [cm]
     circumference : Number
         Round the bars, empty. [cm]
     bars : int
         Bars the beam is made of. [-]
+    offset : Number
+        Where it is fastened, past a bar along the round, such as at a hole; 0 on the bar itself. [cm]
+    knot : Number
+        Length of knot and loop beyond the leader's end, along the round. [cm]
 
     Returns
     -------
     place : KnotPlace
-        Where it lands, and how much longer or shorter puts it in the middle of that gap. [cm]
+        Where its middle lands, and how much longer or shorter puts that in the middle of the gap. [cm]
 
     Raises
     ------
     ValueError
-        If `leader` is below zero, `circumference` is not above zero, or `bars` is below two.
+        If `leader`, `offset` or `knot` is below zero, `circumference` is not above zero, or `bars` is below two.
 
     Notes
     -----
-    The leader starts on a bar, and bars stand every circumference / bars round the beam, so the knot lies past a bar
-    by the remainder of leader / spacing. Plain geometry of a polygon; the thickness of the leader is left out.
+    Bars stand every circumference / bars round the beam. The middle of the knot lies offset + leader + knot / 2 past
+    the bar that the offset is measured from, and past the last bar before it by the remainder over that spacing. It is
+    clear where its middle keeps to the middle half of the gap (see `KNOT_ROOM`) and neither end lies over a bar. The
+    mend is what is missing to half the spacing, to the longer where the leader is too short to lose so much. Plain
+    geometry of a polygon, exact; the thickness of the leader is left out.
 
     Examples
     --------
-    A 40 inch leader on a four-bar beam 36 inches round lands 4 inches past a bar:
+    A 40 inch leader on a four-bar beam 36 inches round lands 4 inches past a bar. From a hole 2 inches on, with a
+    knot of an inch, its middle lands 6 1/2 inches past: 2 inches too far.
 
     >>> knot_place(40, 36, 4)
-    KnotPlace(past_bar=4.0, to_next_bar=5.0, clear=True, mend=0.5)
+    KnotPlace(past_bar=Fraction(4, 1), to_next_bar=Fraction(5, 1), clear=True, mend=Fraction(1, 2), too_long=False)
+    >>> place = knot_place(40, 36, 4, 2, 1)
+    >>> str(place.past_bar), str(place.mend)
+    ('13/2', '-2')
     """
-    if leader < 0 or circumference <= 0 or bars < 2:  # noqa: PLR2004 - one bar makes no round
-        raise ValueError(f"leader {leader}, circumference {circumference} and bars {bars} are no beam")
-    spacing = float(circumference / bars)
-    past = float(leader % (circumference / bars))
-    nearest = min(past, spacing - past)
-    return KnotPlace(past, spacing - past, clear=nearest >= KNOT_ROOM * spacing, mend=spacing / 2 - past)
+    if min(leader, offset, knot) < 0 or circumference <= 0 or bars < 2:  # noqa: PLR2004 - one bar makes no round
+        raise ValueError(
+            f"leader {leader}, offset {offset}, knot {knot}, circumference {circumference} and bars {bars} are no beam"
+        )
+    spacing, half = Fraction(circumference) / bars, Fraction(knot) / 2
+    past = (Fraction(offset) + Fraction(leader) + half) % spacing
+    nearest, mend = min(past, spacing - past), spacing / 2 - past
+    return KnotPlace(
+        past_bar=past,
+        to_next_bar=spacing - past,
+        clear=nearest >= max(KNOT_ROOM * spacing, half),
+        mend=mend if leader + mend >= 0 else mend + spacing,
+        too_long=knot > spacing,
+    )
 
 
 def ends_per_comb_dent(ends: int, dents: Fraction, section: Fraction, fewest: int) -> int:

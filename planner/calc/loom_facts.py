@@ -77,7 +77,11 @@ class BeamFacts:
     bars : int
         Bars the circumference is made of; 0 for a solid roller. [-]
     leader : Fraction | None
-        Length of a leader from its bar to its loop. [cm]
+        Length of a leader from where it is fastened to its loop. [cm]
+    leader_offset : Fraction
+        Where it is fastened, past a bar along the round, the way it winds; 0 on the bar itself. [cm]
+    leader_knot : Fraction
+        Length of knot and loop beyond the leader's end, along the round. [cm]
     turning : Turning
         Warp comes off over the top or from under. [-]
     clockwise : bool
@@ -98,6 +102,8 @@ class BeamFacts:
     rake_height: Fraction | None = None
     bars: int = 0
     leader: Fraction | None = None
+    leader_offset: Fraction = ZERO
+    leader_knot: Fraction = ZERO
     turning: Turning = Turning.OVER
     clockwise: bool = True
     tape: Fraction = ZERO

@@ -5,9 +5,8 @@ width_over_loom {width, loom, room}; beam_narrow {width, room}; reed_missing {lo
 reed_too_short {width, reed, length}; reed_changes_sett {wanted, reed, sett, error}; heddles_unknown {loom};
 heddles_short {shaft, needed, held, missing}; heddles_short_alike {shafts, needed, held, missing, total}; shafts_short
 {weave, needed, held}; sections_short {needed, held}; sections_overhang {over, side}; off_centre {shift, side};
-edge_between_dividers {left, right, full, shorter, share, one_sided, sections}; edge_partial {left, right, full,
-shorter, share, fewer, fewer_width, more, more_width, moved, one_sided}; rakes_over {turns, depth, room, most, longest,
-parts}; rakes_by_build_up {turns, most, fewer}; rakes_near {depth, room}.
+rakes_over {turns, depth, room, most, longest, parts}; rakes_by_build_up {turns, most, fewer}; rakes_near {depth, room};
+rakes_in_doubt {turns, depth, deepest, room, held}.
 """
 
 from __future__ import annotations
@@ -16,7 +15,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import ceil
 
-from planner.calc.plan import Quantity, ReedChoice, Remark, Severity
+from planner.calc.plan import Number, Quantity, Range, ReedChoice, Remark, Severity
 
 NOTE, WARN, STOP = Severity.NOTE, Severity.WARN, Severity.STOP
 
@@ -128,7 +127,8 @@ def reed_remarks(
         said.append(Remark("reed_too_short", STOP, values))
     if best.error:
         severity = WARN if abs(best.error) > tolerance else NOTE
-        values = {"wanted": Quantity(wanted, "sett"), "reed": best.reed, "sett": Quantity(best.sett, "sett")}
+        gives = wanted * (1 + best.error)  # of stripes the one that suits worst
+        values = {"wanted": Quantity(wanted, "sett"), "reed": best.reed, "sett": Quantity(gives, "sett")}
         said.append(Remark("reed_changes_sett", severity, {**values, "error": Quantity(abs(best.error), "share")}))
     return tuple(said)
 
@@ -279,65 +279,6 @@ def place_remarks(first: int, last: int, held: int, shift: Fraction) -> tuple[Re
     return tuple(said)
 
 
-def edge_remarks(
-    edges: tuple[int, int], full: Fraction, shorter: tuple[float, float], warn_at: Fraction, fills: tuple[Fraction, ...]
-) -> tuple[Remark, ...]:
-    """Say that edge sections are partly filled, what spreading their ends would cost, and what would fill.
-
-    Parameters
-    ----------
-    edges : tuple[int, int]
-        Ends of the left and the right edge section, seen from the seat. [ends]
-    full : Fraction
-        Ends of a full section. [ends]
-    shorter : tuple[float, float]
-        How much shorter the edge would be if spread [cm], and as a share. [share]
-    warn_at : Fraction
-        Share from which this is a warning. [share]
-    fills : tuple[Fraction, ...]
-        Section width, width of the warp, and the part of a section under its left edge. [cm]
-
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        One remark, WARN where spreading would cost more than `warn_at`. [-]
-
-    Raises
-    ------
-    ValueError
-        If `full` or a width is not above zero.
-
-    Notes
-    -----
-    Moving the warp by the part under its left edge leaves one partial section, or none. Plain geometry.
-
-    Examples
-    --------
-    >>> two, warp, part = Fraction(2), Fraction(25), Fraction(1, 2)
-    >>> remark = edge_remarks((12, 12), Fraction(48), (11.5, 0.016), Fraction(5, 1000), (two, warp, part))[0]
-    >>> remark.severity.value, str(remark.values["fewer_width"].value), remark.values["more"].value
-    ('warn', '24', 624)
-    """
-    pitch, width, part = fills
-    if full <= 0 or pitch <= 0 or width <= 0:
-        raise ValueError(f"full {full}, pitch {pitch} and width {width} must be above zero")
-    severity, lower, upper = WARN if shorter[1] > warn_at else NOTE, width // pitch, ceil(width / pitch)
-    values: Values = {
-        "left": Quantity(edges[0], "ends"),
-        "right": Quantity(edges[1], "ends"),
-        "full": Quantity(full, "ends"),
-        "shorter": Quantity(shorter[0], "length"),
-        "share": Quantity(shorter[1], "share"),
-        "one_sided": Quantity(part, "length"),
-    }
-    if lower == upper:
-        return (Remark("edge_between_dividers", severity, {**values, "sections": Quantity(lower, "count")}),)
-    values["fewer"], values["fewer_width"] = Quantity(int(lower * full), "ends"), Quantity(lower * pitch, "length")
-    values["more"], values["more_width"] = Quantity(ceil(upper * full), "ends"), Quantity(upper * pitch, "length")
-    values["moved"] = Quantity(pitch / 2, "length")
-    return (Remark("edge_partial", severity, values),)
-
-
 def rake_remarks(
     planned: float, least: int, most: int, longest: tuple[float, float], depth: tuple[Fraction, Fraction]
 ) -> tuple[Remark, ...]:
@@ -392,6 +333,57 @@ def rake_remarks(
     if planned >= NEARLY_FULL * most:
         return (Remark("rakes_near", NOTE, {"depth": Quantity(float(depth[0]) * planned, "depth"), "room": room}),)
     return ()
+
+
+def rake_doubt_remarks(planned: Number, held: Range | None, depth: Range | None, room: Fraction) -> tuple[Remark, ...]:
+    """Say when the yarn may pass the clearance by what the tape leaves open, though it likely does not.
+
+    Parameters
+    ----------
+    planned : Number
+        Turns planned. [turns]
+    held : Range | None
+        Turns the rakes hold, with their doubt; None where nothing was measured. [turns]
+    depth : Range | None
+        Depth of yarn at the end, with its doubt. [cm]
+    room : Fraction
+        Depth of yarn the rakes hold below the clearance. [cm]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        A warning where the most passes and the likeliest does not. [-]
+
+    Raises
+    ------
+    ValueError
+        If `planned` or `room` is below zero.
+
+    Notes
+    -----
+    Plain comparison; where the likeliest passes too, `rake_remarks` speaks.
+
+    Examples
+    --------
+    >>> held = Range(Fraction(121), Fraction(127), Fraction(134))
+    >>> depth = Range(Fraction("1.66"), Fraction("1.74"), Fraction("1.82"))
+    >>> [remark.code for remark in rake_doubt_remarks(127, held, depth, Fraction("1.75"))]
+    ['rakes_in_doubt']
+    >>> rake_doubt_remarks(121, held, depth, Fraction("1.75"))
+    ()
+    """
+    if planned < 0 or room < 0:
+        raise ValueError(f"planned {planned} and room {room} must not be below zero")
+    if held is None or depth is None or not held.low < planned <= held.likely:
+        return ()
+    values: Values = {
+        "turns": Quantity(planned, "turns"),
+        "depth": Quantity(depth.likely, "depth"),
+        "deepest": Quantity(depth.high, "depth"),
+        "room": Quantity(room, "depth"),
+        "held": Quantity(held.low, "turns"),
+    }
+    return (Remark("rakes_in_doubt", WARN, values),)
 
 
 def _parts(longest: tuple[float, float]) -> Quantity:

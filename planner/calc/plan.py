@@ -30,6 +30,7 @@ from planner.calc.plan_parts import (
     Remark,
     Section,
     Severity,
+    StripeSley,
     Sum,
     TurnRow,
     TurnsRange,
@@ -73,6 +74,7 @@ __all__ = [
     "SpareHeddles",
     "SpoolGroup",
     "SpoolWay",
+    "StripeSley",
     "Sum",
     "TieMarks",
     "TurnRow",
@@ -99,7 +101,9 @@ class WarpPlan:
     balance : int
         Ends beyond whole repeats. [ends]
     sett : Fraction
-        Planned sett. [ends/cm]
+        Planned sett; of stripes with setts of their own, see `setts`. [ends/cm]
+    setts : tuple[Fraction, ...]
+        Every sett of the warp once, as they first appear from the seat's left. [ends/cm]
     width_in_reed : Fraction
         True width in reed. [cm]
     finished_width : Fraction
@@ -109,7 +113,8 @@ class WarpPlan:
     length_wanted : Fraction
         Warp length before rounding up. [cm]
     warp_length : Fraction
-        Warp length planned: rounded up, without build-up. [cm]
+        Warp length planned: rounded up by board or empty beam, without build-up; the length asked for, which every
+        section reaches, where a measured depth counts the turns. [cm]
     turns : int | None
         Beam turns planned, from the empty circumference unless calibrated; None where turns are not counted. [turns]
     turns_exact : float | None
@@ -121,7 +126,7 @@ class WarpPlan:
     most_turns : int | None
         Turns the rakes hold. [turns]
     longest_warp : float | None
-        Longest warp the rakes hold. [cm]
+        Longest warp the rakes hold, in the section that comes out shortest. [cm]
     end_circumference : float | None
         Circumference to find with the tape at the end. [cm]
     turns_range : TurnsRange | None
@@ -131,6 +136,12 @@ class WarpPlan:
         Length after the planned turns in the deepest ordinary section, with its doubt; None as above. [cm]
     round_range : Range | None
         Circumference to find with the tape at the end, with its doubt; None as above. [cm]
+    depth_range : Range | None
+        Depth of yarn at the end in the deepest section, with its doubt; None as above. [cm]
+    most_turns_range : Range | None
+        Turns the rakes hold, with their doubt; None as above. [turns]
+    longest_range : Range | None
+        Longest warp the rakes hold, with its doubt; None as above. [cm]
     reed : ReedChoice | None
         Best reed. [-]
     reeds : tuple[ReedChoice, ...]
@@ -199,6 +210,7 @@ class WarpPlan:
     repeats: int
     balance: int
     sett: Fraction
+    setts: tuple[Fraction, ...]
     width_in_reed: Fraction
     finished_width: Fraction
     pattern: tuple[ColourRun, ...]
@@ -214,6 +226,9 @@ class WarpPlan:
     turns_range: TurnsRange | None
     length_range: Range | None
     round_range: Range | None
+    depth_range: Range | None
+    most_turns_range: Range | None
+    longest_range: Range | None
     reed: ReedChoice | None
     reeds: tuple[ReedChoice, ...]
     sections: tuple[Section, ...]

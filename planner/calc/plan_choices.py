@@ -37,16 +37,20 @@ class EdgeChoice:
         Sections used. [-]
     edge_ends : tuple[int, int]
         Ends of the cloth in the left and the right edge section, seen from the seat. [ends]
+    edge_full : tuple[Fraction, Fraction]
+        Ends that each of the two would hold if it were full, at the sett of its edge. [ends]
     width : Fraction
         Width in reed of the ends without extra selvedge ends. [cm]
-    sett : Fraction
-        Sett of the cloth, the mean where it varies. [ends/cm]
+    setts : tuple[Fraction, ...]
+        Every sett of the cloth once, from the seat's left. [ends/cm]
     shift : Fraction
         Warp off the middle of the beam, to the right seen from the seat. [cm]
     shorter : float
         How much shorter the shallowest edge comes out at the planned turns. [cm]
     share : float
         The same as a share of the length by the empty beam. [share]
+    partial : tuple[bool, bool]
+        The left edge section, and the right one, are not full of the cloth's ends. [-]
     """
 
     kind: EdgeKind
@@ -54,11 +58,13 @@ class EdgeChoice:
     dummy_ends: int
     sections: int
     edge_ends: tuple[int, int]
+    edge_full: tuple[Fraction, Fraction]
     width: Fraction
-    sett: Fraction
+    setts: tuple[Fraction, ...]
     shift: Fraction
     shorter: float
     share: float
+    partial: tuple[bool, bool] = (False, False)
 
 
 @dataclass(frozen=True, slots=True)

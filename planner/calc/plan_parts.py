@@ -189,6 +189,28 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class StripeSley:
+    """How the stripes of one yarn are sleyed in a reed, where yarns have setts of their own.
+
+    Attributes
+    ----------
+    code : str
+        Code of the yarn. [-]
+    sley : tuple[int, ...]
+        Ends in each dent of one repeat. [ends]
+    sett : Fraction
+        Sett that really results. [ends/cm]
+    error : Fraction
+        Share by which it differs from the yarn's own sett, with its sign. [share]
+    """
+
+    code: str
+    sley: tuple[int, ...]
+    sett: Fraction
+    error: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class ReedChoice:
     """One reed with a sley order.
 
@@ -197,11 +219,11 @@ class ReedChoice:
     reed : str
         Name of the reed. [-]
     sley : tuple[int, ...]
-        Ends in each dent of one repeat. [ends]
+        Ends in each dent of one repeat; of stripes with setts of their own, for the yarn with the most ends. [ends]
     sett : Fraction
-        Sett that really results. [ends/cm]
+        Sett that really results, of the same ends. [ends/cm]
     error : Fraction
-        Share by which it differs from the wanted sett, with its sign. [share]
+        Share by which it differs from the wanted sett, with its sign; of stripes the worst. [share]
     dents : int
         Dents the warp takes. [dents]
     empty_left : int
@@ -214,6 +236,8 @@ class ReedChoice:
         How the ends of its fullest dent stand side by side, wires not counted: ample, fair, tight, none. [-]
     knot_passes : bool | None
         A knot in one of them finds room beside the others; None when not asked. [-]
+    stripes : tuple[StripeSley, ...]
+        Sley order of each yarn, where yarns have setts of their own. [-]
     """
 
     reed: str
@@ -226,6 +250,7 @@ class ReedChoice:
     width: Fraction
     room: str = ""
     knot_passes: bool | None = None
+    stripes: tuple[StripeSley, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -177,17 +177,20 @@ class KnotPlace:
 
     Attributes
     ----------
-    past_bar : float
-        Distance past the nearest bar behind it. [cm]
-    to_next_bar : float
-        Distance to the next bar. [cm]
+    past_bar : Fraction
+        Distance of its middle past the nearest bar behind it. [cm]
+    to_next_bar : Fraction
+        Distance of its middle to the next bar. [cm]
     clear : bool
-        Lies in the gap. [-]
-    mend : float
+        Lies in the gap, all of it. [-]
+    mend : Fraction
         Change of leader length that puts it in the middle of the nearest gap; minus shortens. [cm]
+    too_long : bool
+        Longer than a gap, so that no length of leader helps. [-]
     """
 
-    past_bar: float
-    to_next_bar: float
+    past_bar: Fraction
+    to_next_bar: Fraction
     clear: bool
-    mend: float
+    mend: Fraction
+    too_long: bool = False

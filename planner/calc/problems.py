@@ -262,6 +262,22 @@ def _needs_order(brief: WarpBrief) -> Iterator[Problem]:
         yield Problem("colour_order", "order_missing", "Whole repeats need a colour order to repeat.")
 
 
+def _balance(brief: WarpBrief) -> Iterator[Problem]:
+    """Balance follows whole repeats; a count that was typed is held against it, and nothing else can honour it."""
+    balance, repeat = brief.fit.balance, sum(run.ends for run in brief.colour_order)
+    if not balance:
+        return
+    if brief.colour_layout == "as_typed":
+        message = "The colour order as typed holds every end; leave the balance empty, or type its ends."
+        yield Problem("fit.balance", "balance_as_typed", message)
+    elif not brief.fit.whole_repeats and brief.ends is None:
+        message = "Balance ends follow whole repeats; ask for whole repeats too, or leave the balance empty."
+        yield Problem("fit.balance", "balance_without_repeats", message)
+    elif balance >= repeat > 0:
+        message = f"One repeat has {repeat} ends, so the balance can be {repeat - 1} at most; more is a whole repeat."
+        yield Problem("fit.balance", "balance_over_repeat", message)
+
+
 def _as_typed(brief: WarpBrief) -> Iterator[Problem]:
     total = sum(run.ends for run in brief.colour_order)
     if brief.colour_layout == "as_typed" and brief.ends is not None and total and total != brief.ends:
@@ -338,5 +354,5 @@ def _roughly(brief: WarpBrief) -> Fraction:
 Check = Callable[["WarpBrief"], Iterator[Problem]]
 _ALONE: tuple[Check, ...] = (_width, _length, _out_of_bounds, _beam, _loom, _yarns, _codes, _order, _threading, _lifts)
 _TOGETHER: tuple[Check, ...] = (
-    _needs_order, _never_crosses, _as_typed, _method, _chain_sections, _tolerances, _shift, _size,
+    _needs_order, _balance, _never_crosses, _as_typed, _method, _chain_sections, _tolerances, _shift, _size,
 )  # fmt: skip

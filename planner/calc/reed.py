@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from math import ceil, floor, gcd
 
 from planner.calc.brief import ReedFacts
-from planner.calc.plan import ReedChoice
+from planner.calc.plan import ReedChoice, StripeSley
 
 ZERO = Fraction(0)
 HALF = Fraction(1, 2)
@@ -217,3 +217,82 @@ def rank_reeds(reeds: Iterable[ReedFacts], sett: Fraction, ends: int, shift: Fra
         raise ValueError(f"sett {sett} and ends {ends} must be above zero")
     found = [(_merit(reed, choice), choice) for reed in reeds for choice in _best_of(reed, sett, ends, shift)]
     return tuple(choice for _, choice in sorted(found, key=lambda pair: pair[0]))
+
+
+def rank_for_stripes(
+    reeds: Iterable[ReedFacts], stripes: Mapping[str, tuple[Fraction, int]], shift: Fraction = ZERO
+) -> tuple[ReedChoice, ...]:
+    """Rank the reeds of the studio for stripes with setts of their own, best first.
+
+    Parameters
+    ----------
+    reeds : Iterable[ReedFacts]
+        Reeds that fit the loom. [-]
+    stripes : Mapping[str, tuple[Fraction, int]]
+        Code of each yarn to its sett [ends/cm] and its ends. [ends]
+    shift : Fraction
+        Warp moved off the middle, to the right seen from the seat. [cm]
+
+    Returns
+    -------
+    choices : tuple[ReedChoice, ...]
+        One for each reed that can carry them all, best first. [-]
+
+    Raises
+    ------
+    ValueError
+        If there are no stripes, or a sett or a number of ends is not above zero.
+
+    Notes
+    -----
+    Each yarn is sleyed in its truest order. Long enough comes first; then the reed whose orders are the most even, by
+    how far the fullest dent of each yarn is from its emptiest, added up; then the least error of the worst yarn; then
+    the fewest dents. Even orders leave fewer reed marks, and in stripes two orders stand side by side: common practice,
+    no source. The dents are those of all stripes together, rounded up.
+
+    Examples
+    --------
+    Stripes at 20 and at 10 to the inch: 10 dents take 2 and 1, 6 dents 3-3-4 and 1-2-2, both exactly:
+
+    >>> inch = Fraction(127, 50)
+    >>> owned = [ReedFacts(f"{dents} dpi", dents / inch, 36 * inch) for dents in (6, 10)]
+    >>> found = rank_for_stripes(owned, {"A": (20 / inch, 240), "B": (10 / inch, 80)})
+    >>> [(one.reed, [stripe.sley for stripe in one.stripes], one.dents) for one in found]
+    [('10 dpi', [(2,), (1,)], 200), ('6 dpi', [(3, 3, 4), (1, 2, 2)], 120)]
+    """
+    if not stripes or any(sett <= 0 or ends < 1 for sett, ends in stripes.values()):
+        raise ValueError(f"stripes {sorted(stripes)} must each have a sett and ends above zero")
+    found = [pair for one in reeds if (pair := _of_stripes(one, stripes, shift)) is not None]
+    return tuple(choice for _, choice in sorted(found, key=lambda pair: pair[0]))
+
+
+def _of_stripes(
+    facts: ReedFacts, stripes: Mapping[str, tuple[Fraction, int]], shift: Fraction
+) -> tuple[tuple[bool, int, Fraction, int], ReedChoice] | None:
+    """Give a reed with the order of every yarn, and its merit; None where one of them has no order in it."""
+    best: dict[tuple[int, int], list[ReedChoice]] = {}
+    for sett, _ in stripes.values():
+        key = (sett.numerator, sett.denominator)  # yarns of one sett share their order
+        if key not in best:
+            best[key] = _best_of(facts, sett, 1, ZERO)
+    orders = {code: best[sett.numerator, sett.denominator] for code, (sett, _) in stripes.items()}
+    if not all(orders.values()):
+        return None
+    sleys = tuple(StripeSley(code, one.sley, one.sett, one.error) for code, (one, *_) in orders.items())
+    width = sum((stripes[one.code][1] / one.sett for one in sleys), ZERO)
+    leading = max(sleys, key=lambda one: stripes[one.code][1])
+    used, worst = ceil(width * facts.dents), max((one.error for one in sleys), key=abs)
+    empty = empty_at_left(facts, used, shift)
+    choice = ReedChoice(
+        reed=facts.name,
+        sley=leading.sley,
+        sett=leading.sett,
+        error=worst,
+        dents=used,
+        empty_left=empty,
+        start_dent=empty + 1,
+        width=used / facts.dents,
+        stripes=sleys,
+    )
+    uneven = sum(max(one.sley) - min(one.sley) for one in sleys)
+    return (choice.width > facts.reed_length, uneven, abs(worst), used), choice

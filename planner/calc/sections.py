@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil, floor
+from math import ceil, floor, lcm
 
 from planner.calc.plan import ColourRun
 
@@ -284,12 +284,15 @@ def share_runs(bounds: Sequence[Fraction], runs: Sequence[ColourRun], setts: Seq
     """
     if len(bounds) < 2 or len(runs) != len(setts):  # noqa: PLR2004 - a stretch has two bounds
         raise ValueError(f"{len(bounds)} bounds, {len(runs)} runs and {len(setts)} setts do not fit together")
-    left, before, index, totals = Fraction(0), 0, 0, []
-    for place in bounds[1:-1]:
-        while index < len(runs) and left + runs[index].ends / setts[index] <= place:
-            left, before, index = left + runs[index].ends / setts[index], before + runs[index].ends, index + 1
-        within = (place - left) * setts[index] if index < len(runs) else Fraction(0)
-        totals.append(round_half_up(before + within))
+    # In parts of a centimetre that all of them share, whole numbers do what fractions would, in a tenth of the time.
+    scale = lcm(*(sett.numerator for sett in setts), *(place.denominator for place in bounds))
+    rooms = [scale // sett.numerator * sett.denominator for sett in setts]
+    left, before, index, totals = 0, 0, 0, []
+    for place in (bound.numerator * (scale // bound.denominator) for bound in bounds[1:-1]):
+        while index < len(runs) and (right := left + runs[index].ends * rooms[index]) <= place:
+            left, before, index = right, before + runs[index].ends, index + 1
+        within, room = (place - left, rooms[index]) if index < len(runs) else (0, 1)
+        totals.append(before + (2 * within + room) // (2 * room))
     return _differences(totals, sum(run.ends for run in runs))
 
 

@@ -23,7 +23,10 @@ _SETUPS = (
     "Levenshtein (1966) for a change; Held and Karp (1962) for up to 12 set-ups, Croes (1958) and Prim (1957) beyond."
 )
 _TAPE = "Plain geometry, with the doubt of the tape in circumference and depth."
-_DENSITY = "Plain geometry; the wound density is an estimate without a published source."
+ESTIMATED = "Plain geometry; the wound density is an estimate without a published source."
+MEASURED = "Plain geometry; the wound density was measured on this beam with this yarn."
+OWN_FIGURE = "Plain geometry; the wound density is the studio’s own figure."
+"""What a sum of depth rests on; the worksheet puts in which of them is true."""
 
 _Words = tuple[str, str, str, str]
 """Group, label, formula, source."""
@@ -40,14 +43,16 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "sett_from_wraps": ("sett", "Sett that wraps propose", "{wraps} × {ends} ÷ ({ends} + {intersections})", _COMMON),
     "working_sett": ("sett", "Sett to work at", "{greatest} × {share}", _COMMON),
     "width_wanted": ("width", "Width in reed", "{finished} ÷ ((1 − {draw_in}) × (1 − {shrinkage}))", _PLAIN),
-    "mean_sett": ("width", "Mean sett of one repeat", "{ends} ÷ {width}", _PLAIN),
+    "repeat_width": ("width", "Width of one repeat, each stripe at its own sett", "{ends} ÷ {sett}", _PLAIN),
+    "ends_laid": ("width", "Ends across, the stripes laid side by side until the width is full",
+                  "{width} ÷ {one} repeats of {repeat}, the last one cut, as a multiple of {multiple}", _PLAIN),
     "ends_across": ("width", "Ends across", "{width} × {sett}, as a multiple of {multiple}", _PLAIN),
     "ends_filling": ("width", "Ends that fill the width", "{width} × {sett}", _PLAIN),
     "ends_in_repeats": ("width", "Ends in whole repeats", "{repeats} × {repeat} + {balance}", _PLAIN),
     "ends": ("width", "Ends with the selvedges", "{ends} + 2 × {selvedge}", _PLAIN),
     "ends_here": ("width", "Ends on this beam", "{ends} − {elsewhere}", _PLAIN),
     "width_in_reed": ("width", "True width in reed", "{ends} ÷ {sett}", _PLAIN),
-    "width_in_reed_mixed": ("width", "True width in reed", "each stripe at its own sett, {ends} in all", _PLAIN),
+    "width_in_reed_mixed": ("width", "True width in reed, each stripe at its own sett", "{ends} ÷ {sett}", _PLAIN),
     "finished_width": ("width", "Finished width to expect", "{width} × (1 − {draw_in}) × (1 − {shrinkage})", _PLAIN),
     "woven_length": ("length", "Woven length of one piece", "({finished} + {hem}) ÷ (1 − {shrinkage})", _PLAIN),
     "pieces_warp": ("length", "Warp for the pieces", "{pieces} × {woven} ÷ (1 − {take_up})", _PLAIN),
@@ -63,10 +68,12 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "turns_safe": ("length", "Turns that are enough whatever the doubt of the tape",
                    "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}, both at their least", _GEOMETRY),
     "turns_with_build_up": ("length", "Turns that would do, counting the build-up of the shallowest section",
-                            "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", _DENSITY),
+                            "fewest T with T × ({circumference} + π × {depth} × T) ≥ {length}", ESTIMATED),
     "warp_by_turns": ("length", "Warp length by the empty beam", "{turns} × {circumference}", _PLAIN),
     "warp_by_board": ("length", "Warp length to wind", "{length}, up to whole steps of {step}", _PLAIN),
     "dents_used": ("reed", "Dents used", "{ends} × {dents} ÷ {sett}, rounded up", _PLAIN),
+    "width_of_stripes": ("reed", "Width of the stripes as this reed sets them", "{ends} ÷ {sett}", _PLAIN),
+    "dents_of_stripes": ("reed", "Dents used, each stripe in its own order", "{width} × {dents}, rounded up", _PLAIN),
     "sett_in_reed": ("reed", "Sett this reed gives", "{dents} × {ends} ÷ {order} dents", _PLAIN),
     "empty_dents": ("reed", "Dents left empty at the left, seen from the seat",
                     "({reed_length} × {dents} − {used}) ÷ 2 + {shift} × {dents}, in whole dents", _PLAIN),
@@ -78,8 +85,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "sections_needed": ("sections", "Sections the warp lies in", "{width} ÷ {pitch}, about the middle", _GEOMETRY),
     "sections_here": ("sections", "Sections with ends of this beam",
                       "those of {width} ÷ {pitch}, about the middle, that hold any", _GEOMETRY),
-    "depth_per_turn": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", _DENSITY),
-    "depth_mixed": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", _DENSITY),
+    "depth_per_turn": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", ESTIMATED),
+    "depth_mixed": ("beam", "Depth of one turn", "{ends} × {count} ÷ ({width} × {density})", ESTIMATED),
     "depth_measured": ("beam", "Depth of one turn, measured", "{depth}", "Measured on this beam with this yarn."),
     "depth": ("beam", "Depth of yarn at the end", "{turns} × {depth}", _GEOMETRY),
     "real_length": ("beam", "Length with build-up", "{turns} × ({circumference} + π × {depth} × {turns})",
@@ -92,6 +99,16 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "length_most": ("beam", "Length at the most", "{turns} × ({circumference} + π × {depth} × {turns})", _TAPE),
     "round_least": ("beam", "Circumference at the least", "{circumference} + 2π × {depth} × {turns}", _TAPE),
     "round_most": ("beam", "Circumference at the most", "{circumference} + 2π × {depth} × {turns}", _TAPE),
+    "depth_least": ("beam", "Depth of yarn at the end, at the least", "{turns} × {depth}", _TAPE),
+    "depth_most": ("beam", "Depth of yarn at the end, at the most", "{turns} × {depth}", _TAPE),
+    "most_turns_least": ("beam", "Turns the rakes hold, at the least", "({rake} − {clearance}) ÷ {depth}, rounded down",
+                         _TAPE),
+    "most_turns_most": ("beam", "Turns the rakes hold, at the most", "({rake} − {clearance}) ÷ {depth}, rounded down",
+                        _TAPE),
+    "longest_least": ("beam", "Longest warp the rakes hold, at the least",
+                      "{turns} × ({circumference} + π × {depth} × {turns})", _TAPE),
+    "longest_most": ("beam", "Longest warp the rakes hold, at the most",
+                     "{turns} × ({circumference} + π × {depth} × {turns})", _TAPE),
     "most_turns": ("beam", "Turns the rakes hold", "({rake} − {clearance}) ÷ {depth}, rounded down", _GEOMETRY),
     "longest_warp": ("beam", "Longest warp the rakes hold", "{turns} × ({circumference} + π × {depth} × {turns})",
                      _GEOMETRY),
@@ -115,7 +132,8 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "box_lead_mass": ("winding", "Mass of the yarn lost at re-threading", "{number} × {length}", _PLAIN),
     "comb_bundle": ("winding", "Bundle in the comb, so many to a dent", "{ends} ÷ ({dents} × {in_a_dent})", _PLAIN),
     "comb_angle": ("winding", "Angle to turn the comb", "arccos({section} ÷ {bundle})", _GEOMETRY),
-    "knot": ("winding", "Leader knot past a bar", "remainder of {leader} ÷ ({circumference} ÷ {bars})", _GEOMETRY),
+    "knot": ("winding", "Middle of the leader knot past a bar",
+             "remainder of ({offset} + {leader} + {knot} ÷ 2) ÷ ({circumference} ÷ {bars})", _GEOMETRY),
     "chain_length": ("winding", "Length of a chain",
                      "{turns} × ({circumference} + π × {depth} × {turns}), up to whole steps of {step}", _GEOMETRY),
     "chains": ("winding", "Chains", "{ends} ends, at most {most} in a chain", _PLAIN),

@@ -170,6 +170,46 @@ def multiple_fits_repeats(repeat: int, balance: int, multiple: int) -> bool:
     return balance % gcd(repeat, multiple) == 0
 
 
+def repeats_in_steps(repeat: int, balance: int, multiple: int) -> tuple[int, int]:
+    """Give the fewest ends that are whole repeats, their balance and a multiple at once, and how far apart these lie.
+
+    Parameters
+    ----------
+    repeat : int
+        Ends of one repeat. [ends]
+    balance : int
+        Ends added after the last repeat. [ends]
+    multiple : int
+        Ends come in multiples of this. [ends]
+
+    Returns
+    -------
+    steps : tuple[int, int]
+        The fewest, of one repeat at least, and the step to the next. [ends]
+
+    Raises
+    ------
+    ValueError
+        If `repeat` or `multiple` is not above zero, `balance` is below, or no number of repeats gives the multiple.
+
+    Notes
+    -----
+    The step is lcm(repeat, multiple). Plain arithmetic.
+
+    Examples
+    --------
+    Repeats of 31 and one more end in pairs: 32 ends, then every 62:
+
+    >>> repeats_in_steps(31, 1, 2)
+    (32, 62)
+    """
+    if not multiple_fits_repeats(repeat, balance, multiple):
+        raise ValueError(f"no repeats of {repeat} with balance {balance} are a multiple of {multiple}")
+    every = multiple // gcd(repeat, multiple)
+    fewest = next(count for count in range(1, every + 1) if (count * repeat + balance) % multiple == 0)
+    return fewest * repeat + balance, every * repeat
+
+
 def ends_in_repeats(ends: int | Fraction, repeat: int, balance: int = 0, multiple: int = 1) -> tuple[int, int]:
     """Settle a count of ends on whole repeats of the colour order.
 
@@ -218,11 +258,9 @@ def ends_in_repeats(ends: int | Fraction, repeat: int, balance: int = 0, multipl
         raise ValueError(f"ends {ends} and repeat {repeat} must be above zero, balance {balance} not below")
     if not multiple_fits_repeats(repeat, balance, multiple):
         raise ValueError(f"no repeats of {repeat} with balance {balance} are a multiple of {multiple}")
-    every = multiple // gcd(repeat, multiple)
-    fewest = next(count for count in range(1, every + 1) if (count * repeat + balance) % multiple == 0)
-    beyond = Fraction(ends - balance, repeat) - fewest
-    repeats = fewest + max(0, floor(beyond / every + HALF)) * every
-    return repeats * repeat + balance, repeats
+    fewest, step = repeats_in_steps(repeat, balance, multiple)
+    found = fewest + max(0, floor(Fraction(ends - fewest) / step + HALF)) * step
+    return found, (found - balance) // repeat
 
 
 def width_of_ends(ends: int, sett: Fraction) -> Fraction:

@@ -5,8 +5,8 @@ build_up {turns, real, nominal}; fewer_turns_would_do {turns, planned}; turns_in
 sections_unequal {length, share}; selvedge_sections {extra}; density_guessed {yarn, density};
 thickness_differs {thick, thin}; spools_over_rack {needed, held}; rethreads {setups, lost};
 board_too_short {length, path}; board_path {length}; board_paths {shortest, longest}; odd_ends {ends, at_once, odd};
-comb_must_turn {angle}; comb_too_narrow {}; knot_on_bar {change, mend}; and without values caution_beam, caution_box,
-caution_long_work.
+comb_must_turn {angle}; comb_too_narrow {}; knot_on_bar {change, mend}; knot_too_long {gap}; and without
+values caution_beam, caution_box, caution_long_work.
 """
 
 from __future__ import annotations
@@ -350,13 +350,15 @@ def comb_remarks(
     if bundle is not None and section is not None and bundle < NARROW_BUNDLE * section:
         said.append(Remark("comb_too_narrow", NOTE, {}))
     if knot is not None and not knot.clear:
-        said.append(_knot_remark(knot.mend))
+        said.append(_knot_remark(knot))
     return tuple(said)
 
 
-def _knot_remark(mend: float) -> Remark:
-    change = "shorten" if mend < 0 else "lengthen"
-    return Remark("knot_on_bar", WARN, {"change": change, "mend": Quantity(abs(mend), "length")})
+def _knot_remark(knot: KnotPlace) -> Remark:
+    if knot.too_long:
+        return Remark("knot_too_long", WARN, {"gap": Quantity(knot.past_bar + knot.to_next_bar, "length")})
+    change = "shorten" if knot.mend < 0 else "lengthen"
+    return Remark("knot_on_bar", WARN, {"change": change, "mend": Quantity(abs(knot.mend), "length")})
 
 
 def caution_remarks(warp_yarn: Fraction, *, box: bool) -> tuple[Remark, ...]:

@@ -14,7 +14,7 @@ from planner.calc.plan import OneMore, Remark, Sum, WarpPlan
 from planner.calc.sums import line, of
 from planner.calc.worksheet_advice import cloth_advice, loom_advice, loudest_first, winding_advice, yarn_advice
 from planner.calc.worksheet_beam import Beaming, beaming_of
-from planner.calc.worksheet_choices import Choices, choices_of
+from planner.calc.worksheet_choices import Choices, choices_of, edge_advice
 from planner.calc.worksheet_cloth import Cloth, Length, cloth_of, length_of
 from planner.calc.worksheet_mixed import as_wound
 from planner.calc.worksheet_reed import Sleying, sleying_of
@@ -98,7 +98,8 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
         floating_selvedge=pages.yarn.floating,
         repeats=cloth.repeats,
         balance=cloth.balance,
-        sett=brief.sett,
+        sett=cloth.each_sett[0] if cloth.is_even else brief.sett,
+        setts=cloth.each_sett,
         width_in_reed=cloth.width_in_reed,
         finished_width=cloth.finished_width,
         pattern=cloth.pattern,
@@ -114,6 +115,9 @@ def _bound(brief: WarpBrief, pages: _Pages) -> WarpPlan:
         turns_range=beaming.turns_range,
         length_range=beaming.length_range,
         round_range=beaming.round_range,
+        depth_range=beaming.depth_range,
+        most_turns_range=beaming.most_turns_range,
+        longest_range=beaming.longest_range,
         reed=reeds[0] if reeds else None,
         reeds=reeds,
         sections=winding.sections,
@@ -159,6 +163,7 @@ def _remarks(brief: WarpBrief, pages: _Pages, one_more: OneMore | None) -> tuple
         chain(
             pages.beams.remarks,
             loom_advice(brief, pages.cloth, pages.beaming, pages.sleying, pages.threading.heddles),
+            edge_advice(brief, pages.choices),
             cloth_advice(brief, pages.cloth, pages.length, one_more),
             winding_advice(brief, pages.cloth, pages.beaming, pages.winding),
             yarn_advice(brief, pages.winding, pages.yarn.needs, pages.sleying),

@@ -7,7 +7,6 @@ from fractions import Fraction
 from math import floor
 
 from planner.calc import (
-    beam,
     beam_depth,
     cloth_fit,
     colours,
@@ -15,7 +14,6 @@ from planner.calc import (
     loom_fit,
     sections,
     sett,
-    warp_width,
     winding_fit,
     yarn_fit,
 )
@@ -24,7 +22,7 @@ from planner.calc.plan import OneMore, Remark, Severity, YarnNeed
 from planner.calc.worksheet_beam import Beaming
 from planner.calc.worksheet_cloth import Cloth, Length
 from planner.calc.worksheet_mixed import mixed_advice
-from planner.calc.worksheet_reed import Sleying
+from planner.calc.worksheet_reed import Sleying, hardest_sett
 from planner.calc.worksheet_sections import density_of
 from planner.calc.worksheet_sett import mixture_name, mixture_of, names_of_yarns, usual_of_mixture, weave_of
 from planner.calc.worksheet_threading import shaft_advice
@@ -99,7 +97,7 @@ def cloth_advice(brief: WarpBrief, cloth: Cloth, length: Length, one_more: OneMo
     yield from _sett_advice(brief, cloth)
     finished = (brief.finished_width, cloth.finished_width)
     main = colours.total(cloth.main)
-    yield from cloth_fit.count_remarks(_ends_of_width(brief, cloth), main, cloth.width_in_reed, finished)
+    yield from cloth_fit.count_remarks(cloth.filling, main, cloth.width_in_reed, finished)
     yield from _multiple_advice(brief, cloth)
     planned = brief.fit.balance
     if brief.colour_layout in {Layout.REPEAT, Layout.CENTRED}:
@@ -157,16 +155,6 @@ def _usual_setts(brief: WarpBrief, yarn: YarnChoice) -> tuple[sett.UsualSett | N
     return None, None
 
 
-def _ends_of_width(brief: WarpBrief, cloth: Cloth) -> int | None:
-    if not cloth.is_even:
-        return None  # such a warp has no one count for a width
-    loss = brief.allowances
-    width = brief.width_in_reed
-    if brief.finished_width is not None:
-        width = warp_width.width_in_reed(brief.finished_width, loss.draw_in, loss.width_shrinkage)
-    return None if width is None else warp_width.ends_across(width, cloth.setts[cloth.main[0].code])
-
-
 def loom_advice(
     brief: WarpBrief, cloth: Cloth, beaming: Beaming, sleying: Sleying, heddles: tuple[int, ...]
 ) -> Iterator[Remark]:
@@ -216,45 +204,28 @@ def loom_advice(
     best = sleying.reeds[0] if sleying.reeds else None
     lengths = {reed.name: reed.reed_length for reed in loom.reeds}
     room = lengths[best.reed] if best is not None else next(iter(lengths.values()), None)
-    yield from loom_fit.reed_remarks(best, room, cloth.mean_sett, brief.tolerances.sett_error, loom.name)
+    wanted = hardest_sett(brief, cloth, best)
+    yield from loom_fit.reed_remarks(best, room, wanted, brief.tolerances.sett_error, loom.name)
     yield from shaft_advice(brief)
     yield from loom_fit.heddle_remarks(heddles, loom.heddles, loom.name)
     if beaming.places:
-        yield from _beam_advice(brief, cloth, beaming)
+        yield from _beam_advice(brief, beaming)
 
 
-def _beam_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[Remark]:
+def _beam_advice(brief: WarpBrief, beaming: Beaming) -> Iterator[Remark]:
     facts, places = brief.loom.beam, beaming.places
     yield from loom_fit.place_remarks(places[0].position, places[-1].position, facts.sections, brief.shift)
-    if not cloth.parted:  # with two beams a section may be part-filled by design; `worksheet_two_beams` says which
-        yield from _edge_advice(brief, cloth, beaming)
     if beaming.most_turns is not None and facts.rake_height is not None:
         wanted = float(beaming.warp_length)
         room = max(Fraction(0), facts.rake_height - brief.tolerances.rake_clearance)
-        yield from loom_fit.rake_remarks(
+        in_doubt = loom_fit.rake_doubt_remarks(beaming.turned, beaming.most_turns_range, beaming.depth_range, room)
+        yield from in_doubt or loom_fit.rake_remarks(
             float(beaming.turned),
             beaming.turns_with_build_up or 0,
             beaming.most_turns,
             (beaming.longest_warp or 0.0, wanted),
-            (beaming.ordinary, room),
+            (max(place.depth for place in places), room),
         )
-
-
-def _edge_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[Remark]:
-    places, pitch = beaming.places, brief.loom.beam.pitch
-    partial = [place for place in (places[0], places[-1]) if place.filled < 1]
-    if not partial or pitch is None:
-        return
-    full = sections.ends_per_section(colours.total(cloth.main) / cloth.main_width, pitch)
-    shorter = (0.0, 0.0)
-    if brief.method is Method.BOX:
-        spread = min(place.spread_depth for place in partial)
-        empty, turned = brief.loom.beam.circumference, beaming.turned
-        shorter = beam.mismatch(turned, max(beaming.ordinary, spread), spread, empty)
-    part = places[0].filled * pitch if places[0].filled < 1 else Fraction(0)
-    limit = brief.tolerances.mismatch_warn
-    edges = (places[0].ends, places[-1].ends)
-    yield from loom_fit.edge_remarks(edges, full, shorter, limit, (pitch, cloth.main_width, part))
 
 
 def winding_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Winding) -> Iterator[Remark]:
@@ -320,7 +291,7 @@ def _depth_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[
     yarns = [yarn for yarn in brief.yarns if yarn.code in used]
     if beaming.turns is not None and beaming.real_length is not None:
         build_up = beaming.turns if beaming.length_range else beaming.turns_with_build_up or 0
-        yield from winding_fit.turn_remarks(beaming.turns, build_up, beaming.real_length, beaming.warp_length)
+        yield from winding_fit.turn_remarks(beaming.turns, build_up, beaming.real_length, beaming.nominal)
         yield from winding_fit.doubt_remarks(beaming.turns_range)
     unkind = any(yarn.fibre in UNKIND_FIBRES for yarn in yarns)
     yield from winding_fit.mismatch_remarks(

@@ -2,49 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from planner.calc import beam, beam_depth, calibration, colours, warp_length
+from planner.calc import beam, beam_depth, colours, warp_length
 from planner.calc.brief import BeamFacts, BeamKind, Method, WarpBrief, YarnChoice
 from planner.calc.plan import Number, Quantity, Range, Section, Sum, TurnRow, TurnsRange
-from planner.calc.sums import added, line, of
+from planner.calc.sums import ESTIMATED, MEASURED, OWN_FIGURE, added, line, of
 from planner.calc.worksheet_cloth import Cloth, Length
-from planner.calc.worksheet_sections import Place, density_of, depth_ranges, places_of, section_sums
+from planner.calc.worksheet_doubt import Doubt, doubt_of, doubt_sums
+from planner.calc.worksheet_sections import Place, density_of, places_of, section_sums
 
 ZERO = Fraction(0)
-
-
-@dataclass(frozen=True, slots=True)
-class Doubt:
-    """What the tape leaves open on a calibrated beam.
-
-    Attributes
-    ----------
-    circumference : Range
-        Round the bars, empty. [cm]
-    ordinary : Range
-        Depth of one turn in the deepest ordinary section. [cm]
-    shallowest : Range
-        Depth of one turn in the shallowest. [cm]
-    """
-
-    circumference: Range
-    ordinary: Range
-    shallowest: Range
-
-    def turns(self, length: Fraction) -> TurnsRange:
-        """Whole turns that reach a length, in the shallowest section too."""
-        return calibration.turns_range(length, self.circumference, self.shallowest)
-
-    def length(self, turns: int) -> Range:
-        """Length after the turns in the deepest ordinary section."""
-        return calibration.length_range(turns, self.circumference, self.ordinary)
-
-    def round(self, turns: int) -> Range:
-        """Circumference to find after the turns."""
-        return calibration.round_range(turns, self.circumference, self.ordinary)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +36,9 @@ class Beaming:
     turns_with_build_up : int | None
         Whole turns that would do, in the shallowest section too. [turns]
     warp_length : Fraction
-        Warp length planned, without build-up. [cm]
+        Warp length planned: by the empty beam, or the length asked for where a measured depth counts the turns. [cm]
+    nominal : Fraction
+        Turns times the empty circumference; what the board gives where turns are not counted. [cm]
     real_length : float | None
         Length with build-up in the deepest ordinary section. [cm]
     end_circumference : float | None
@@ -74,7 +46,8 @@ class Beaming:
     most_turns : int | None
         Turns the rakes hold. [turns]
     longest_warp : float | None
-        Longest warp the rakes hold. [cm]
+        Longest warp the rakes hold: in the shallowest section, which comes out shortest; of chains, which are all as
+        long, in the deepest. [cm]
     turn_table : tuple[TurnRow, ...]
         Turn against length. [-]
     turns_range : TurnsRange | None
@@ -83,6 +56,12 @@ class Beaming:
         Length with its doubt. [cm]
     round_range : Range | None
         Circumference at the end, with its doubt. [cm]
+    depth_range : Range | None
+        Depth of yarn at the end in the deepest section, with its doubt. [cm]
+    most_turns_range : Range | None
+        Turns the rakes hold, with their doubt. [turns]
+    longest_range : Range | None
+        Longest warp they hold, with its doubt. [cm]
     difference : tuple[float, float]
         Deepest section longer than the shallowest, in length [cm] and as a share. [share]
     sums : tuple[Sum, ...]
@@ -96,6 +75,7 @@ class Beaming:
     turns_exact: float | None
     turns_with_build_up: int | None
     warp_length: Fraction
+    nominal: Fraction
     real_length: float | None
     end_circumference: float | None
     most_turns: int | None
@@ -106,6 +86,9 @@ class Beaming:
     turns_range: TurnsRange | None = None
     length_range: Range | None = None
     round_range: Range | None = None
+    depth_range: Range | None = None
+    most_turns_range: Range | None = None
+    longest_range: Range | None = None
 
     @property
     def turned(self) -> Number:
@@ -156,7 +139,7 @@ def beaming_of(brief: WarpBrief, cloth: Cloth, length: Length) -> Beaming:
 def _on_plain_beam(brief: WarpBrief, length: Length) -> Beaming:
     warp, board = _board_length(brief, length)
     nothing = (None, None, None)
-    return Beaming((), (), ZERO, *nothing, warp, None, None, None, None, (), (0.0, 0.0), (board,))
+    return Beaming((), (), ZERO, *nothing, warp, warp, None, None, None, None, (), (0.0, 0.0), (board,))
 
 
 def _board_length(brief: WarpBrief, length: Length) -> tuple[Fraction, Sum]:
@@ -170,10 +153,11 @@ def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place,
     empty = brief.loom.beam.circumference
     least = _extremes(places)[1]  # the shallowest section comes out shortest, and it too must be long enough
     build_up = beam.whole_turns(length.wanted, empty, least)
-    doubt = _doubt(brief, places, ordinary)
+    doubt = doubt_of(brief, places, ordinary)
     wanted = None if doubt is None or brief.turns is not None else doubt.turns(length.wanted)
     turns = _planned_turns(brief, length, build_up, wanted)
-    most = _most_turns(brief, places)
+    most, rake = _most_turns(brief, places), brief.loom.beam.rake_height
+    held = None if doubt is None or rake is None else doubt.held(rake, brief.tolerances.rake_clearance)
     return Beaming(
         places=places,
         sections=_sections(places, turns, lambda depth: beam.length_of_turns(turns, empty, depth)),
@@ -181,11 +165,12 @@ def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place,
         turns=turns,
         turns_exact=beam.turns_of_length(length.wanted, empty, ordinary),
         turns_with_build_up=build_up,
-        warp_length=turns * empty,
+        warp_length=length.wanted if _by_measure(brief, doubt) else turns * empty,
+        nominal=turns * empty,
         real_length=beam.length_of_turns(turns, empty, ordinary),
         end_circumference=beam.end_circumference(turns, empty, ordinary),
         most_turns=most,
-        longest_warp=None if most is None else beam.length_of_turns(most, empty, ordinary),
+        longest_warp=None if most is None else beam.length_of_turns(most, empty, least),
         turn_table=beam.turn_table(turns, empty, ordinary),
         difference=_difference(places, turns, empty),
         sums=(
@@ -193,17 +178,20 @@ def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place,
             *section_sums(brief, cloth, places),
             *_depth_sums(brief, places, ordinary),
             *_wound_sums(brief, places, ordinary, turns, most),
-            *_doubt_sums(doubt, turns),
+            *doubt_sums(brief, doubt, turns),
         ),
         turns_range=wanted,
         length_range=None if doubt is None else doubt.length(turns),
         round_range=None if doubt is None else doubt.round(turns),
+        depth_range=None if doubt is None else doubt.depth(turns),
+        most_turns_range=held,
+        longest_range=None if doubt is None or held is None else doubt.longest(held),
     )
 
 
-def _doubt(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> Doubt | None:
-    found, facts = depth_ranges(brief, places, ordinary), brief.loom.beam
-    return None if found is None else Doubt(calibration.taped(facts.circumference, facts.tape), *found)
+def _by_measure(brief: WarpBrief, doubt: Doubt | None) -> bool:
+    """Tell whether the turns were counted from a depth that was measured, and so reach the length without spare."""
+    return brief.turns is None and (doubt is not None or brief.loom.beam.depth_per_turn is not None)
 
 
 def _planned_turns(brief: WarpBrief, length: Length, build_up: int, wanted: TurnsRange | None) -> int:
@@ -222,7 +210,7 @@ def _by_chains(
 ) -> Beaming:
     empty = brief.loom.beam.circumference
     warp, board = _board_length(brief, length)
-    exact = beam.turns_of_length(warp, empty, ordinary)
+    exact, deep = beam.turns_of_length(warp, empty, ordinary), _extremes(places)[0]
     most = _most_turns(brief, places)
     put_in = {"length": of(warp, "distance"), "circumference": of(empty, "length"), "depth": of(ordinary, "depth")}
     return Beaming(
@@ -233,10 +221,11 @@ def _by_chains(
         turns_exact=exact,
         turns_with_build_up=beam.whole_turns(warp, empty, ordinary),
         warp_length=warp,
+        nominal=warp,
         real_length=float(warp),
         end_circumference=beam.end_circumference(exact, empty, ordinary),
         most_turns=most,
-        longest_warp=None if most is None else beam.length_of_turns(most, empty, ordinary),
+        longest_warp=None if most is None else beam.length_of_turns(most, empty, deep),
         turn_table=(),
         difference=(0.0, 0.0),
         sums=(
@@ -244,7 +233,7 @@ def _by_chains(
             *section_sums(brief, cloth, places),
             *_depth_sums(brief, places, ordinary),
             line("turns_of_chain", of(exact, "turns"), put_in),
-            *_rake_sums(brief, places, ordinary, most),
+            *_rake_sums(brief, places, deep, most),
         ),
     )
 
@@ -293,13 +282,41 @@ def _turn_sums(
         yield line("turns", of(by_empty, "turns"), {"length": wanted, "circumference": empty})
         measured = doubt is not None or brief.loom.beam.depth_per_turn is not None
         put_in = {"circumference": empty, "depth": of(least, "depth"), "length": wanted}
-        yield line("turns_calibrated" if measured else "turns_with_build_up", of(build_up, "turns"), put_in)
+        shown = line("turns_calibrated" if measured else "turns_with_build_up", of(build_up, "turns"), put_in)
+        yield shown if measured else replace(shown, source=density_source(brief.yarns))
     if brief.turns is None and doubt is not None:
         low = of(doubt.circumference.low, "length")
         put_in = {"circumference": low, "depth": of(doubt.shallowest.low, "depth"), "length": wanted}
         yield line("turns_safe", of(turns, "turns"), put_in)
     warp = turns * brief.loom.beam.circumference
     yield line("warp_by_turns", of(warp, "distance"), {"turns": of(turns, "turns"), "circumference": empty})
+
+
+def density_source(yarns: Sequence[YarnChoice]) -> str:
+    """Say where the densities of some yarns come from: the least certain of them speaks for all.
+
+    Parameters
+    ----------
+    yarns : Sequence[YarnChoice]
+        Yarns of a sum. [-]
+
+    Returns
+    -------
+    source : str
+        A sentence for the sum. [-]
+
+    Notes
+    -----
+    A density with its range was measured on this beam; one without is the studio's own figure; none is a default.
+
+    Examples
+    --------
+    >>> density_source([YarnChoice("A", "cotton", Fraction(150), wound_density=Fraction(1, 2))])
+    'Plain geometry; the wound density is the studio’s own figure.'
+    """
+    if any(yarn.wound_density is None for yarn in yarns):
+        return ESTIMATED
+    return OWN_FIGURE if any(yarn.density_low is None for yarn in yarns) else MEASURED
 
 
 def _depth_sums(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> Iterator[Sum]:
@@ -312,9 +329,10 @@ def _depth_sums(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction)
     if len({(yarn.tex, density_of(yarn)) for yarn in yarns}) > 1:
         counted = colours.counts(place.runs)
         parts = [_layer(yarn, counted[yarn.code], width) for yarn in yarns]
-        yield added("depth_mixed", of(ordinary, "depth"), parts)
-        return
-    yield line("depth_per_turn", of(ordinary, "depth"), _layer(yarns[0], place.ends, width))
+        shown = added("depth_mixed", of(ordinary, "depth"), parts)
+    else:
+        shown = line("depth_per_turn", of(ordinary, "depth"), _layer(yarns[0], place.ends, width))
+    yield replace(shown, source=density_source(yarns))
 
 
 def _layer(yarn: YarnChoice, ends: int, width: Quantity) -> dict[str, Quantity]:
@@ -333,29 +351,14 @@ def _wound_sums(
     put_in = {"circumference": empty, "depth": depth, "turns": counted}
     end = beam.end_circumference(turns, facts.circumference, ordinary)
     yield line("end_circumference", of(end, "length"), put_in)
-    yield from _rake_sums(brief, places, ordinary, most)
     deep, shallow = _extremes(places)
+    yield from _rake_sums(brief, places, shallow, most)
     if deep != shallow:
         put_in = {"turns": counted, "deep": of(deep, "depth"), "shallow": of(shallow, "depth")}
         yield line("mismatch", of(beam.mismatch(turns, deep, shallow, facts.circumference)[0], "length"), put_in)
 
 
-def _doubt_sums(doubt: Doubt | None, turns: int) -> Iterator[Sum]:
-    """Show between what the length and the round lie: the same sums with the least and with the most of each."""
-    if doubt is None:
-        return
-    length, end, round_bars, depth = doubt.length(turns), doubt.round(turns), doubt.circumference, doubt.ordinary
-    for side, put_in in (("least", (round_bars.low, depth.low)), ("most", (round_bars.high, depth.high))):
-        inputs = {
-            "circumference": of(put_in[0], "length"),
-            "depth": of(put_in[1], "depth"),
-            "turns": of(turns, "turns"),
-        }
-        yield line(f"length_{side}", of(length.low if side == "least" else length.high, "distance"), inputs)
-        yield line(f"round_{side}", of(end.low if side == "least" else end.high, "length"), inputs)
-
-
-def _rake_sums(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction, most: int | None) -> Iterator[Sum]:
+def _rake_sums(brief: WarpBrief, places: tuple[Place, ...], shortest: Fraction, most: int | None) -> Iterator[Sum]:
     facts: BeamFacts = brief.loom.beam
     if most is None or facts.rake_height is None:
         return
@@ -368,6 +371,6 @@ def _rake_sums(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction, 
     put_in = {
         "turns": of(most, "turns"),
         "circumference": of(facts.circumference, "length"),
-        "depth": of(ordinary, "depth"),
+        "depth": of(shortest, "depth"),
     }
-    yield line("longest_warp", of(beam.length_of_turns(most, facts.circumference, ordinary), "distance"), put_in)
+    yield line("longest_warp", of(beam.length_of_turns(most, facts.circumference, shortest), "distance"), put_in)

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.calc import beam, colours, edges, fitting, unequal, warp_width
-from planner.calc.brief import Centre, Layout, Method, WarpBrief
-from planner.calc.plan import Alternative, EdgeChoice, Mismatch, RepeatLayouts, Sum
+from planner.calc import colours, crammed, edge_fit, edges, fitting, unequal, warp_width
+from planner.calc.brief import Layout, WarpBrief
+from planner.calc.plan import Alternative, EdgeChoice, Mismatch, Remark, RepeatLayouts, Sum
 from planner.calc.sums import line, of
 from planner.calc.worksheet_beam import Beaming
-from planner.calc.worksheet_cloth import Cloth
+from planner.calc.worksheet_cloth import Cloth, widths_of
+from planner.calc.worksheet_edges import edge_choices_of, lying_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
     [(400, 16), (375, 15)]
     """
     # These rules take the sections for full of the cloth; with ends elsewhere partial ones are meant, not a fault.
-    lying = _lying(brief, cloth) if beaming.places and not cloth.parted else None
+    lying = lying_of(brief, cloth) if beaming.places and not cloth.parted else None
     full = lying is not None and all(place.filled == 1 for place in beaming.places)
     layouts = None
     if lying is not None and cloth.is_even and brief.colour_order and brief.colour_layout is not Layout.AS_TYPED:
@@ -87,7 +88,7 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
         depths = [(place.position, place.depth) for place in beaming.places]
         unlike = unequal.mismatches(depths, beaming.turns, brief.loom.beam.circumference)
     return Choices(
-        edges=() if lying is None or full else edges.edge_choices(lying, _build_up(brief, beaming)),
+        edges=() if lying is None or full else edge_choices_of(brief, cloth, beaming),
         alternatives=tuple(_alternatives(brief, cloth, lying, full_sections=full)),
         layouts=layouts,
         mismatches=unlike,
@@ -95,33 +96,73 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
     )
 
 
-def _lying(brief: WarpBrief, cloth: Cloth) -> edges.Lying:
+def edge_advice(brief: WarpBrief, choices: Choices) -> Iterator[Remark]:
+    """Say what is worth knowing about edge sections that are not full.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    choices : Choices
+        What could be done about them. [-]
+
+    Yields
+    ------
+    remark : Remark
+        In the order of the bench. [-]
+
+    Notes
+    -----
+    Hands the choices themselves to `edge_fit`. With ends on another beam there are none, since a section may then be
+    partly filled by design; `worksheet_two_beams` says which.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
+    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
+    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
+    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "linen", Fraction(207)),), Fraction(5), ends=400, turns=8)
+    >>> list(edge_advice(brief, Choices((), (), None, (), ())))
+    []
+    """
     facts = brief.loom.beam
-    pitch, centre = facts.pitch or facts.usable_width, facts.centre is Centre.SECTION
-    return edges.Lying(colours.total(cloth.main), cloth.main_width, pitch, centre, brief.shift)
-
-
-def _build_up(brief: WarpBrief, beaming: Beaming) -> tuple[float, float]:
-    if brief.method is Method.CHAIN:
-        return 0.0, 0.0
-    return beam.mismatch(beaming.turned, beaming.ordinary, 0, brief.loom.beam.circumference)
+    pitch = facts.pitch or facts.usable_width
+    yield from edge_fit.edge_remarks(choices.edges, pitch, brief.shift, brief.tolerances.mismatch_warn)
 
 
 def _alternatives(
     brief: WarpBrief, cloth: Cloth, lying: edges.Lying | None, *, full_sections: bool
 ) -> Iterator[Alternative]:
-    """Offer counts of an even warp only: where setts differ, no one count belongs to a width."""
-    if not cloth.is_even or cloth.parted or brief.colour_layout is Layout.AS_TYPED:
+    if cloth.parted or brief.colour_layout is Layout.AS_TYPED:
         return
     repeat, balance = _repeat(brief)
     ends = colours.total(cloth.main)
     whole = repeat > 0 and ends >= repeat + balance and (ends - balance) % repeat == 0
     planned = fitting.Count(ends, full_sections, whole)
-    section = None if lying is None else lying.full
-    for count in fitting.better_counts(planned, section, repeat, balance, brief.fit.multiple):
+    if cloth.stripes is not None:
+        pitch = None if lying is None else lying.pitch
+        counts = fitting.better_of(planned, _counts_laid(brief, cloth.stripes, ends, pitch))
+    else:
+        section = None if lying is None else lying.full
+        counts = fitting.better_counts(planned, section, repeat, balance, brief.fit.multiple)
+    for count in counts:
         other = _alternative(brief, cloth, lying, count)
         if other.width <= brief.loom.weaving_width and other.sections <= brief.loom.beam.sections:
             yield other
+
+
+def _counts_laid(
+    brief: WarpBrief, stripes: crammed.Stripes, ends: int, pitch: Fraction | None
+) -> Iterator[fitting.Count]:
+    """Give counts near by of stripes with setts of their own, and what each fills."""
+    (repeat, balance), multiple = _repeat(brief), brief.fit.multiple
+    found = [] if pitch is None else [count for count, _ in crammed.counts_that_fill(stripes, pitch, ends, multiple)]
+    if repeat and warp_width.multiple_fits_repeats(repeat, balance, multiple):
+        first, step = warp_width.repeats_in_steps(repeat, balance, multiple)
+        found += crammed.counts_of_repeats(stripes, ends, first, step, pitch)
+    for count in dict.fromkeys(found):
+        full = pitch is not None and (crammed.width_laid(stripes, count) / pitch).denominator == 1
+        yield fitting.Count(count, full, repeat > 0 and count >= repeat and (count - balance) % repeat == 0)
 
 
 def _repeat(brief: WarpBrief) -> tuple[int, int]:
@@ -131,10 +172,10 @@ def _repeat(brief: WarpBrief) -> tuple[int, int]:
 
 
 def _alternative(brief: WarpBrief, cloth: Cloth, lying: edges.Lying | None, count: fitting.Count) -> Alternative:
-    sett, loss = cloth.setts[cloth.main[0].code], brief.allowances
-    width = warp_width.width_of_ends(count.ends + 2 * brief.fit.selvedge, sett)
+    loss = brief.allowances
+    inner, width = widths_of(brief, cloth, count.ends)
     repeat, balance = _repeat(brief)
-    places = 0 if lying is None else fitting.sections_for(count.ends, lying.full)
+    places = 0 if lying is None else fitting.sections_for(inner, lying.pitch)
     shift = Fraction(0)
     if lying is not None and count.sections_full:
         shift = edges.shift_that_fills(places, lying.pitch, section_at_centre=lying.section_at_centre)

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.calc import colours, two_beams, warp_length, warp_width
+from planner.calc import colours, crammed, two_beams, warp_length, warp_width
 from planner.calc.brief import Layout, MarginOn, WarpBrief
 from planner.calc.plan import ColourRun, Quantity, Sum
-from planner.calc.sums import line, of
+from planner.calc.sums import added, line, of
+from planner.calc.worksheet_ends import ends_of, sett_parts, stripes_of
 from planner.calc.worksheet_sett import sett_advice
 
 
@@ -45,6 +46,10 @@ class Cloth:
         Codes of the yarns whose ends lie on another beam. [-]
     here : tuple[ColourRun, ...]
         Colours of the ends on this beam. [ends]
+    filling : int | None
+        Ends that would fill the wanted width without repeats or a multiple; None where no width is asked for. [ends]
+    stripes : Stripes | None
+        One repeat with its setts, where stripes have setts of their own. [-]
     """
 
     main: tuple[ColourRun, ...]
@@ -60,6 +65,8 @@ class Cloth:
     sums: tuple[Sum, ...]
     elsewhere: frozenset[str]
     here: tuple[ColourRun, ...]
+    filling: int | None = None
+    stripes: crammed.Stripes | None = None
 
     @property
     def ends_here(self) -> int:
@@ -83,9 +90,9 @@ class Cloth:
         return len({self.setts[code] for code in {run.code for run in self.main}}) == 1
 
     @property
-    def mean_sett(self) -> Fraction:
-        """Sett on the whole; the planned one where the warp is even."""
-        return self.ends / self.width_in_reed
+    def each_sett(self) -> tuple[Fraction, ...]:
+        """Every sett of the warp once, as they first appear from the seat's left."""
+        return tuple(dict.fromkeys(self.setts[code] for code in dict.fromkeys(run.code for run in self.pattern)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +139,7 @@ def cloth_of(brief: WarpBrief) -> Cloth:
     Notes
     -----
     Order of the bench: sett, width in reed, ends, repeats, selvedges, then the true width back again. Where yarns
-    have setts of their own, the ends follow from the mean sett of one repeat.
+    have setts of their own, the colour order is laid out stripe by stripe.
 
     Examples
     --------
@@ -145,8 +152,8 @@ def cloth_of(brief: WarpBrief) -> Cloth:
     """
     setts = {yarn.code: yarn.sett or brief.sett for yarn in brief.yarns}
     order = brief.colour_order or (ColourRun(brief.yarns[0].code, 1),)
-    mean = Fraction(colours.total(order)) / _width_of(order, setts)
-    ends, sums = _main_ends(brief, order, mean)
+    counted = ends_of(brief, order, setts)
+    ends = counted.ends
     layout = brief.colour_layout if brief.colour_order else Layout.REPEAT
     main = colours.fill(order, layout, ends)
     pattern = _with_selvedges(main, brief.fit.selvedge)
@@ -158,10 +165,11 @@ def cloth_of(brief: WarpBrief) -> Cloth:
     total = ends + 2 * brief.fit.selvedge
     elsewhere = frozenset(yarn.code for yarn in brief.yarns if yarn.elsewhere)
     here = two_beams.ends_here(pattern, elsewhere) if elsewhere else pattern
-    sums = (*sett_sums, *sums, *_width_sums(brief, total, width, finished), *_beam_sums(total, colours.total(here)))
+    widths = _width_sums(brief, pattern, setts, (width, finished))
+    sums = (*sett_sums, *counted.sums, *widths, *_beam_sums(total, colours.total(here)))
     return Cloth(
         main, pattern, total, repeats, balance, setts, _width_of(main, setts), width, finished, greatest, sums,
-        elsewhere, here,
+        elsewhere, here, counted.filling, stripes_of(brief, order, setts),
     )  # fmt: skip
 
 
@@ -174,6 +182,41 @@ def _beam_sums(ends: int, here: int) -> Iterator[Sum]:
 def _width_of(runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction]) -> Fraction:
     counted = colours.counts(runs)
     return sum((ends / setts[code] for code, ends in counted.items()), Fraction(0))
+
+
+def widths_of(brief: WarpBrief, cloth: Cloth, ends: int) -> tuple[Fraction, Fraction]:
+    """Give the widths another count of ends would have.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    cloth : Cloth
+        The cloth as planned. [-]
+    ends : int
+        Ends, extra selvedge ends not counted. [ends]
+
+    Returns
+    -------
+    widths : tuple[Fraction, Fraction]
+        Width on the beam without the extra selvedge ends, and width in reed with them. [cm]
+
+    Notes
+    -----
+    Each stripe at its own sett. Plain arithmetic.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
+    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
+    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "cotton", Fraction(150)),), Fraction(8), ends=400, turns=5)
+    >>> widths_of(brief, cloth_of(brief), 80)
+    (Fraction(10, 1), Fraction(10, 1))
+    """
+    order = brief.colour_order or (ColourRun(brief.yarns[0].code, 1),)
+    main = colours.fill(order, brief.colour_layout if brief.colour_order else Layout.REPEAT, ends)
+    return _width_of(main, cloth.setts), _width_of(_with_selvedges(main, brief.fit.selvedge), cloth.setts)
 
 
 def _with_selvedges(main: tuple[ColourRun, ...], selvedge: int) -> tuple[ColourRun, ...]:
@@ -189,57 +232,15 @@ def _repeats(brief: WarpBrief, order: tuple[ColourRun, ...], ends: int) -> tuple
     return divmod(ends, colours.total(order))
 
 
-def _main_ends(brief: WarpBrief, order: tuple[ColourRun, ...], mean: Fraction) -> tuple[int, tuple[Sum, ...]]:
-    if brief.ends is not None:
-        return brief.ends, ()
-    if brief.finished_width is None and brief.width_in_reed is None:
-        return colours.total(order), ()
-    width, sums = _wanted_width(brief)
-    if mean != brief.sett:
-        parts = {"ends": of(colours.total(order), "ends"), "width": of(colours.total(order) / mean, "length")}
-        sums += (line("mean_sett", of(mean, "sett"), parts),)
-    put_in = {"width": of(width, "length"), "sett": of(mean, "sett")}
-    if brief.fit.whole_repeats:
-        filling = line("ends_filling", of(width * mean, "ends"), put_in)
-        ends, in_repeats = _in_repeats(brief, width * mean, colours.total(order))
-        return ends, (*sums, filling, in_repeats)
-    ends = warp_width.ends_across(width, mean, brief.fit.multiple)
-    put_in["multiple"] = of(brief.fit.multiple, "count")
-    return ends, (*sums, line("ends_across", of(ends, "ends"), put_in))
-
-
-def _in_repeats(brief: WarpBrief, filling: Fraction, repeat: int) -> tuple[int, Sum]:
-    """Settle the count once, from what fills the width exactly; a multiple that cannot be had is left to a remark."""
-    fit = brief.fit
-    multiple = fit.multiple if warp_width.multiple_fits_repeats(repeat, fit.balance, fit.multiple) else 1
-    ends, repeats = warp_width.ends_in_repeats(filling, repeat, fit.balance, multiple)
-    put_in = {"repeats": of(repeats, "count"), "repeat": of(repeat, "ends"), "balance": of(fit.balance, "ends")}
-    return ends, line("ends_in_repeats", of(ends, "ends"), put_in)
-
-
-def _wanted_width(brief: WarpBrief) -> tuple[Fraction, tuple[Sum, ...]]:
-    if brief.finished_width is None:
-        return brief.width_in_reed or Fraction(0), ()
-    loss = brief.allowances
-    width = warp_width.width_in_reed(brief.finished_width, loss.draw_in, loss.width_shrinkage)
-    put_in = {
-        "finished": of(brief.finished_width, "length"),
-        "draw_in": of(loss.draw_in, "share"),
-        "shrinkage": of(loss.width_shrinkage, "share"),
-    }
-    return width, (line("width_wanted", of(width, "length"), put_in),)
-
-
-def _width_sums(brief: WarpBrief, ends: int, width: Fraction, finished: Fraction) -> Iterator[Sum]:
-    selvedge = brief.fit.selvedge
+def _width_sums(
+    brief: WarpBrief, pattern: tuple[ColourRun, ...], setts: Mapping[str, Fraction], widths: tuple[Fraction, Fraction]
+) -> Iterator[Sum]:
+    selvedge, ends, (width, finished) = brief.fit.selvedge, colours.total(pattern), widths
     if selvedge:
         put_in = {"ends": of(ends - 2 * selvedge, "ends"), "selvedge": of(selvedge, "ends")}
         yield line("ends", of(ends, "ends"), put_in)
-    if width * brief.sett == ends:
-        put_in = {"ends": of(ends, "ends"), "sett": of(brief.sett, "sett")}
-        yield line("width_in_reed", of(width, "length"), put_in)
-    else:
-        yield line("width_in_reed_mixed", of(width, "length"), {"ends": of(ends, "ends")})
+    parts = sett_parts(pattern, setts)
+    yield added("width_in_reed" if len(parts) == 1 else "width_in_reed_mixed", of(width, "length"), parts)
     loss = brief.allowances
     put_in = {
         "width": of(width, "length"),

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil
 
 from planner.calc import colours, dent_room, reed, sett
 from planner.calc.brief import ReedFacts, WarpBrief, YarnChoice
-from planner.calc.plan import ReedChoice, Sum
-from planner.calc.sums import line, of
+from planner.calc.plan import ReedChoice, StripeSley, Sum
+from planner.calc.sums import added, line, of
 from planner.calc.worksheet_cloth import Cloth
+from planner.calc.worksheet_ends import sett_parts, width_of_parts
 
 Stripes = tuple[tuple[str, tuple[int, ...]], ...]
 
@@ -52,8 +52,8 @@ def sleying_of(brief: WarpBrief, cloth: Cloth) -> Sleying:
 
     Notes
     -----
-    Where yarns have setts of their own each is sleyed in its own order; the dents are added, and the choice shows the
-    order of the yarn with the most ends. Reeds in whose dents the ends cannot stand side by side come after the others.
+    Where yarns have setts of their own each is sleyed in its own order, and the dents are added. Reeds in whose dents
+    the ends cannot stand side by side come after the others.
 
     Examples
     --------
@@ -67,14 +67,14 @@ def sleying_of(brief: WarpBrief, cloth: Cloth) -> Sleying:
     >>> sleying_of(brief, cloth_of(brief)).reeds[0].sley
     (2,)
     """
-    stripes: Stripes = ()
     facts = {found.name: found for found in brief.loom.reeds}
     if cloth.is_even:
-        ranked = reed.rank_reeds(brief.loom.reeds, cloth.mean_sett, cloth.ends, brief.shift)
+        ranked = reed.rank_reeds(brief.loom.reeds, cloth.each_sett[0], cloth.ends, brief.shift)
         diameter = _thickest(brief, [run.code for run in cloth.pattern])
         reeds = _roomiest([_with_room(choice, facts, (choice.sley, diameter)) for choice in ranked], facts)
     else:
-        reeds, stripes = _ranked_by_stripes(brief, cloth)
+        reeds = _ranked_by_stripes(brief, cloth, facts)
+    stripes = tuple((one.code, one.sley) for one in reeds[0].stripes) if reeds else ()
     sums = tuple(_reed_sums(brief, cloth, reeds[0], facts[reeds[0].reed])) if reeds else ()
     return Sleying(reeds, stripes, sums)
 
@@ -106,48 +106,66 @@ def _roomiest(choices: Iterable[ReedChoice], facts: Mapping[str, ReedFacts]) -> 
     return tuple(sorted(choices, key=lambda one: (one.width > facts[one.reed].reed_length, one.room == none)))
 
 
-def _ranked_by_stripes(brief: WarpBrief, cloth: Cloth) -> tuple[tuple[ReedChoice, ...], Stripes]:
-    facts = {found.name: found for found in brief.loom.reeds}
-    found = [pair for one in brief.loom.reeds if (pair := _by_stripes(one, cloth, brief.shift)) is not None]
-    found.sort(key=lambda pair: (abs(pair[0].error), pair[0].dents))
-    stripes = {choice.reed: order for choice, order in found}
-    placed = [
-        _with_room(one, facts, *((sley, _thickest(brief, [code])) for code, sley in order)) for one, order in found
-    ]
-    reeds = _roomiest(placed, facts)
-    return reeds, stripes[reeds[0].reed] if reeds else ()
-
-
-def _by_stripes(facts: ReedFacts, cloth: Cloth, shift: Fraction) -> tuple[ReedChoice, Stripes] | None:
+def _ranked_by_stripes(brief: WarpBrief, cloth: Cloth, facts: Mapping[str, ReedFacts]) -> tuple[ReedChoice, ...]:
     counted = colours.counts(cloth.pattern)
-    ranked = {code: reed.rank_reeds((facts,), cloth.setts[code], ends) for code, ends in counted.items()}
-    if not all(ranked.values()):
-        return None
-    best = {code: choices[0] for code, choices in ranked.items()}
-    width = sum((ends / best[code].sett for code, ends in counted.items()), Fraction(0))
-    dents = ceil(width * facts.dents)
-    empty = reed.empty_at_left(facts, dents, shift)
-    leading = best[max(counted, key=lambda code: counted[code])]
-    worst = max((choice.error for choice in best.values()), key=abs)
-    choice = replace(
-        leading,
-        sett=cloth.ends / width,
-        error=worst,
-        dents=dents,
-        empty_left=empty,
-        start_dent=empty + 1,
-        width=dents / facts.dents,
-    )
-    return choice, tuple((code, best[code].sley) for code in counted)
+    stripes = {code: (cloth.setts[code], ends) for code, ends in counted.items()}
+    thick = {code: _thickest(brief, [code]) for code in counted}
+    ranked = reed.rank_for_stripes(brief.loom.reeds, stripes, brief.shift)
+    placed = [_with_room(one, facts, *((part.sley, thick[part.code]) for part in one.stripes)) for one in ranked]
+    return _roomiest(placed, facts)
+
+
+def hardest_sett(brief: WarpBrief, cloth: Cloth, best: ReedChoice | None) -> Fraction:
+    """Give the sett that a remark on the reed speaks of: the one sett, or that of the stripe which suits it worst.
+
+    Parameters
+    ----------
+    brief : WarpBrief
+        A brief without problems. [-]
+    cloth : Cloth
+        Ends, colours and setts. [-]
+    best : ReedChoice | None
+        The best reed; None where none can carry the warp. [-]
+
+    Returns
+    -------
+    sett : Fraction
+        A sett that was wanted. [ends/cm]
+
+    Notes
+    -----
+    Without a reed it is the first sett that no reed here can carry by itself. Plain choice.
+
+    Examples
+    --------
+    >>> from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
+    >>> from planner.calc.worksheet_cloth import cloth_of
+    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
+    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
+    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "cotton", Fraction(150)),), Fraction(8), ends=400, turns=2)
+    >>> hardest_sett(brief, cloth_of(brief), None)
+    Fraction(8, 1)
+    """
+    if best is not None and best.stripes:
+        return cloth.setts[max(best.stripes, key=lambda one: abs(one.error)).code]
+    alone = (sett for sett in cloth.each_sett if not reed.rank_reeds(brief.loom.reeds, sett, cloth.ends))
+    return cloth.each_sett[0] if best is not None else next(alone, cloth.each_sett[0])
 
 
 def _reed_sums(brief: WarpBrief, cloth: Cloth, best: ReedChoice, facts: ReedFacts) -> Iterator[Sum]:
     dents = of(facts.dents, "dents")
-    if cloth.is_even:
-        order = {"ends": of(sum(best.sley), "ends"), "order": of(len(best.sley), "count")}
-        yield line("sett_in_reed", of(best.sett, "sett"), {"dents": dents, **order}, best.reed)
-    put_in = {"ends": of(cloth.ends, "ends"), "dents": dents, "sett": of(best.sett, "sett")}
-    yield line("dents_used", of(best.dents, "count"), put_in)
+    for one in best.stripes or (best,):
+        order = {"ends": of(sum(one.sley), "ends"), "order": of(len(one.sley), "count")}
+        about = f"{best.reed}, {one.code}" if isinstance(one, StripeSley) else best.reed
+        yield line("sett_in_reed", of(one.sett, "sett"), {"dents": dents, **order}, about)
+    if best.stripes:
+        parts = sett_parts(cloth.pattern, {one.code: one.sett for one in best.stripes})
+        width = width_of_parts(parts)
+        yield added("width_of_stripes", of(width, "length"), parts, best.reed)
+        yield line("dents_of_stripes", of(best.dents, "count"), {"width": of(width, "length"), "dents": dents})
+    else:
+        put_in = {"ends": of(cloth.ends, "ends"), "dents": dents, "sett": of(best.sett, "sett")}
+        yield line("dents_used", of(best.dents, "count"), put_in)
     put_in = {
         "reed_length": of(facts.reed_length, "length"),
         "dents": dents,

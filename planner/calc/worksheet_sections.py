@@ -117,8 +117,8 @@ def places_of(brief: WarpBrief, cloth: Cloth) -> tuple[tuple[Place, ...], Fracti
     return tuple(_scaled(place, measured / ordinary) for place in places), measured
 
 
-def depth_ranges(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> tuple[Range, Range] | None:
-    """Give the depth of one turn with its doubt, in the deepest ordinary section and in the shallowest.
+def depth_ranges(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> tuple[Range, Range, Range] | None:
+    """Give the depth of one turn with its doubt, in the deepest ordinary section, the shallowest and the deepest.
 
     Parameters
     ----------
@@ -131,13 +131,15 @@ def depth_ranges(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction
 
     Returns
     -------
-    ranges : tuple[Range, Range] | None
-        Of the ordinary section and of the shallowest; None unless every yarn was measured on this beam. [cm]
+    ranges : tuple[Range, Range, Range] | None
+        Of the ordinary section, of the shallowest and of the deepest; None unless every yarn was measured on this
+        beam. [cm]
 
     Notes
     -----
     A depth falls as the density rises, so its bounds come from the densities' bounds, each yarn by its share of the
-    cross-section. The shallowest lies nowhere deeper than any section at its least.
+    cross-section. The shallowest lies nowhere deeper than any section at its least, the deepest nowhere lower
+    than any.
 
     Examples
     --------
@@ -150,7 +152,7 @@ def depth_ranges(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction
     >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(80), turns=8)
     >>> places, depth = places_of(brief, cloth_of(brief))
     >>> float(depth), [float(part) for found in depth_ranges(brief, places, depth) for part in (found.low, found.high)]
-    (0.02, [0.016, 0.025, 0.016, 0.025])
+    (0.02, [0.016, 0.025, 0.016, 0.025, 0.016, 0.025])
     """
     used = {run.code for place in places for run in place.runs}
     yarns = {yarn.code: yarn for yarn in brief.yarns if yarn.code in used}
@@ -158,8 +160,8 @@ def depth_ranges(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction
         return None
     deep = next(place for place in places if place.depth == ordinary)
     found = {place.depth: _depth_range(place, yarns) for place in places}
-    shallow = [min(part) for part in zip(*((one.low, one.likely, one.high) for one in found.values()), strict=True)]
-    return found[deep.depth], Range(*shallow)
+    parts = list(zip(*((one.low, one.likely, one.high) for one in found.values()), strict=True))
+    return found[deep.depth], Range(*map(min, parts)), Range(*map(max, parts))
 
 
 def _depth_range(place: Place, yarns: Mapping[str, YarnChoice]) -> Range:

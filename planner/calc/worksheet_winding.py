@@ -184,7 +184,7 @@ def _by_box(
     numbers = {place: setup.number for setup in rack.setups for place in setup.positions}
     numbered = tuple(replace(section, setup=numbers.get(section.position, 0)) for section in beaming.sections)
     step = brief.bench.spool_step
-    bare = tuple(_spool_groups(brief, boxed, beaming.warp_length))
+    bare = tuple(_spool_groups(brief, boxed, beaming.nominal))
     groups = spools.with_lead_lost(bare, rack.setups, loss.box_lead, loss.spool_reserve, step)
     lead_mass, lead_sums = _lead(brief, rack.threaded_anew, groups)
     return Winding(
@@ -199,7 +199,7 @@ def _by_box(
         comb_angle=comb[1],
         bundle=comb[0],
         knot=knot,
-        sums=(*spool_sums(brief, beaming.warp_length, groups), *rack.sums, *lead_sums, *sums),
+        sums=(*spool_sums(brief, beaming.nominal, groups), *rack.sums, *lead_sums, *sums),
         fewest_moved=rack.fewest,
         fewer_spools=fewer_spools_of(brief, cloth, beaming.sections, groups, rack.lead_lost),
         short_spools=fewer_spools.short_spools(groups),
@@ -372,10 +372,9 @@ def _knot(brief: WarpBrief) -> tuple[KnotPlace | None, tuple[Sum, ...]]:
     facts = brief.loom.beam
     if facts.leader is None or facts.bars < 2:  # noqa: PLR2004 - a solid roller has no gap
         return None, ()
-    knot = leader.knot_place(facts.leader, facts.circumference, facts.bars)
-    put_in = {
-        "leader": of(facts.leader, "length"),
-        "circumference": of(facts.circumference, "length"),
-        "bars": of(facts.bars, "count"),
-    }
+    knot = leader.knot_place(facts.leader, facts.circumference, facts.bars, facts.leader_offset, facts.leader_knot)
+    named = ("offset", "leader", "knot", "circumference")
+    lengths = (facts.leader_offset, facts.leader, facts.leader_knot, facts.circumference)
+    put_in = {name: of(length, "length") for name, length in zip(named, lengths, strict=True)}
+    put_in["bars"] = of(facts.bars, "count")
     return knot, (line("knot", of(knot.past_bar, "length"), put_in),)

@@ -155,7 +155,7 @@ def _warp_of(
     nominal = sum((group.spools * Fraction(group.nominal_length) for group in groups), Fraction(0))
     real = sum((group.spools * group.to_wind for group in groups), Fraction(0))
     of_chains = sum((ends * length for length, ends in chained.items()), Fraction(0))
-    return nominal + chained.total() * beaming.warp_length, real + of_chains
+    return nominal + chained.total() * beaming.nominal, real + of_chains
 
 
 def _need(yarn: YarnChoice, ends: int, nominal: Fraction, real: Fraction, woven: Fraction) -> YarnNeed:

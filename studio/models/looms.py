@@ -105,7 +105,9 @@ class Beam(models.Model):
     centre = models.CharField("at the middle", max_length=8, choices=Centre.choices, default=Centre.DIVIDER)
     rake_height_cm = cm("rake height above the bar", null=True, blank=True)
     bars = models.PositiveSmallIntegerField("bars", default=4, validators=[MaxValueValidator(24)])
-    leader_cm = cm("leader, bar to loop", null=True, blank=True)
+    leader_cm = cm("leader, from its hole to its loop", null=True, blank=True)
+    leader_offset_cm = cm("hole of the leader past its bar, along the round", above_zero=False, default=Decimal(0))
+    leader_knot_cm = cm("knot and loop of the leader, along the round", above_zero=False, default=Decimal(0))
     turning = models.CharField("warp leaves the beam", max_length=6, choices=Turning.choices, default=Turning.OVER)
     clockwise = models.BooleanField("winds clockwise, seen from the crank side", default=True)
 

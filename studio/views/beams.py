@@ -11,8 +11,8 @@ from studio.forms import BeamForm, MeasureForm, NewBeamForm
 from studio.models import Beam, Loom
 from studio.rights import Act
 
-EMPTY = {"sections": None, "divider_cm": None}
-"""A new beam's sections are measured, so their boxes do not start with a nought."""
+EMPTY = {"sections": None, "divider_cm": None, "leader_offset_cm": None, "leader_knot_cm": None}
+"""A new beam's sections and leaders are measured, so their boxes do not start with a nought."""
 
 
 def _beam(pk: int) -> Beam:

@@ -5,6 +5,7 @@ ratios within one run say something.
 """
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from time import process_time
 
@@ -31,6 +32,13 @@ def striped(ends: int, sections: int, stripe: int = 20) -> WarpBrief:
         turns=20,
         colour_order=order,
     )
+
+
+def crammed(ends: int, sections: int) -> WarpBrief:
+    """Give the same stripes with one yarn of three at half the sett, asked for by a width that fills no sections."""
+    brief = striped(ends, sections, max(2, ends // 50))
+    yarns = tuple(replace(yarn, sett=brief.sett / 2 if yarn.code == "B" else None) for yarn in brief.yarns)
+    return replace(brief, yarns=yarns, ends=None, width_in_reed=brief.loom.beam.usable_width - 1)
 
 
 def best_time(brief: WarpBrief) -> float:
@@ -92,6 +100,8 @@ def draw(found: dict[str, list[tuple[int, float]]]) -> str:
 def main() -> None:
     budget = best_time(striped(1_000, 24))
     lines = [f"1,000 ends, 24 sections, striped: {1000 * budget:.2f} ms (budget 5 ms)"]
+    uneven = {ends: 1000 * best_time(crammed(ends, 24)) for ends in (1_000, 10_000)}
+    lines += [f"{ends:,} ends, crammed and spaced: {taken:.2f} ms" for ends, taken in uneven.items()]
     found = {name: measured(name) for name in GROWTHS}
     for name, points in found.items():
         least = points[0][1]

@@ -214,3 +214,17 @@ def test_trying_asks_the_database_no_more_than_working_out(browser, partial, dja
     browser.post(reverse("warp-plan"), posted(partial))
     with django_assert_max_num_queries(14):
         press(browser, partial, "624, 1 in")
+
+
+@pytest.mark.parametrize(
+    ("repeats", "balance", "said"),
+    [
+        ("on", "9999", "One repeat has 30 ends, so the balance can be 29 at most; more is a whole repeat."),
+        ("", "15", "Balance ends follow whole repeats; ask for whole repeats too, or leave the balance empty."),
+    ],
+)
+def test_a_balance_that_cannot_be_had_is_told_beside_its_field(browser, striped, repeats, balance, said):
+    form = {**striped["form"], "whole_repeats": repeats, "balance": balance}
+    page = browser.post(reverse("warp-plan"), posted({**striped, "form": form}))
+    assert page.context["form"]["balance"].errors == [said]
+    assert f'value="{balance}"' in page.content.decode()

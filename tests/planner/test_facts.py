@@ -84,6 +84,19 @@ def test_a_beam_not_measured_everywhere_says_less(heron):
     assert not {"pitch", "rake_height", "leader"} & loom_document(heron, plain)["beam"].keys()
 
 
+def test_a_leader_on_its_bar_says_nothing_so_cards_of_before_stay_those_of_the_beam(heron):
+    said = loom_document(heron, heron.beams.first())["beam"]
+    assert not {"leader_offset", "leader_knot"} & said.keys()
+
+
+def test_a_leader_at_a_hole_reads_back_with_hole_and_knot(heron):
+    beam = heron.beams.first()
+    beam.leader_offset_cm, beam.leader_knot_cm = Decimal("5.08"), Decimal("2.5")
+    document = {**WARP, "loom": loom_document(heron, beam), "yarns": [{"code": "A", "grist": "30 tex"}]}
+    read = brief_of(document).loom.beam
+    assert (read.leader_offset, read.leader_knot) == (Fraction("5.08"), Fraction("2.5"))
+
+
 def test_a_yarn_carries_its_label_its_price_and_its_shelf(cotton):
     document = yarn_document(cotton, Fraction(720))
     assert document == {

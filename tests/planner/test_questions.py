@@ -426,12 +426,21 @@ def test_a_leader_knot_in_the_gap_and_on_a_bar():
     # 37 in is 1 in past, under a quarter of the gap, and 3 1/2 in short; 44 in is 8 in past, and 3 1/2 in beyond.
     clear = answer("knot", leader="40 in", circumference="36 in", bars="4")
     assert clear["The knot lands"] == "in the gap (clear of the bars)"
-    assert (clear["Past the bar behind it"], clear["Before the next bar"]) == ("4 in", "5 in")
+    assert (clear["Its middle past the bar behind it"], clear["Before the next bar"]) == ("4 in", "5 in")
     assert clear["For the middle of the gap"] == "Lengthen by 0.5 in (every leader alike)"
     on_bar = [answer("knot", leader=long, circumference="36 in", bars="4") for long in ("37 in", "44 in")]
     assert all(found["The knot lands"].startswith("on a bar") for found in on_bar)
     mends = [found["For the middle of the gap"].split(" (")[0] for found in on_bar]
     assert mends == ["Lengthen by 3.5 in", "Shorten by 3.5 in"]
+
+
+def test_a_leader_fastened_at_a_hole_reaches_farther_by_the_hole_and_half_its_knot():
+    # By hand: a hole 2 in past the bar, 40 in of leader and half of an inch of knot are 42 1/2 in, 6 1/2 in past the
+    # fourth step of 9 in: clear, and 2 in beyond the middle.
+    found = answer("knot", leader="40 in", circumference="36 in", bars="4", offset="2 in", knot="1 in")
+    assert found["The knot lands"] == "in the gap (clear of the bars)"
+    assert found["Its middle past the bar behind it"] == "6.5 in"
+    assert found["For the middle of the gap"] == "Shorten by 2 in (every leader alike)"
 
 
 def test_the_comb_is_turned_until_the_bundle_fits():
@@ -648,6 +657,9 @@ WRONG = {
     "a wire without a dent": ("dent", {"dents": "10", "ends": "2", "grist": "8/2 cotton", "wire": "0.1 in"}, "wire"),
     "a beam and nothing wanted": ("turns", {"circumference": "36 in", "depth": "0.01 in"}, "turns"),
     "turns of no depth": ("turns", {"circumference": "36 in", "turns": "9"}, "depth"),
+    "a knot longer than the gap": (
+        "knot", {"leader": "40 in", "circumference": "36 in", "bars": "4", "knot": "10 in"}, "knot",
+    ),
     "a beam of one bar": ("knot", {"leader": "40 in", "circumference": "36 in", "bars": "1"}, "bars"),
     "a comb without a bundle": ("comb", {"section": "2 in", "ends": "40"}, "bundle"),
     "a mill without a path": ("mill", {"wanted": "9 yd"}, "paths"),

@@ -120,6 +120,8 @@ def wishes(draw):
         "circumference": draw(lengths(12, 60)),
         "rake_height": draw(lengths(1, 4)),
         "leader": draw(lengths(0, 40)),
+        "leader_offset": draw(lengths(0, 9)),
+        "leader_knot": draw(lengths(0, 3)),
         "width": draw(lengths(1, 60)),
         "warp_length": draw(lengths(20, 900)),
         "finished_length": draw(lengths(6, 120)),
@@ -272,7 +274,7 @@ def loom(lie, stand, counts, beam, hand):
             "rake_height": lie["rake_height"],
             "centre": "section" if sections % 2 else "divider",
             "bars": 4,
-            "leader": lie["leader"],
+            **{name: lie[name] for name in ("leader", "leader_offset", "leader_knot")},
         }
     return {
         "name": "Heron",

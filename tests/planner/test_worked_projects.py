@@ -521,8 +521,9 @@ def test_partial_edges_if_spread():
 
 
 def test_partial_edges_offer_what_would_fill():
-    said = remark(plan("partial_edges"), "edge_partial").values
-    offered = [said[name].value for name in ("fewer", "more")]
+    fills, moves = (remark(plan("partial_edges"), code).values for code in ("edge_fills", "edge_moves"))
+    offered = [fills[name].value for name in ("fewer", "more")]
+    said = {**fills, **moves}
     widths = [said[name].value / IN for name in ("fewer_width", "more_width", "moved", "one_sided")]
     assert (offered, widths) == ([576, 624], [24, 26, 1, Fraction(1, 2)])
 

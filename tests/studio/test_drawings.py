@@ -134,7 +134,7 @@ def test_facts_name_the_narrower_of_loom_and_beam():
 
 
 def test_a_leader_nobody_measured_says_so():
-    assert dict(facts_of(a_beam(), Units.INCH))["Leader, bar to loop"] == "not measured"
+    assert dict(facts_of(a_beam(), Units.INCH))["Leader, to its loop"] == "not measured"
 
 
 @pytest.mark.parametrize("width", ["0.000001", "100000"])

@@ -274,3 +274,37 @@ def test_every_allowance_is_bounded():
 )
 def test_any_number_gives_sentences_and_never_an_error(path, value):
     assert all(problem.message.endswith(".") for problem in changed(TOWELS, path, value).problems())
+
+
+BALANCED = replace(STRIPES, fit=Fit(whole_repeats=True, balance=8))
+
+
+@pytest.mark.parametrize("most", [0, 1, 8, 11])
+def test_a_balance_within_one_repeat_is_no_problem(most):
+    """A repeat of 8 A, 4 B holds 12 ends: eleven more are still a part of one."""
+    assert found(changed(BALANCED, "fit.balance", most)) == []
+
+
+@pytest.mark.parametrize("far", [12, 13, 9999])
+def test_a_balance_of_a_whole_repeat_or_more_is_refused_beside_its_field(far):
+    assert found(changed(BALANCED, "fit.balance", far)) == [("fit.balance", "balance_over_repeat")]
+
+
+def test_the_most_that_a_balance_can_be_is_said():
+    (problem,) = changed(BALANCED, "fit.balance", 9999).problems()
+    assert problem.message.startswith("One repeat has 12 ends, so the balance can be 11 at most")
+
+
+@pytest.mark.parametrize("brief", [replace(STRIPES, fit=Fit(balance=8)), replace(TOWELS, fit=Fit(balance=8))])
+def test_a_balance_that_no_whole_repeats_precede_is_refused_beside_its_field(brief):
+    assert found(brief) == [("fit.balance", "balance_without_repeats")]
+
+
+def test_a_typed_count_is_held_against_its_balance():
+    """116 ends are 9 repeats of 12 and 8 more, as was asked: nothing to refuse."""
+    assert found(replace(STRIPES, width_in_reed=None, ends=116, fit=Fit(balance=8))) == []
+
+
+def test_an_order_as_typed_takes_no_balance():
+    brief = replace(BALANCED, width_in_reed=None, colour_layout=Layout.AS_TYPED)
+    assert found(brief) == [("fit.balance", "balance_as_typed")]

@@ -55,7 +55,7 @@ def test_eighth_project_takes_36_dummy_ends_on_each_side():
 
 
 def test_eighth_project_filled_by_another_sett():
-    assert choices()[EdgeKind.SETT].sett == 25
+    assert choices()[EdgeKind.SETT].setts == (25,)
 
 
 def test_eighth_project_spread_comes_out_eleven_and_a_half_inches_short():
@@ -145,11 +145,45 @@ def test_widths_that_fill_are_whole_sections_and_lie_on_dividers(warp):
             assert edges.parts_at_edges(moved) == (0, 0)
 
 
+@pytest.mark.parametrize(
+    ("wide", "at_centre", "now", "shift"),
+    [
+        ("25", False, "0", "1/2"), ("30.5", False, "0", "3/4"), ("26", False, "0", "1"), ("25.33", True, "0", "0.335"),
+        ("30.5", False, "0.25", "3/4"), ("30.5", False, "-0.25", "-3/4"), ("25", False, "1", "1/2"),
+    ],
+)  # fmt: skip
+def test_a_warp_is_moved_by_the_less_of_going_back_to_a_divider_and_going_on_to_one(wide, at_centre, now, shift):
+    """By hand on two-inch sections. 30.5 in: 15.25 a side are 7 sections and 1.25 in, so 0.75 more reach a divider.
+
+    25.33 in about a middle section: 11.665 beyond it are 5 sections and 1.665 in, so 0.335 in more.
+    """
+    warp = Lying(600, Fraction(wide), Fraction(2), section_at_centre=at_centre, shift=Fraction(now))
+    assert edges.least_shift(warp) == Fraction(shift)
+
+
+@pytest.mark.parametrize(("wide", "shift"), [("24", "0"), ("25", "1/2"), ("30.5", "-3/4"), ("1", "1/2")])
+def test_one_partial_side_or_none_asks_for_no_move(wide, shift):
+    assert edges.least_shift(Lying(600, Fraction(wide), Fraction(2), shift=Fraction(shift))) is None
+
+
 @given(warp=LYING)
-def test_moving_leaves_at_most_one_partial_side(warp):
+def test_moving_leaves_at_most_one_partial_side_and_goes_no_farther_than_half_a_section(warp):
     for choice in edges.edge_choices(warp, (10.0, 0.01)):
         if choice.kind is EdgeKind.SHIFT:
             assert 0 in edges.parts_at_edges(replace(warp, shift=choice.shift))
+            far = abs(warp.shift) > warp.pitch / 2
+            assert abs(choice.shift - warp.shift if far or not warp.shift else choice.shift) <= warp.pitch / 2
+
+
+@given(warp=LYING, tried=st.fractions(-1, 1, max_denominator=64))
+def test_no_shorter_move_than_the_one_told_leaves_one_side_partial(warp, tried):
+    """Against moves tried at random: none as near to the middle does with less."""
+    found = edges.least_shift(warp)
+    moved = warp.shift + tried * warp.pitch
+    if found is not None and (abs(moved) <= warp.pitch / 2 or abs(warp.shift) > warp.pitch / 2):
+        assert 0 not in edges.parts_at_edges(replace(warp, shift=moved)) or (
+            abs(moved - warp.shift) >= abs(found - warp.shift)
+        )
 
 
 @pytest.mark.parametrize(

@@ -123,13 +123,6 @@ def test_rakes_that_hold_61_turns(planned, least, said):
     assert loud(loom_fit.rake_remarks(planned, least, 61, (1240.7, 1440.0), DEPTH)) == said
 
 
-def test_partial_edges_of_a_short_warp_are_only_noted():
-    fills = (inches(2), inches(25), inches("0.5"))
-    assert loud(loom_fit.edge_remarks((12, 12), Fraction(48), (0.3, 0.002), share("0.5"), fills)) == [
-        ("edge_partial", "note")
-    ]
-
-
 @pytest.mark.parametrize(
     ("fraction", "unkind", "said"),
     [(0.0015, False, []), (0.0032, False, ["note"]), (0.0064, False, ["warn"]), (0.011, False, ["stop"]),
@@ -292,7 +285,6 @@ def test_a_remark_reads_as_a_sentence_in_either_unit():
         (lambda: loom_fit.heddle_remarks([1, 1], [1], ""), "shafts"),
         (lambda: loom_fit.shaft_remarks("", 0, 1), "needed"),
         (lambda: loom_fit.place_remarks(2, 1, 1, Fraction(0)), "sections"),
-        (lambda: loom_fit.edge_remarks((1, 1), Fraction(0), (0, 0), Fraction(0), (Fraction(1),) * 3), "full"),
         (lambda: loom_fit.rake_remarks(-1, 0, 0, (0, 0), DEPTH), "planned"),
         (lambda: winding_fit.turn_remarks(1, 1, 1.0, Fraction(0)), "nominal"),
         (lambda: winding_fit.mismatch_remarks((0, 0), *LIMITS[::-1], unkind=False), "limits"),
@@ -321,11 +313,3 @@ def test_values_are_quantities_or_words():
 
 def test_no_reed_listed_is_another_matter_than_none_that_suits():
     assert loud(loom_fit.reed_remarks(None, None, per_inch(20), share(2), "Heron")) == [("reed_missing", "note")]
-
-
-def test_a_warp_as_wide_as_whole_sections_between_the_dividers_need_only_be_moved():
-    fills = (inches(2), inches(24), inches(1))
-    (said,) = loom_fit.edge_remarks((18, 18), Fraction(36), (1.1, 0.004), share("0.5"), fills)
-    assert (said.code, said.values["sections"].value, said.values["one_sided"].value) == (
-        "edge_between_dividers", 12, inches(1),
-    )  # fmt: skip

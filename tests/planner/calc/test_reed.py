@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.calc.brief import ReedFacts
-from planner.calc.reed import empty_at_left, rank_reeds, sley_orders, sley_sett
+from planner.calc.reed import empty_at_left, rank_for_stripes, rank_reeds, sley_orders, sley_sett
 
 INCH = Fraction(254, 100)
 TEN = ReedFacts("10 dpi", 10 / INCH, 36 * INCH)
@@ -158,6 +158,67 @@ def test_dents_used_are_just_enough_for_the_ends(ends, order):
     assert held - order[(used - 1) % len(order)] < ends <= held
 
 
+def owned(*dents):
+    return [ReedFacts(f"{count} dpi", count / INCH, 60 * INCH) for count in dents]
+
+
+CRAMMED = {"A": (20 / INCH, 240), "B": (10 / INCH, 80)}
+"""240 ends at 20 to the inch in 12 in, and 80 at 10 in 8 in."""
+
+
+def test_reeds_for_stripes_stand_by_evenness_then_error_then_dents():
+    """By hand: 10 dents take 2 and 1; 5 dents 4 and 2, both even, with fewer dents.
+
+    12 take 1-2-2 and 0-1-1-1-1-1, 6 take 3-3-4 and 1-2-2: exact too, each with two orders that vary by one.
+    """
+    found = rank_for_stripes(owned(6, 12, 10, 5), CRAMMED)
+    assert [(one.reed, [stripe.sley for stripe in one.stripes], one.dents) for one in found] == [
+        ("5 dpi", [(4,), (2,)], 100), ("10 dpi", [(2,), (1,)], 200),
+        ("6 dpi", [(3, 3, 4), (1, 2, 2)], 120), ("12 dpi", [(1, 2, 2), (0, 1, 1, 1, 1, 1)], 240),
+    ]  # fmt: skip
+    assert {one.error for one in found} == {0}
+
+
+def test_the_setts_of_stripes_are_those_of_the_published_table():
+    """House of Wool, Reed Substitution Guide: in 15 dents 1-1-2 gives 20 and 0-1-1 gives 10."""
+    (found,) = rank_for_stripes([FIFTEEN], CRAMMED)
+    assert [(one.sley, one.sett * INCH) for one in found.stripes] == [((1, 1, 2), 20), ((0, 1, 1), 10)]
+
+
+def test_a_reed_too_short_for_the_stripes_stands_behind():
+    short = ReedFacts("short", 10 / INCH, 19 * INCH)
+    assert [one.reed for one in rank_for_stripes([short, *owned(6)], CRAMMED)] == ["6 dpi", "short"]
+
+
+def test_a_reed_that_cannot_carry_one_of_the_yarns_is_no_choice():
+    assert rank_for_stripes([ReedFacts("fine", Fraction(40), Fraction(90))], {**CRAMMED, "C": (Fraction(1), 9)}) == ()
+
+
+@given(
+    dents=st.lists(st.integers(4, 24), min_size=1, max_size=5, unique=True),
+    setts=st.tuples(st.integers(4, 40), st.integers(4, 40)),
+)
+def test_the_first_reed_is_the_best_of_all_by_trying_every_order(dents, setts):
+    """Every way to spread whole ends over up to eight dents, tried in every reed; then the order of the ranks."""
+
+    def truest(count, sett):
+        ways = [
+            tuple((at + 1) * ends // long - at * ends // long for at in range(long))
+            for long in range(1, 9) for ends in range(1, 12 * long)
+        ]  # fmt: skip
+        return min(abs(Fraction(sum(way) * count, len(way) * sett) - 1) for way in ways)
+
+    found = rank_for_stripes(owned(*dents), {"A": (setts[0] / INCH, 40), "B": (setts[1] / INCH, 20)})
+    for one in found:
+        count = int(one.reed.split()[0])
+        for stripe, sett in zip(one.stripes, setts, strict=True):
+            assert abs(stripe.error) == truest(count, sett)
+    merits = [
+        (sum(max(part.sley) - min(part.sley) for part in one.stripes), abs(one.error), one.dents) for one in found
+    ]
+    assert merits == sorted(merits)
+
+
 @pytest.mark.parametrize(
     ("misuse", "named"),
     [
@@ -170,6 +231,8 @@ def test_dents_used_are_just_enough_for_the_ends(ends, order):
         (lambda: rank_reeds([TEN], Fraction(0), 1), "sett"),
         (lambda: rank_reeds([TEN], INCH, 0), "ends"),
         (lambda: empty_at_left(TEN, 0), "used"),
+        (lambda: rank_for_stripes([TEN], {}), "stripes"),
+        (lambda: rank_for_stripes([TEN], {"A": (INCH, 0)}), "stripes"),
     ],
 )
 def test_misuse_names_the_argument(misuse, named):

@@ -19,7 +19,7 @@ from tests.planner.calc.test_worksheet import briefs, with_beam
 from tests.planner.worked_projects import IN, inches, per_inch
 
 IN_WORDS = {
-    "width_in_reed_mixed": "each stripe at its own sett",
+    "ends_laid": "stripes laid side by side until a width is full",
     "turns_with_build_up": "the fewest turns with a length, tried one by one",
     "turns_calibrated": "the fewest turns with a length, tried one by one",
     "sett_in_reed": "names the dents of one repeat of the sley",

@@ -601,7 +601,7 @@ def briefs(draw):
         width_in_reed=draw(st.none() | st.fractions(Fraction(1, 4), 60, max_denominator=16).map(inches)),
         ends=None,
         sett=per_inch(draw(st.fractions(2, 60, max_denominator=8))),
-        fit=Fit(draw(st.integers(1, 4)), draw(st.booleans()), draw(st.integers(0, 9)), draw(st.integers(0, 4))),
+        fit=Fit(draw(st.integers(1, 4)), draw(st.booleans()), 0, draw(st.integers(0, 4))),
         shift=draw(st.fractions(-5, 5, max_denominator=4).map(inches)),
         allowances=replace(
             base.allowances, take_up=share(draw(st.integers(0, 90))), fringe=draw(length), waste=draw(length)
@@ -609,6 +609,9 @@ def briefs(draw):
     )
     if brief.width_in_reed is None:
         brief = replace(brief, ends=draw(st.integers(1, 2000)))
+    if brief.fit.whole_repeats or brief.ends is not None:
+        most = min(9, sum(run.ends for run in order) - 1)
+        brief = replace(brief, fit=replace(brief.fit, balance=draw(st.integers(0, most))))
     if brief.loom.beam.pitch is not None:
         centre, held = draw(st.sampled_from(Centre)), brief.loom.beam.sections // 2 * 2
         held -= centre is Centre.SECTION

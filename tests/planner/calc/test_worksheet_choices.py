@@ -10,7 +10,7 @@ from planner.calc.plan import EdgeKind
 from planner.calc.worksheet import work_out
 from tests.planner import worked_projects as projects
 from tests.planner.calc.test_worksheet import briefs, with_beam
-from tests.planner.worked_projects import inches, per_inch
+from tests.planner.worked_projects import inches
 
 SOME = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
@@ -100,8 +100,3 @@ def test_chains_are_weighed_by_their_own_yarns():
     tex = {yarn.code: yarn.tex for yarn in brief.yarns}
     for chain in plan.chains:
         assert chain.mass == sum(run.ends * tex[run.code] for run in chain.runs) * plan.warp_length / 100_000
-
-
-def test_a_crammed_warp_is_offered_no_other_count():
-    brief = replace(projects.thick_and_thin(), ends=None, width_in_reed=inches(25), sett=per_inch(24))
-    assert work_out(brief).alternatives == ()

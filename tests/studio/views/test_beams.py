@@ -67,6 +67,33 @@ def test_an_odd_number_of_sections_puts_one_at_the_middle_and_the_loom_page_says
     assertContains(page, "21, with a section at the middle")
 
 
+def test_a_leader_at_a_hole_and_its_knot_are_kept_as_typed_and_stand_on_the_page_of_the_loom():
+    loom, steward = factories.a_loom(), cast.as_(cast.steward())
+    typed = {**TYPED, "leader_cm": "24", "leader_offset_cm": "2 1/4 in", "leader_knot_cm": "3 cm"}
+    page = steward.post(url("beam-new", loom), typed, follow=True)
+    beam = Beam.objects.get()
+    assert (beam.leader_offset_cm, beam.leader_knot_cm) == (Decimal("5.715"), Decimal(3))
+    assertContains(page, "2.25 in past a bar")
+    assertContains(page, "1.18 in")
+    form = steward.get(url("beam-edit", beam)).context["form"]
+    assert form["leader_offset_cm"].value() in {"2 1/4 in", "2.25 in"}
+
+
+def test_a_leader_of_which_nothing_is_said_is_on_a_bar():
+    loom = factories.a_loom()
+    page = cast.as_(cast.steward()).post(url("beam-new", loom), TYPED, follow=True)
+    assert (Beam.objects.get().leader_offset_cm, Beam.objects.get().leader_knot_cm) == (0, 0)
+    assertContains(page, "on a bar")
+
+
+@pytest.mark.parametrize(("name", "typed"), [("leader_offset_cm", "-1"), ("leader_knot_cm", "a thumb")])
+def test_a_leader_that_cannot_be_is_refused_beside_its_field(name, typed):
+    page = cast.as_(cast.steward()).post(url("beam-new", factories.a_loom()), {**TYPED, name: typed})
+    assert page.status_code == 422
+    assert page.context["form"][name].errors
+    assert page.context["form"][name].value() == typed
+
+
 def test_a_plain_beam_needs_nothing_of_its_sections():
     plain = {**TYPED, "kind": "plain", "pitch_cm": "", "divider_cm": "", "sections": "", "rake_height_cm": ""}
     cast.as_(cast.steward()).post(url("beam-new", factories.a_loom()), plain)
