@@ -28,9 +28,11 @@ WORDS_FOR = {True: "yes", False: "no", None: ""}
 CONSTANTS: Mapping[str, tuple[Fraction, str]] = MappingProxyType({
     "EXACT_UP_TO": (Fraction(12), "twelve"),
     "FARTHEST": (Fraction(1, 4), "a quarter of the planned count"),
+    "KNOT_ROOM": (Fraction(1, 4), "a quarter"),
     "KNOT_WIDTH": (Fraction(3), "three ends"),
     "LENGTH_TOLERANCE": (Fraction(1, 10**9), "a thousand-millionth part of it"),
     "MOST_LOOKS": (Fraction(20_000), "20 000"),
+    "MOST_TRIED": (Fraction(100), "a hundred"),
     "MOST_PAIRS": (Fraction(15), "fifteen"),
     "MUCH_TO_ONE_SIDE": (Fraction(3), "three"),
     "NARROW_MARGIN": (Fraction(1, 8), "an eighth"),

@@ -251,9 +251,9 @@ def wait_for(expected: int, sessions: int, a_week: Fraction, booked: int) -> Wai
 
     Notes
     -----
-    Weaving begins when the yarn is there: sessions x 7 / a_week, rounded up to whole days. Where it ends beyond the
-    booking, the extension is asked for at once and not at the end. Plain arithmetic; the habit is common practice,
-    no source.
+    Weaving begins when the yarn is there: sessions by seven over sessions a week, rounded up to whole days. Where it
+    ends beyond the booking, the extension is asked for at once and not at the end. Plain arithmetic; the habit is
+    common practice, no source.
 
     Examples
     --------

@@ -50,7 +50,7 @@ def edge_remarks(
 
     Notes
     -----
-    No number is worked out here but how far the move is, so the remark cannot say other than the choices.
+    No arithmetic here but how far the move is, so the remark cannot say other than the choices.
 
     Examples
     --------

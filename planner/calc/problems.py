@@ -232,12 +232,12 @@ def _threading(brief: WarpBrief) -> Iterator[Problem]:
 def _lifts(brief: WarpBrief) -> Iterator[Problem]:
     shafts, typed = brief.loom.shafts, brief.weave == "as_typed"
     raised = {shaft for pick in brief.lifts for shaft in pick}
-    beyond = max(raised - set(range(1, shafts + 1)), default=None)
+    beyond = max((shaft for shaft in raised if not 1 <= shaft <= shafts), default=None)
     if typed and not brief.lifts:
         yield Problem("lifts", "lifts_missing", "Type the lift plan: the shafts raised in each pick.")
     elif brief.lifts and not typed:
         yield Problem("lifts", "lifts_not_used", "A lift plan counts with the weave “as typed” alone.")
-    elif len(brief.lifts) > MOST_PICKS or len(brief.threading) > MOST_THREADED:
+    elif typed and (len(brief.lifts) > MOST_PICKS or len(brief.threading) > MOST_THREADED):
         message = f"A weave is counted on at most {MOST_THREADED} ends and {MOST_PICKS} picks of one repeat."
         yield Problem("lifts", "too_large", message)
     elif beyond is not None:
@@ -248,7 +248,7 @@ def _lifts(brief: WarpBrief) -> Iterator[Problem]:
 
 
 def _never_crosses(brief: WarpBrief) -> Iterator[Problem]:
-    threaded = set(brief.threading or range(1, brief.loom.shafts + 1))
+    threaded = set(brief.threading or range(1, int(brief.loom.shafts) + 1))
     if brief.lifts and not any(0 < len(threaded.intersection(pick)) < len(threaded) for pick in brief.lifts):
         yield Problem("lifts", "never_crosses", "With this threading no pick goes over and under: nothing is woven.")
 

@@ -79,7 +79,8 @@ def least_costs(racks: Sequence[Runs]) -> Costs:
 
     Notes
     -----
-    As `least_between`, for every pair. The distance is the same both ways and never shorter by way of a third.
+    As `least_between`, for every pair; Levenshtein (1966). The distance is the same both ways and never shorter by way
+    of a third.
 
     Examples
     --------

@@ -238,7 +238,7 @@ def idle_remarks(threading: Sequence[int], lifts: Iterable[Iterable[int]]) -> tu
 
     Notes
     -----
-    Plain logic, so no source is cited. The remark is shafts_idle {shafts}; its words stand in `planner.remarks`.
+    Plain logic, so no source is cited.
 
     Examples
     --------

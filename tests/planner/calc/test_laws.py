@@ -59,10 +59,9 @@ def test_the_working_sett_leads_back_to_the_greatest_and_never_passes_it(greates
 def test_usual_setts_are_the_nearest_rows_of_the_fibre_within_a_quarter(grist, fibre):
     """Every row of the table is looked at, and its length in a pound set in proportion."""
     found = sett.usual_setts(Fraction(grist), fibre)
-    apart = {
-        row: max(Fraction(grist, row.yards_per_pound), Fraction(row.yards_per_pound, grist)) for row in sett.USUAL_SETTS
-    }
-    near = sorted(apart[row] for row in sett.USUAL_SETTS if row.fibre == fibre and apart[row] <= Fraction(5, 4))
+    counted = [row for row in sett.USUAL_SETTS if row.yards_per_pound is not None]
+    apart = {row: max(grist / Fraction(row.yards_per_pound), Fraction(row.yards_per_pound) / grist) for row in counted}
+    near = sorted(apart[row] for row in counted if row.fibre == fibre and apart[row] <= Fraction(5, 4))
     assert [apart[row] for row in found] == near[: len(found)]
     assert len(found) == min(len(near), sett.MOST_ROWS)
 
