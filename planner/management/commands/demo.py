@@ -10,9 +10,11 @@ from typing import Any
 from django.conf import settings
 from django.core.management import BaseCommand, CommandError, call_command
 from django.db import connections
+from django.utils import timezone
 
 from planner.demo.loading import load_studio
 from planner.demo.people import MEMBERS, PASSWORD, STUDIO_NAME
+from studio.notice_services import make_notices
 
 HOST, PORT = "127.0.0.1", 8000
 HIGHEST_PORT = 65_535
@@ -42,6 +44,7 @@ class Command(BaseCommand):
         loaded = load_studio()
         if not loaded:
             self.stdout.write("The demo studio is as you left it; --fresh starts over.")
+        make_notices(today=timezone.localdate())  # as the timer of a studio does
         self.stdout.write(welcome(options["port"]))
         if not options["no_serve"]:
             os.environ["DJANGO_RUNSERVER_HIDE_WARNING"] = "true"
