@@ -29,6 +29,11 @@ class Opening:
     """The day on which somebody else's time begins; none where nobody has asked for it yet."""
     now: LoomOccupancy | None
 
+    @property
+    def last_free(self) -> date | None:
+        """The last day that is free; none where nobody has asked for the loom yet."""
+        return self.until - timedelta(days=1) if self.until else None
+
 
 def booking_rules() -> BookingRules:
     """Give the rules of reserving; the first question makes them, with the defaults."""

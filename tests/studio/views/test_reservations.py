@@ -510,6 +510,19 @@ class TestToday:
             page = cast.as_(held.member).get("/")
         assertContains(page, "Overdue")
 
+    def test_until_is_the_last_day_of_what_it_is_said_of(self):
+        with time_machine.travel("2026-11-25T10:00:00+00:00", tick=False):
+            calendar.reserve(start=3, end=9)
+            calendar.reserve(member=cast.teacher(), start=0, end=5)
+            page = cast.as_(cast.new_member()).get("/")
+        assertContains(page, "free until 27 Nov")
+        assertContains(page, "taken until 29 Nov")
+
+    def test_who_reserves_no_loom_is_sent_to_none(self):
+        calendar.a_free_loom()
+        assertContains(cast.as_(cast.new_member()).get("/"), "Find a free one")
+        assertNotContains(cast.as_(cast.guest()).get("/"), "Find a free one")
+
     def test_it_tells_my_hours(self):
         someone = cast.guest()
         calendar.sit(calendar.a_class(), someone, 10, 12)
