@@ -60,16 +60,16 @@ class LoomFound:
         free = f"free {span_words(first, until)}" if until else f"free from {day_words(first)}"
         if self.gap_until:
             return f"{free}; before that for {self._gap}, {span_words(self.asked, self.gap_until)}"
-        return f"{free}; {_taken(self.opening.now)}" if self.opening.now else free
+        return f"{free}; {_taken(self.opening.now, late=self.opening.over_time)}" if self.opening.now else free
 
     @property
     def _gap(self) -> str:
         return days_words((self.gap_until - self.asked).days) if self.gap_until else ""
 
 
-def _taken(now: LoomOccupancy) -> str:
+def _taken(now: LoomOccupancy, *, late: bool) -> str:
     who = "out of order" if now.kind == LoomOccupancy.Kind.OUT else f"{now.member} has it"
-    return f"{who} until {day_words(now.last_day)}"
+    return f"{who}, over its time" if late else f"{who} until {day_words(now.last_day)}"
 
 
 def time_needed(plan: WarpPlan, waste: Fraction, hours_a_week: Fraction, units: Units) -> TimeNeeded:

@@ -91,13 +91,14 @@ def doable(held: LoomOccupancy, by: Member, today: date) -> Doable:
     yours = going and (held.member_id == by.pk or teaches)
     at_work = yours and held.kind != Kind.OUT
     begun = held.starts_on <= today
-    cut_off = at_work and LoomState.CUT_OFF in STEPS[state]
+    cut_off = at_work and LoomState.CUT_OFF in STEPS[state] and state is not LoomState.CHECKING
+    back_too = state is LoomState.CHECKING and held.member_id == by.pk
     return Doable(
-        steps=tuple(step for step in STEPS[state] if step is not LoomState.CUT_OFF) if at_work else (),
+        steps=tuple(step for step in STEPS[state] if step is not LoomState.CUT_OFF or back_too) if at_work else (),
         days=yours,
         hold=at_work and may_hold(state),
         take_up=at_work and state is LoomState.HOLD,
-        offer=at_work and held.kind == Kind.WARP and not held.open_to_take_over,
+        offer=at_work and held.kind == Kind.WARP and not held.open_to_take_over and held.is_dressed,
         take_offer_back=at_work and held.open_to_take_over,
         cancel=yours and state is LoomState.RESERVED and not (begun and held.kind == Kind.OUT),
         give_back=yours and begun and (held.kind != Kind.WARP or may_give_back(state)),

@@ -17,6 +17,7 @@ from studio.check_selectors import checks_of, lists_to_fill
 from studio.deeds_of_looms import DEEDS, form_for
 from studio.doors import FormPage, attempt, member_of, needs, posted
 from studio.errors import StudioError
+from studio.loom_states import LoomState, ways_from
 from studio.models import Loom, LoomOccupancy, Member, SeatTime
 from studio.models.reservations import LONGEST_TITLE
 from studio.reservation_forms import ReserveForm, SeatForm, StepForm
@@ -24,6 +25,7 @@ from studio.reservation_look_selectors import Look, doable, look
 from studio.reservation_rule_selectors import refuse_not_yours
 from studio.reservation_selectors import booking_rules, days_in_state, in_the_way, tools_along, who_waits
 from studio.reservation_services import reserve_loom
+from studio.reservation_words import span_words
 from studio.rights import Act, may
 from studio.seat_days import hours_of_day
 from studio.views.checks import may_fill
@@ -45,7 +47,7 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     if form.is_bound and not only_look:
         made = attempt(form, lambda _values: reserve_loom(loom=loom, wish=form.wish(), by=by))
         if made is not None:
-            messages.success(request, f"{made.loom} is yours." if made.member_id == by.pk else "It is reserved.")
+            messages.success(request, _reserved_words(made, by))
             return redirect(made)
     if only_look:
         form.forget_all_but_days()
@@ -55,6 +57,15 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     response = render(request, f"studio/{part}.html", shown, status=status)
     patch_vary_headers(response, ["HX-Target"])
     return response
+
+
+def _reserved_words(made: LoomOccupancy, by: Member) -> str:
+    span = span_words(made.starts_on, made.ends_before)
+    if made.kind == LoomOccupancy.Kind.OUT:
+        return f"Loom {made.loom} is closed, {span}."
+    if made.kind == LoomOccupancy.Kind.CLASS:
+        return f"Loom {made.loom} is kept for the class, {span}."
+    return f"Loom {made.loom} is {'yours' if made.member_id == by.pk else f'reserved for {made.member}'}, {span}."
 
 
 def _proposed(request: HttpRequest, loom: Loom) -> dict[str, Any]:
@@ -100,15 +111,17 @@ def _occupancy_page(
     request: HttpRequest, held: LoomOccupancy, *, step: StepForm | None = None, seat: SeatForm | None = None
 ) -> HttpResponse:
     by, today = member_of(request), timezone.localdate()
+    can = doable(held, by, today)
     shown = {
         "held": held,
         "occupancy": held,
         "checks": checks_of(held),
         "lists_to_fill": lists_to_fill(held, today) if may_fill(by, held) else [],
-        "doable": doable(held, by, today),
+        "doable": can,
+        "ways": ways_from(held.state, can.steps),
         "days_in_state": days_in_state(held, today),
         "days_left": (held.ends_before - today).days,
-        "running": held.starts_on <= today and held.stands,
+        "running": held.starts_on <= today and held.stands and held.state != LoomState.DONE,
         "steps": steps_of(held),
         "tools": tools_along(held),
         "queue": who_waits(held.loom),
@@ -125,9 +138,10 @@ def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, today: date, f
     begins = request.GET.get("at", "")
     booked = list(seats_on(held, day, day + DAY))
     own = may(by.role, Act.RESERVE_FOR_OTHERS)
+    page = held.get_absolute_url() if doable(held, by, today).book_seat else ""
     return {
         "seat_day": day,
-        "day_hours": hours_of_day(booked, day, held.get_absolute_url() if may(by.role, Act.BOOK_SEAT) else ""),
+        "day_hours": hours_of_day(booked, day, page),
         "seats": [(one, own or one.member_id == by.pk) for one in booked],
         "seat_before": day - DAY if day > held.starts_on else None,
         "seat_after": day + DAY if day < last else None,
@@ -173,6 +187,8 @@ def offer(request: HttpRequest, pk: int) -> HttpResponse:
     held, by = _yours(request, pk)
     wanted = request.POST.get("offer") != "no"
     try:
+        if wanted and held.kind == LoomOccupancy.Kind.WARP and not held.is_dressed:
+            raise StudioError("no_warp", "Only a loom with a warp on it can be taken over: threading and sley stay.")
         dressing_services.offer_loom(occupancy=held, by=by, open_to_take_over=wanted)
     except StudioError as refused:
         messages.error(request, refused.message)

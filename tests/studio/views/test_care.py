@@ -158,7 +158,7 @@ def test_a_list_is_filled_in_and_its_faults_stand_on_the_loom():
     typed = ticked(photo=a_picture(), note="All else well")
     del typed[f"fine_{first.pk}"]
     typed[f"fault_{first.pk}"] = "one shuttle is missing"
-    assertRedirects(browser.post(url("check-fill", held, "begin"), typed), url("loom-checks", held))
+    assertRedirects(browser.post(url("check-fill", held, "begin"), typed), held.get_absolute_url())
     page = browser.get(url("loom-checks", held))
     for words in ("one shuttle is missing", "In order", "All else well", url("check-photo", LoomCheck.objects.get())):
         assertContains(page, words)

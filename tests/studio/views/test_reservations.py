@@ -37,6 +37,12 @@ def beaming(held):
     return change_loom_state(occupancy=held, to="beaming", by=held.member)
 
 
+def walk(held, *steps):
+    for step in steps:
+        held = change_loom_state(occupancy=held, to=step, by=held.member)
+    return held
+
+
 class TestReserve:
     def test_the_last_day_as_people_say_it_is_kept_half_open(self):
         loom, someone = calendar.a_free_loom(), cast.trained_member()
@@ -318,6 +324,75 @@ class TestOneReservation:
         held = calendar.a_class()
         page = cast.as_(held.member).post(url("occupancy-offer", held), follow=True)
         assertContains(page, "Only a member&#x27;s warp can be taken over.")
+
+    def test_one_step_leads_on_others_go_beside_it_and_one_back(self):
+        held = calendar.reserve()
+        walk(held, "beaming", "beamed", "threaded", "sleyed", "weaving")
+        ways = cast.as_(held.member).get(held.get_absolute_url()).context["ways"]
+        assert (ways.onward, ways.other, ways.back) == (None, (), "sleyed")
+        other = calendar.reserve(member=cast.teacher())
+        walk(other, "beaming", "beamed")
+        ways = cast.as_(other.member).get(other.get_absolute_url()).context["ways"]
+        assert (ways.onward, ways.other, ways.back) == ("threaded", ("beaming", "sleyed", "weaving"), None)
+
+    def test_nobody_weaves_while_the_warp_is_going_on(self):
+        held = beaming(calendar.reserve())
+        assert post(held.member, "occupancy-step", held, to="weaving").status_code == 422
+
+    def test_a_warp_that_is_off_asks_for_no_second_cutting(self):
+        held = calendar.reserve()
+        walk(held, "beaming", "beamed", "weaving", "cut_off", "checking")
+        page = cast.as_(held.member).get(held.get_absolute_url())
+        assertNotContains(page, url("occupancy-cut-off", held))
+        assertContains(page, "The loom is looked over before it is given back")
+        assert post(held.member, "occupancy-step", held, to="cut_off").status_code == 302
+
+    def test_the_first_list_is_asked_for_as_soon_as_the_work_begins(self):
+        held = calendar.reserve()
+        asked = "The loom is looked over before the weaving begins"
+        assertNotContains(cast.as_(held.member).get(held.get_absolute_url()), asked)
+        beaming(held)
+        assertContains(cast.as_(held.member).get(held.get_absolute_url()), asked)
+        walk(held, "beamed", "weaving")
+        assertNotContains(cast.as_(held.member).get(held.get_absolute_url()), asked)
+
+    @pytest.mark.parametrize("steps", [(), ("beaming", "cut_off"), ("beaming", "cut_off", "checking")])
+    def test_only_a_loom_with_a_warp_on_it_is_offered(self, steps):
+        held = walk(calendar.reserve(), *steps)
+        assertNotContains(cast.as_(held.member).get(held.get_absolute_url()), url("occupancy-offer", held))
+        post(held.member, "occupancy-offer", held)
+        held.refresh_from_db()
+        assert not held.open_to_take_over
+
+    def test_what_is_cancelled_says_when_and_who_and_has_nothing_to_look_over(self):
+        held, teacher = calendar.reserve(), cast.teacher()
+        post(teacher, "occupancy-cancel", held)
+        page = cast.as_(held.member).get(held.get_absolute_url())
+        assertContains(page, "<b>Cancelled</b>, the teacher")
+        assertNotContains(page, "In this state")
+        assertNotContains(page, "Looked over")
+
+    def test_a_step_from_an_old_page_is_refused_in_words(self):
+        held = calendar.reserve()
+        post(held.member, "occupancy-cancel", held)
+        page = post(held.member, "occupancy-step", held, to="beaming")
+        assertContains(page, "That step is not open from here", status_code=422)
+
+    def test_a_class_given_back_has_no_hours_to_book_and_no_days_left(self):
+        held = calendar.a_class()
+        post(held.member, "occupancy-give-back", held)
+        page = cast.as_(cast.guest()).get(held.get_absolute_url())
+        assert not [hour for hour in page.context["day_hours"] if hour.book_url]
+        assertNotContains(page, "Left, today included")
+
+    @pytest.mark.parametrize(
+        ("kind", "said"), [("out", "is closed,"), ("class", "is kept for the class,"), ("warp", "is yours,")]
+    )
+    def test_what_was_reserved_is_said_as_what_it_is(self, kind, said):
+        someone = cast.steward()
+        fields = typed(kind=kind, member=someone.pk)
+        page = cast.as_(someone).post(url("reserve", calendar.a_free_loom()), fields, follow=True)
+        assertContains(page, said)
 
     @pytest.mark.parametrize("pk", [HUGE, 0])
     def test_a_number_that_is_none_is_not_found(self, pk):
