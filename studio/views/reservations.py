@@ -12,7 +12,7 @@ from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_POST, require_safe
 
 from studio import dressing_services, seat_services
-from studio.calendar_selectors import seats_on, steps_of
+from studio.calendar_selectors import seats_on, steps_of, tools_between
 from studio.check_selectors import checks_of, lists_to_fill
 from studio.deeds_of_looms import DEEDS, form_for
 from studio.doors import FormPage, attempt, member_of, needs, posted
@@ -28,6 +28,7 @@ from studio.reservation_services import reserve_loom
 from studio.reservation_words import span_words
 from studio.rights import Act, may
 from studio.seat_days import hours_of_day
+from studio.tool_weeks import taken_words
 from studio.views.checks import may_fill
 from studio.views.weeks import day_in
 
@@ -42,7 +43,8 @@ LONGEST_DAYS = 3
 def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     """Reserve a loom. The button beside the days only looks whether they are free; a changed day looks by itself."""
     by, loom = member_of(request), get_object_or_404(Loom, pk=pk)
-    form = ReserveForm(posted(request), by=by, initial={} if request.method == "POST" else _proposed(request, loom))
+    start = {} if request.method == "POST" else _proposed(request, loom)
+    form = ReserveForm(posted(request), by=by, loom=loom, initial=start)
     only_look = "look" in request.POST
     if form.is_bound and not only_look:
         made = attempt(form, lambda _values: reserve_loom(loom=loom, wish=form.wish(), by=by))
@@ -51,7 +53,7 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
             return redirect(made)
     if only_look:
         form.forget_all_but_days()
-    shown = {"loom": loom, "form": form, "look": _look(form, loom, by), "looked": only_look}
+    shown = {"loom": loom, "form": form, "look": _look(form, loom, by), "looked": only_look, "taken": _taken(form)}
     part = "_days_free" if request.headers.get("HX-Target") == "days-free" else "reserve"
     status = 422 if form.is_bound and not only_look else 200
     response = render(request, f"studio/{part}.html", shown, status=status)
@@ -94,6 +96,13 @@ def _look(form: ReserveForm, loom: Loom, by: Member) -> Look | None:
         loom=loom, member=wish.member, kind=wish.kind, starts_on=wish.starts_on, ends_before=wish.ends_before,
         tools=wish.tools, by=by,
     )  # fmt: skip
+
+
+def _taken(form: ReserveForm) -> tuple[str, ...]:
+    """Say what could go along but is taken in the days typed, or in those proposed."""
+    days = form.cleaned_data if form.is_bound and form.has_days else form.initial
+    first, until = days.get("starts_on"), days.get("ends_before") or days.get("last_day", date.min) + DAY
+    return taken_words(form.tools_by_key, tools_between(first, until)) if first else ()
 
 
 @require_safe

@@ -17,6 +17,7 @@ pytestmark = pytest.mark.django_db
 
 DEEDS = ["days", "hold", "cancel", "give-back", "cut-off", "call-back", "take-over"]
 HUGE = 10**30
+RESERVE_QUERIES = 10
 
 
 def url(name, thing):
@@ -101,6 +102,37 @@ class TestReserve:
         )
         assertContains(page, "is with the trained member", status_code=422)
         assert LoomOccupancy.objects.count() == 1
+
+    def test_a_reed_kept_with_another_loom_is_not_offered(self):
+        loom, other = calendar.a_free_loom(), calendar.a_free_loom()
+        own, rack, away = (factories.a_reed(kept_with=where) for where in (loom, None, other))
+        someone = cast.new_member()
+        form = cast.as_(someone).get(url("reserve", loom)).context["form"]
+        assert form.fields["tools"].choices == [
+            ("Reeds", [(f"reed-{own.pk}", f"{own}, kept with loom {loom.number}"), (f"reed-{rack.pk}", str(rack))])
+        ]
+        page = post(someone, "reserve", loom, **typed(tools=[f"reed-{away.pk}"]))
+        assertContains(page, "Choose one of those offered", status_code=422)
+
+    def test_what_is_taken_in_the_days_is_told_before_it_is_asked_for(self):
+        reed, board, loom = factories.a_reed(), factories.a_station(name="Wide board"), calendar.a_free_loom()
+        with time_machine.travel("2026-11-25T10:00:00+00:00", tick=False):
+            calendar.reserve(start=2, end=6, tools=[reed, board])
+            browser = cast.as_(cast.new_member())
+            told = browser.get(url("reserve", loom)).context["taken"]
+            looked = browser.post(url("reserve", loom), typed(10, 12, look="yes"))
+        span = "the trained member, 27 to 30 November 2026"
+        assert sorted(told) == [f"Wide board: {span}", f"reed, {reed}: {span}"]
+        assert looked.context["taken"] == ()
+
+    @pytest.mark.parametrize("rows", [2, 20])
+    def test_the_page_asks_as_often_for_many_tools_taken(self, rows, django_assert_num_queries):
+        for at in range(rows):
+            calendar.reserve(member=cast.teacher(f"teacher {at}"), tools=[factories.a_reed()])
+        loom, browser = calendar.a_free_loom(), cast.as_(cast.new_member())
+        browser.get(url("reserve", loom))
+        with django_assert_num_queries(RESERVE_QUERIES):
+            browser.get(url("reserve", loom))
 
     def test_looking_reserves_nothing_and_says_free(self):
         loom = calendar.a_free_loom()
