@@ -196,14 +196,19 @@ def offer(request: HttpRequest, pk: int) -> HttpResponse:
     held, by = _yours(request, pk)
     wanted = request.POST.get("offer") != "no"
     try:
-        if wanted and held.kind == LoomOccupancy.Kind.WARP and not held.is_dressed:
-            raise StudioError("no_warp", "Only a loom with a warp on it can be taken over: threading and sley stay.")
+        _refuse_to_offer(held, wanted=wanted)
         dressing_services.offer_loom(occupancy=held, by=by, open_to_take_over=wanted)
     except StudioError as refused:
         messages.error(request, refused.message)
     else:
         messages.success(request, "It is open to take over." if wanted else "The offer is taken back.")
     return redirect(held)
+
+
+def _refuse_to_offer(held: LoomOccupancy, *, wanted: bool) -> None:
+    """Refuse to offer a loom on which nothing stays for whoever takes it over."""
+    if wanted and held.kind == LoomOccupancy.Kind.WARP and not held.is_dressed:
+        raise StudioError("no_warp", "Only a loom with a warp on it can be taken over: threading and sley stay.")
 
 
 def _yours(request: HttpRequest, pk: int) -> tuple[LoomOccupancy, Member]:

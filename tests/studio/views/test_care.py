@@ -344,4 +344,6 @@ def test_a_mended_fault_and_a_loom_no_longer_in_use_leave_the_page_of_all_looms(
 def test_a_new_point_belongs_to_one_of_the_two_lists():
     page = cast.as_(cast.steward()).get(reverse("check-point-new"))
     assertNotContains(page, "---------")
-    assert cast.as_(cast.steward("another")).post(reverse("check-point-new"), {"text": "x", "place": 1}).status_code == 422
+    assert (
+        cast.as_(cast.steward("another")).post(reverse("check-point-new"), {"text": "x", "place": 1}).status_code == 422
+    )
