@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 
 from django.utils import timezone
 
-from studio.errors import LoomTaken, StudioError
+from studio.errors import StudioError
 from studio.loom_states import STEPS, LoomState, may_give_back, may_hold
 from studio.models import Loom, LoomOccupancy, Member, Reed, Station
 from studio.reservation_rule_selectors import (
     refuse_by_rules,
+    refuse_still_dressed,
     refuse_taken,
     refuse_tool_taken,
     refuse_untrained_at,
@@ -26,7 +28,7 @@ Kind = LoomOccupancy.Kind
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """What a reservation would meet: nothing, or one sentence and perhaps other days."""
+    """What a reservation would meet: nothing, or each rule that refuses it and perhaps other days."""
 
     starts_on: date
     ends_before: date
@@ -44,19 +46,34 @@ def look(
     by: Member,
 ) -> Look:  # fmt: skip
     """Say what stands against a reservation, by the same rules that meet it; nothing is written."""
-    seen = Look(starts_on=starts_on, ends_before=ends_before)
+    today = timezone.localdate()
+    checks = [
+        partial(refuse_who_may_not, kind, member, by),
+        partial(refuse_by_rules, booking_rules(), loom, member, kind, starts_on, ends_before, today),
+        partial(_refuse_loom, loom, kind, starts_on, ends_before, today),
+        *(partial(_refuse_tool, tool, member, starts_on, ends_before) for tool in tools),
+    ]
+    refused = [one for one in map(_refusal, checks) if one is not None]
+    instead = None
+    if any(one.code == "loom_taken" for one in refused):
+        (instead,) = openings([loom], (ends_before - starts_on).days, starts_on)
+    against = " ".join(one.message for one in refused)
+    return Look(starts_on=starts_on, ends_before=ends_before, against=against, instead=instead)
+
+
+def _refusal(check: Callable[[], None]) -> StudioError | None:
+    """Ask one rule; all are asked, so that one refusal does not hide another."""
     try:
-        refuse_who_may_not(kind, member, by)
-        refuse_by_rules(booking_rules(), loom, member, kind, starts_on, ends_before, timezone.localdate())
-        refuse_taken(loom, starts_on, ends_before)
-        for tool in tools:
-            _refuse_tool(tool, member, starts_on, ends_before)
+        check()
     except StudioError as refused:
-        instead = None
-        if isinstance(refused, LoomTaken) and refused.code == "loom_taken":
-            (instead,) = openings([loom], (ends_before - starts_on).days, starts_on)
-        return Look(starts_on=starts_on, ends_before=ends_before, against=refused.message, instead=instead)
-    return seen
+        return refused
+    return None
+
+
+def _refuse_loom(loom: Loom, kind: str, starts_on: date, ends_before: date, today: date) -> None:
+    refuse_taken(loom, starts_on, ends_before)
+    if kind != Kind.OUT:
+        refuse_still_dressed(loom, starts_on, ends_before, today)
 
 
 def _refuse_tool(tool: Station | Reed, member: Member, starts_on: date, ends_before: date) -> None:

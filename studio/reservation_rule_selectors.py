@@ -10,7 +10,15 @@ from django.utils import timezone
 from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import LoomState
 from studio.models import Beam, BookingRules, Briefing, Loom, LoomOccupancy, Member, Reed, Station
-from studio.reservation_selectors import in_the_way, last_allowed, looms_held_by, openings, tool_in_the_way, who_waits
+from studio.reservation_selectors import (
+    in_the_way,
+    last_allowed,
+    late_on,
+    looms_held_by,
+    openings,
+    tool_in_the_way,
+    who_waits,
+)
 from studio.reservation_words import day_words, days_words, hours_words, span_words
 from studio.rights import Act, Role, may
 
@@ -52,7 +60,7 @@ def refuse_by_rules(
     if kind == Kind.CLASS:
         return
     _refuse_too_long(rules, starts_on, ends_before)
-    _refuse_too_many(rules, member, today)
+    refuse_too_many(rules, member, starts_on, ends_before)
     _refuse_untrained(rules, loom, member)
 
 
@@ -64,13 +72,14 @@ def _refuse_too_long(rules: BookingRules, starts_on: date, ends_before: date) ->
         raise RuleSaysNo("too_long", said)
 
 
-def _refuse_too_many(rules: BookingRules, member: Member, today: date) -> None:
+def refuse_too_many(rules: BookingRules, member: Member, starts_on: date, ends_before: date, besides: int = 0) -> None:
+    """Refuse one loom more than a role has at once; what stands over its time counts on any day."""
     most = int(getattr(rules, f"looms_{member.role}"))
-    held = looms_held_by(member, today)
+    held = looms_held_by(member, starts_on, ends_before, besides)
     if held >= most:
         name = Role(member.role).label
-        said = f"A {name} has {most} loom{'' if most == 1 else 's'} at once at most, and {member} has {held}."
-        instead = "Give one back first, or wait in the queue." if most else "Ask a teacher."
+        said = f"A {name} has {most} loom{'' if most == 1 else 's'} at once at most, and {member} has {held} in those days."
+        instead = "Give one back first, or choose other days." if most else "Ask a teacher."
         raise RuleSaysNo("too_many_looms", f"{said} {instead}")
 
 
@@ -105,6 +114,16 @@ def refuse_taken(loom: Loom, starts_on: date, ends_before: date, besides: int = 
     free = f"Free for {days_words((ends_before - starts_on).days)} from {day_words(opening.starts_on)}."
     why = "out of order" if other.kind == Kind.OUT else f"taken by {other.member}"
     raise LoomTaken("loom_taken", f"Loom {loom} is {why}, {span_words(other.starts_on, other.ends_before)}. {free}")
+
+
+def refuse_still_dressed(loom: Loom, starts_on: date, ends_before: date, today: date, besides: int = 0) -> None:
+    """Refuse to begin today on a loom that another's work keeps over its time; a later day can be reserved."""
+    late = late_on(loom, today, besides) if starts_on <= today else None
+    if late is None:
+        return
+    (opening,) = openings([loom], (ends_before - starts_on).days, starts_on)
+    said = f"Loom {loom} is not given back: the time of {late.member} ended with {day_words(late.last_day)}."
+    raise LoomTaken("loom_taken", f"{said} It can be reserved from {day_words(opening.starts_on)}.")
 
 
 def refuse_tool_taken(

@@ -71,15 +71,18 @@ def seat_in_the_way(occupancy: LoomOccupancy, starts_at: datetime, ends_at: date
 
 
 def free_looms(starts_on: date, ends_before: date) -> QuerySet[Loom]:
-    """Give the looms in use that nobody has in a span of days."""
+    """Give the looms in use that nobody has in a span of days; one with a warp over its time is not free today."""
+    today = timezone.localdate()
     taken = between(starts_on, ends_before).filter(loom=OuterRef("pk")).order_by()
-    return looms_in_use().filter(~Exists(taken))
+    free = looms_in_use().filter(~Exists(taken))
+    return free if starts_on > today else free.filter(~Exists(overdue(today).filter(loom=OuterRef("pk")).order_by()))
 
 
 def openings(looms: Iterable[Loom], days: int, starts_on: date) -> tuple[Opening, ...]:
     """Give for each loom the first day from which it is free for so many days; one question for all."""
-    wanted = list(looms)
-    ahead = standing().filter(loom__in=wanted, ends_before__gt=starts_on).order_by("starts_on")
+    wanted, today = list(looms), timezone.localdate()
+    late = _late(today) if starts_on <= today else Q()
+    ahead = standing().filter(Q(ends_before__gt=starts_on) | late, loom__in=wanted).order_by("starts_on")
     by_loom: dict[int, list[LoomOccupancy]] = {loom.pk: [] for loom in wanted}
     for one in ahead:
         by_loom[one.loom_id].append(one)
@@ -92,8 +95,15 @@ def _opening(loom: Loom, taken: list[LoomOccupancy], days: int, starts_on: date)
     for one in taken:
         if (one.starts_on - first).days >= days:
             return Opening(loom, first, one.starts_on, now)
-        first = max(first, one.ends_before)
+        first = max(first, _free_again(one))
     return Opening(loom, first, None, now)
+
+
+def _free_again(one: LoomOccupancy) -> date:
+    """Give the day from which a loom is free; what stands over its time keeps it today."""
+    today = timezone.localdate()
+    over_time = one.ends_before <= today and one.kind != Kind.OUT and one.state in AT_WORK
+    return today + timedelta(days=1) if over_time else one.ends_before
 
 
 def days_in_state(occupancy: LoomOccupancy, today: date) -> int:
@@ -107,10 +117,17 @@ def who_waits(loom: Loom, besides: Member | None = None) -> QuerySet[QueuePlace]
     return waiting if besides is None else waiting.exclude(member=besides)
 
 
-def looms_held_by(member: Member, today: date, besides: int = 0) -> int:
-    """Count the looms a member has or will have; classes and looms out of order are nobody's own."""
-    held = standing().filter(member=member, kind=Kind.WARP, ends_before__gt=today).exclude(state=LoomState.DONE)
-    return held.exclude(pk=besides).count()
+def looms_held_by(member: Member, starts_on: date, ends_before: date, besides: int = 0) -> int:
+    """Count the most looms a member has at once on any of some days, and with them each that stands over its time.
+
+    Classes and looms out of order are nobody's own.
+    """
+    mine = standing().filter(member=member, kind=Kind.WARP).exclude(state=LoomState.DONE).exclude(pk=besides)
+    spans = mine.filter(starts_on__lt=ends_before, ends_before__gt=starts_on).values_list("starts_on", "ends_before")
+    late = overdue(timezone.localdate()).filter(member=member, kind=Kind.WARP).exclude(pk=besides)
+    lasting = [*spans, *((starts_on, ends_before) for _ in late.values("pk"))]
+    begins = {max(first, starts_on) for first, _ in lasting}
+    return max((sum(first <= day < free for first, free in lasting) for day in begins), default=0)
 
 
 def reservations_of(member: Member, today: date) -> QuerySet[LoomOccupancy]:
@@ -121,8 +138,16 @@ def reservations_of(member: Member, today: date) -> QuerySet[LoomOccupancy]:
 
 def overdue(today: date) -> QuerySet[LoomOccupancy]:
     """Give the looms that were to be free and are not given back; a reservation nobody took up just lapses."""
-    past = standing().filter(ends_before__lte=today, state__in=AT_WORK)
-    return past.exclude(kind=Kind.OUT)
+    return standing().filter(_late(today))
+
+
+def late_on(loom: Loom, today: date, besides: int = 0) -> LoomOccupancy | None:
+    """Give the warp that stands on a loom over its time; none where there is none."""
+    return overdue(today).filter(loom=loom).exclude(pk=besides).first()
+
+
+def _late(today: date) -> Q:
+    return Q(ends_before__lte=today, state__in=AT_WORK) & ~Q(kind=Kind.OUT)
 
 
 def to_look_at(today: date) -> QuerySet[LoomOccupancy]:

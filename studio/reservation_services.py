@@ -25,7 +25,9 @@ from studio.reservation_rule_selectors import (
     refuse_ended,
     refuse_extension,
     refuse_not_yours,
+    refuse_still_dressed,
     refuse_taken,
+    refuse_too_many,
     refuse_tool_taken,
     refuse_untrained_at,
     refuse_who_may_not,
@@ -93,6 +95,8 @@ def reserve_loom(*, loom: Loom, wish: Wish, by: Member) -> LoomOccupancy:
     )
     made.full_clean()
     refuse_taken(held, wish.starts_on, wish.ends_before)
+    if wish.kind != Kind.OUT:
+        refuse_still_dressed(held, wish.starts_on, wish.ends_before, today)
     with never_twice():
         made.save()
     LoomStep.objects.create(occupancy=made, state=made.state, made_by=by)
@@ -184,12 +188,17 @@ def move_reservation(*, occupancy: LoomOccupancy, starts_on: date, ends_before: 
     RuleSaysNo
         If others wait, the days are too many, or the work has begun and its first day would move.
     """
+    member = Member.objects.select_for_update().get(pk=occupancy.member_id)
     held, today = hold_occupancy(occupancy), timezone.localdate()
     refuse_ended(held)
     refuse_not_yours(held, by)
     _refuse_to_move(held, starts_on, ends_before, today)
     refuse_extension(booking_rules(), held, ends_before, by)
+    if held.kind == Kind.WARP and (starts_on < held.starts_on or ends_before > held.ends_before):
+        refuse_too_many(booking_rules(), member, starts_on, ends_before, besides=held.pk)
     refuse_taken(held.loom, starts_on, ends_before, besides=held.pk)
+    if starts_on != held.starts_on and held.kind != Kind.OUT:
+        refuse_still_dressed(held.loom, starts_on, ends_before, today, besides=held.pk)
     held.starts_on, held.ends_before = starts_on, ends_before
     _write(held)
     _move_tools(held)

@@ -22,7 +22,7 @@ from studio.models.reservations import LONGEST_TITLE
 from studio.reservation_forms import ReserveForm, SeatForm, StepForm
 from studio.reservation_look_selectors import Look, doable, look
 from studio.reservation_rule_selectors import refuse_not_yours
-from studio.reservation_selectors import booking_rules, days_in_state, in_the_way, tools_along, who_waits
+from studio.reservation_selectors import booking_rules, days_in_state, in_the_way, late_on, tools_along, who_waits
 from studio.reservation_services import reserve_loom
 from studio.rights import Act, may
 from studio.seat_days import hours_of_day
@@ -109,6 +109,7 @@ def _occupancy_page(
         "days_in_state": days_in_state(held, today),
         "days_left": (held.ends_before - today).days,
         "running": held.starts_on <= today and held.stands,
+        "late": late_on(held.loom, today, besides=held.pk) if held.stands and held.state != "done" else None,
         "steps": steps_of(held),
         "tools": tools_along(held),
         "queue": who_waits(held.loom),
