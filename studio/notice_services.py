@@ -12,7 +12,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from studio import notice_words as words
-from studio.models import ALWAYS_BY_MAIL, Loom, LoomOccupancy, Member, Notice
+from studio.models import ALWAYS_BY_MAIL, Loom, LoomOccupancy, Member, Notice, SeatTime
 from studio.notice_selectors import ending, looms_waited_for, next_to_tell, stewards, waiting_besides
 from studio.reservation_selectors import booking_rules, overdue, to_look_at
 
@@ -74,6 +74,12 @@ def tell_offered(*, held: LoomOccupancy) -> None:
 def tell_taken_over(*, held: LoomOccupancy, taker: Member) -> None:
     """Tell the former owner who took her loom over."""
     _about(held, held.member, Kind.TAKEN, str(held.pk), words.taken(held, taker))
+
+
+def tell_hours_lost(*, seat: SeatTime, by: Member) -> None:
+    """Tell who booked hours at a class warp that they are cancelled, for the warp is gone by then."""
+    if seat.member_id != by.pk:
+        _about(seat.occupancy, seat.member, Kind.HOURS, str(seat.pk), words.hours_lost(seat, by))
 
 
 def see_notice(*, member: Member, pk: int) -> None:

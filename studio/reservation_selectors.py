@@ -70,6 +70,11 @@ def seat_in_the_way(occupancy: LoomOccupancy, starts_at: datetime, ends_at: date
     return meets.select_related("member").order_by("starts_at").first()
 
 
+def seats_to_come(occupancy: LoomOccupancy, now: datetime) -> QuerySet[SeatTime]:
+    """Give the hours at a class warp that are not over yet, soonest first."""
+    return occupancy.seats.filter(cancelled_at=None, ends_at__gt=now).select_related("member", "occupancy__loom")
+
+
 def free_looms(starts_on: date, ends_before: date) -> QuerySet[Loom]:
     """Give the looms in use that nobody has in a span of days; one with a warp over its time is not free today."""
     today = timezone.localdate()

@@ -6,7 +6,7 @@ writes all or nothing. What the database refuses by itself comes out as the same
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
@@ -18,8 +18,19 @@ from django.utils import timezone
 from studio.booking_guards import GUARDS, TAKEN
 from studio.errors import LoomTaken, RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_give_back
-from studio.models import BookingRules, Loom, LoomOccupancy, LoomStep, Member, QueuePlace, Reed, Station, ToolBooking
-from studio.notice_services import tell_who_waits
+from studio.models import (
+    BookingRules,
+    Loom,
+    LoomOccupancy,
+    LoomStep,
+    Member,
+    QueuePlace,
+    Reed,
+    SeatTime,
+    Station,
+    ToolBooking,
+)
+from studio.notice_services import tell_hours_lost, tell_who_waits
 from studio.reservation_rule_selectors import (
     refuse_by_rules,
     refuse_ended,
@@ -33,7 +44,7 @@ from studio.reservation_rule_selectors import (
     refuse_who_may_not,
     tool_name,
 )
-from studio.reservation_selectors import at_midnight, booking_rules, tools_along
+from studio.reservation_selectors import at_midnight, booking_rules, seats_to_come, tools_along
 from studio.reservation_words import day_words
 from studio.rights import Act, may
 
@@ -202,6 +213,8 @@ def move_reservation(*, occupancy: LoomOccupancy, starts_on: date, ends_before: 
     held.starts_on, held.ends_before = starts_on, ends_before
     _write(held)
     _move_tools(held)
+    inside = {"starts_at__gte": at_midnight(starts_on), "ends_at__lte": at_midnight(ends_before)}
+    _cancel_seats(seats_to_come(held, timezone.now()).exclude(**inside), by)
     return held
 
 
@@ -248,6 +261,7 @@ def cancel_reservation(*, occupancy: LoomOccupancy, by: Member) -> LoomOccupancy
     held.cancelled_at = timezone.now()
     _write(held)
     _free_tools(held)
+    _cancel_seats(seats_to_come(held, timezone.now()), by)
     tell_who_waits(loom=held.loom, today=timezone.localdate())
     return held
 
@@ -267,6 +281,7 @@ def give_back(*, occupancy: LoomOccupancy, by: Member, note: str = "") -> LoomOc
     held.ends_before = min(held.ends_before, max(today, held.starts_on + timedelta(days=1)))
     set_state(held, LoomState.DONE, by, note)
     _move_tools(held)
+    _cancel_seats(seats_to_come(held, timezone.now()), by)
     tell_who_waits(loom=held.loom, today=today)
     return held
 
@@ -278,6 +293,15 @@ def set_state(held: LoomOccupancy, state: LoomState, by: Member, note: str = "")
         held.held_from, held.review_on = "", None
     _write(held)
     LoomStep.objects.create(occupancy=held, state=held.state, made_by=by, note=note)
+
+
+def _cancel_seats(seats: Iterable[SeatTime], by: Member) -> None:
+    """Cancel hours whose warp is gone by then, and tell whose they were."""
+    for seat in seats:
+        seat.cancelled_at = timezone.now()
+        seat.changes += 1
+        seat.save()
+        tell_hours_lost(seat=seat, by=by)
 
 
 def _free_tools(held: LoomOccupancy) -> None:

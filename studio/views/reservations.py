@@ -22,7 +22,15 @@ from studio.models.reservations import LONGEST_TITLE
 from studio.reservation_forms import ReserveForm, SeatForm, StepForm
 from studio.reservation_look_selectors import Look, doable, look
 from studio.reservation_rule_selectors import refuse_not_yours
-from studio.reservation_selectors import booking_rules, days_in_state, in_the_way, late_on, tools_along, who_waits
+from studio.reservation_selectors import (
+    booking_rules,
+    days_in_state,
+    in_the_way,
+    late_on,
+    seats_to_come,
+    tools_along,
+    who_waits,
+)
 from studio.reservation_services import reserve_loom
 from studio.rights import Act, may
 from studio.seat_days import hours_of_day
@@ -206,8 +214,16 @@ def deed(request: HttpRequest, pk: int, word: str) -> HttpResponse:
     page = FormPage(wanted.title, wanted.button, held.get_absolute_url(), wanted.done, lede=wanted.lede)
     status = 422 if form.is_bound else 200
     return render(
-        request, "studio/deed.html", {"held": held, "form": form, "page": page, "deed": wanted}, status=status
+        request,
+        "studio/deed.html",
+        {"held": held, "form": form, "page": page, "deed": wanted, "hours": _hours_at_stake(held, word)},
+        status=status,
     )
+
+
+def _hours_at_stake(held: LoomOccupancy, word: str) -> list[SeatTime]:
+    """Give the booked hours that a deed cancels, or may."""
+    return list(seats_to_come(held, timezone.now())) if word in {"days", "cancel", "give-back"} else []
 
 
 def _not_now(request: HttpRequest, held: LoomOccupancy, by: Member, word: str) -> HttpResponse:
