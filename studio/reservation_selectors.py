@@ -64,10 +64,13 @@ def tool_in_the_way(
     return meets.exclude(pk__in=list(besides)).select_related("member").order_by("starts_at").first()
 
 
-def seat_in_the_way(occupancy: LoomOccupancy, starts_at: datetime, ends_at: datetime) -> SeatTime | None:
-    """Give the first hours at a class warp that a span would meet; none where the seat is free."""
-    meets = occupancy.seats.filter(cancelled_at=None, starts_at__lt=ends_at, ends_at__gt=starts_at)
-    return meets.select_related("member").order_by("starts_at").first()
+def seat_in_the_way(
+    occupancy: LoomOccupancy, member: Member, starts_at: datetime, ends_at: datetime
+) -> SeatTime | None:
+    """Give the first hours that a span would meet, at this class warp or the member's own at another; or none."""
+    meets = SeatTime.objects.filter(cancelled_at=None, starts_at__lt=ends_at, ends_at__gt=starts_at)
+    meets = meets.filter(Q(occupancy=occupancy) | Q(member=member))
+    return meets.select_related("member", "occupancy__loom").order_by("starts_at", "pk").first()
 
 
 def seats_to_come(occupancy: LoomOccupancy, now: datetime) -> QuerySet[SeatTime]:

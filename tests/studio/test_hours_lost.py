@@ -3,9 +3,10 @@
 import pytest
 from django.urls import reverse
 
+from studio.errors import LoomTaken
 from studio.models import Notice, SeatTime
 from studio.reservation_services import cancel_reservation, give_back, move_reservation
-from tests.cast import guest, new_member, steward, teacher
+from tests.cast import new_member, steward, teacher
 from tests.studio.calendar import a_class, sit
 
 pytestmark = pytest.mark.django_db
@@ -61,3 +62,12 @@ def test_the_page_of_hours_names_none_where_none_are_booked(client):
     warp = a_class()
     client.force_login(warp.member.user)
     assert "booked hours" not in client.get(reverse("occupancy-give-back", args=[warp.pk])).content.decode()
+
+
+def test_nobody_sits_in_two_seats_at_once():
+    one, other, student = a_class(by=teacher()), a_class(by=steward()), new_member("student")
+    sit(one, student, 10, 12)
+    with pytest.raises(LoomTaken, match=f"student weaves at “Evening class” on loom {one.loom}, .* 10:00 to 12:00"):
+        sit(other, student, 11, 13)
+    assert sit(other, student, 12, 13).member == student
+    assert sit(other, new_member("another"), 10, 12).occupancy == other
