@@ -86,6 +86,8 @@ def _refuse_tool(tool: Station | Reed, member: Member, starts_on: date, ends_bef
 class Doable:
     """What one member may do with one reservation today: a button for each that is true."""
 
+    begins_later: bool
+    """Its time is still to come: no step is noted yet."""
     steps: tuple[LoomState, ...]
     days: bool
     hold: bool
@@ -108,18 +110,20 @@ def doable(held: LoomOccupancy, by: Member, today: date) -> Doable:
     yours = going and (held.member_id == by.pk or teaches)
     at_work = yours and held.kind != Kind.OUT
     begun = held.starts_on <= today
-    cut_off = at_work and LoomState.CUT_OFF in STEPS[state]
+    under_way = at_work and begun
+    cut_off = under_way and LoomState.CUT_OFF in STEPS[state]
     return Doable(
-        steps=tuple(step for step in STEPS[state] if step is not LoomState.CUT_OFF) if at_work else (),
+        begins_later=at_work and not begun,
+        steps=tuple(step for step in STEPS[state] if step is not LoomState.CUT_OFF) if under_way else (),
         days=yours,
-        hold=at_work and may_hold(state),
+        hold=under_way and may_hold(state),
         take_up=at_work and state is LoomState.HOLD,
         offer=at_work and held.kind == Kind.WARP and not held.open_to_take_over,
         take_offer_back=at_work and held.open_to_take_over,
         cancel=yours and state is LoomState.RESERVED and not (begun and held.kind == Kind.OUT),
         give_back=yours and begun and (held.kind != Kind.WARP or may_give_back(state)),
         cut_off=cut_off and (held.member_id == by.pk or may(by.role, Act.CUT_OFF_OTHERS)),
-        call_back=going and held.kind == Kind.WARP and teaches and held.ends_before > today,
+        call_back=going and held.kind == Kind.WARP and teaches and held.last_day > today,
         take_over=going and held.open_to_take_over and held.member_id != by.pk and may(by.role, Act.RESERVE_LOOM),
         book_seat=going and held.kind == Kind.CLASS and may(by.role, Act.BOOK_SEAT),
     )

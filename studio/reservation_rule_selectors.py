@@ -78,9 +78,9 @@ def refuse_too_many(rules: BookingRules, member: Member, starts_on: date, ends_b
     held = looms_held_by(member, starts_on, ends_before, besides)
     if held >= most:
         name = Role(member.role).label
-        said = f"A {name} has {most} loom{'' if most == 1 else 's'} at once at most, and {member} has {held} in those days."
+        said = f"A {name} has {most} loom{'' if most == 1 else 's'} at once at most"
         instead = "Give one back first, or choose other days." if most else "Ask a teacher."
-        raise RuleSaysNo("too_many_looms", f"{said} {instead}")
+        raise RuleSaysNo("too_many_looms", f"{said}, and {member} has {held} in those days. {instead}")
 
 
 def _refuse_untrained(rules: BookingRules, loom: Loom, member: Member) -> None:
@@ -162,6 +162,13 @@ def refuse_not_yours(held: LoomOccupancy, by: Member) -> None:
     """Refuse to touch another's reservation, unless one may reserve for others."""
     if held.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
         raise StudioError("not_yours", f"{held.member} has this loom; a teacher or a steward can change it.")
+
+
+def refuse_not_begun(held: LoomOccupancy, today: date) -> None:
+    """Refuse to note work on a loom before its time begins: until then it is another's, or anybody's."""
+    if held.starts_on > today:
+        said = f"It begins on {day_words(held.starts_on)}: the work is noted from that day on"
+        raise RuleSaysNo("not_begun", f"{said}. To begin today, change its first day, if the loom is free.")
 
 
 def refuse_ended(held: LoomOccupancy) -> None:

@@ -211,6 +211,7 @@ def move_reservation(*, occupancy: LoomOccupancy, starts_on: date, ends_before: 
     if starts_on != held.starts_on and held.kind != Kind.OUT:
         refuse_still_dressed(held.loom, starts_on, ends_before, today, besides=held.pk)
     held.starts_on, held.ends_before = starts_on, ends_before
+    review_within(held)
     _write(held)
     _move_tools(held)
     inside = {"starts_at__gte": at_midnight(starts_on), "ends_at__lte": at_midnight(ends_before)}
@@ -226,6 +227,12 @@ def _refuse_to_move(held: LoomOccupancy, starts_on: date, ends_before: date, tod
             raise RuleSaysNo("in_the_past", f"The first day can be today, {day_words(today)}, or later.")
     if ends_before < held.ends_before and ends_before < today:
         raise RuleSaysNo("in_the_past", "The last day is past. Give the loom back instead.")
+
+
+def review_within(held: LoomOccupancy) -> None:
+    """Let a hold be looked at again by the last day at the latest, when its time gets shorter."""
+    if held.review_on is not None:
+        held.review_on = min(held.review_on, held.last_day)
 
 
 def _write(held: LoomOccupancy) -> None:
