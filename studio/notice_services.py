@@ -12,7 +12,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from studio import notice_words as words
-from studio.models import ALWAYS_BY_MAIL, Loom, LoomOccupancy, Member, Notice, SeatTime
+from studio.models import ALWAYS_BY_MAIL, Fault, Loom, LoomOccupancy, Member, Notice, SeatTime
 from studio.notice_selectors import ending, looms_waited_for, next_to_tell, stewards, waiting_besides
 from studio.reservation_selectors import booking_rules, overdue, to_look_at
 
@@ -80,6 +80,12 @@ def tell_hours_lost(*, seat: SeatTime, by: Member) -> None:
     """Tell who booked hours at a class warp that they are cancelled, for the warp is gone by then."""
     if seat.member_id != by.pk:
         _about(seat.occupancy, seat.member, Kind.HOURS, str(seat.pk), words.hours_lost(seat, by))
+
+
+def tell_out_of_order(*, held: LoomOccupancy, by: Member, fault: Fault | None, why: str) -> None:
+    """Tell who has a loom that it is out of order; the fault that stands open makes it one notice."""
+    if fault is not None and held.member_id != by.pk:
+        _about(held, held.member, Kind.BROKEN, f"{fault.pk}:{held.pk}", words.out_of_order(held, by, why))
 
 
 def see_notice(*, member: Member, pk: int) -> None:

@@ -57,3 +57,9 @@ def hours_lost(seat: SeatTime, by: Member) -> str:
     span = hours_words(timezone.localtime(seat.starts_at), timezone.localtime(seat.ends_at))
     warp = f"“{seat.occupancy.title}” is not on loom {seat.occupancy.loom} then"
     return f"Your hours of {span}, are cancelled by {by}: {warp}."
+
+
+def out_of_order(held: LoomOccupancy, by: Member, why: str) -> str:
+    """Say that a loom one has is out of order; the days stay."""
+    said = f"Loom {held.loom}, which you have for “{held.title}”, is out of order: {why} (noted by {by})."
+    return f"{said} Your days stay yours. Do not use the loom until it is mended; ask what to do with a warp on it."

@@ -14,13 +14,14 @@ from studio.loom_states import STEPS, LoomState, may_give_back, may_hold
 from studio.models import Loom, LoomOccupancy, Member, Reed, Station
 from studio.reservation_rule_selectors import (
     refuse_by_rules,
+    refuse_closed,
     refuse_still_dressed,
     refuse_taken,
     refuse_tool_taken,
     refuse_untrained_at,
     refuse_who_may_not,
 )
-from studio.reservation_selectors import Opening, at_midnight, booking_rules, openings
+from studio.reservation_selectors import Opening, at_midnight, between, booking_rules, late_on, openings, who_waits
 from studio.rights import Act, may
 
 Kind = LoomOccupancy.Kind
@@ -34,6 +35,10 @@ class Look:
     ends_before: date
     against: str = ""
     instead: Opening | None = None
+    met: tuple[LoomOccupancy, ...] = ()
+    """Who has the loom in the days for which it is closed."""
+    waiting: int = 0
+    """How many others wait for the loom."""
 
     @property
     def days(self) -> int:
@@ -58,7 +63,23 @@ def look(
     if any(one.code == "loom_taken" for one in refused):
         (instead,) = openings([loom], (ends_before - starts_on).days, starts_on)
     against = " ".join(one.message for one in refused)
-    return Look(starts_on=starts_on, ends_before=ends_before, against=against, instead=instead)
+    closes = kind == Kind.OUT
+    return Look(
+        starts_on=starts_on,
+        ends_before=ends_before,
+        against=against,
+        instead=instead,
+        met=met_by_closing(loom, starts_on, ends_before, today) if closes else (),
+        waiting=0 if closes else who_waits(loom, besides=member).count(),
+    )
+
+
+def met_by_closing(loom: Loom, starts_on: date, ends_before: date, today: date) -> tuple[LoomOccupancy, ...]:
+    """Give who has a loom, or a warp on it over time, in days for which it is to be closed; what is over is not met."""
+    taken = between(max(starts_on, today), ends_before).filter(loom=loom).exclude(kind=Kind.OUT)
+    met = list(taken.exclude(state=LoomState.DONE).order_by("starts_on"))
+    late = late_on(loom, today) if starts_on <= today < ends_before else None
+    return (*((late,) if late else ()), *met)
 
 
 def _refusal(check: Callable[[], None]) -> StudioError | None:
@@ -71,9 +92,11 @@ def _refusal(check: Callable[[], None]) -> StudioError | None:
 
 
 def _refuse_loom(loom: Loom, kind: str, starts_on: date, ends_before: date, today: date) -> None:
+    if kind == Kind.OUT:
+        refuse_closed(loom, starts_on, ends_before)
+        return
     refuse_taken(loom, starts_on, ends_before)
-    if kind != Kind.OUT:
-        refuse_still_dressed(loom, starts_on, ends_before, today)
+    refuse_still_dressed(loom, starts_on, ends_before, today)
 
 
 def _refuse_tool(tool: Station | Reed, member: Member, starts_on: date, ends_before: date) -> None:

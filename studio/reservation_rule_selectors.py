@@ -11,6 +11,7 @@ from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import LoomState
 from studio.models import Beam, BookingRules, Briefing, Loom, LoomOccupancy, Member, Reed, Station
 from studio.reservation_selectors import (
+    between,
     in_the_way,
     last_allowed,
     late_on,
@@ -114,6 +115,14 @@ def refuse_taken(loom: Loom, starts_on: date, ends_before: date, besides: int = 
     free = f"Free for {days_words((ends_before - starts_on).days)} from {day_words(opening.starts_on)}."
     why = "out of order" if other.kind == Kind.OUT else f"taken by {other.member}"
     raise LoomTaken("loom_taken", f"Loom {loom} is {why}, {span_words(other.starts_on, other.ends_before)}. {free}")
+
+
+def refuse_closed(loom: Loom, starts_on: date, ends_before: date) -> None:
+    """Refuse to close a loom twice."""
+    other = between(starts_on, ends_before).filter(loom=loom, kind=Kind.OUT).order_by("starts_on").first()
+    if other is not None:
+        span = span_words(other.starts_on, other.ends_before)
+        raise LoomTaken("loom_closed", f"Loom {loom} is out of order already, {span}.")
 
 
 def refuse_still_dressed(loom: Loom, starts_on: date, ends_before: date, today: date, besides: int = 0) -> None:

@@ -1,6 +1,6 @@
 """Pages of a reservation: reserve a loom, look at what is reserved, every deed with it, hours at a class warp."""
 
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.contrib import messages
@@ -13,7 +13,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from studio import dressing_services, seat_services
 from studio.calendar_selectors import seats_on, steps_of
-from studio.check_selectors import checks_of, lists_to_fill
+from studio.check_selectors import checks_of, lists_to_fill, open_faults
+from studio.closing_services import close_loom
 from studio.deeds_of_looms import DEEDS, form_for
 from studio.doors import FormPage, attempt, member_of, needs, posted
 from studio.errors import StudioError
@@ -31,7 +32,7 @@ from studio.reservation_selectors import (
     tools_along,
     who_waits,
 )
-from studio.reservation_services import reserve_loom
+from studio.reservation_services import Wish, reserve_loom
 from studio.rights import Act, may
 from studio.seat_days import hours_of_day
 from studio.views.checks import may_fill
@@ -51,9 +52,8 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     form = ReserveForm(posted(request), by=by, initial={} if request.method == "POST" else _proposed(request, loom))
     only_look = "look" in request.POST
     if form.is_bound and not only_look:
-        made = attempt(form, lambda _values: reserve_loom(loom=loom, wish=form.wish(), by=by))
+        made = attempt(form, lambda _values: _take(request, loom, form.wish(), by))
         if made is not None:
-            messages.success(request, f"{made.loom} is yours." if made.member_id == by.pk else "It is reserved.")
             return redirect(made)
     if only_look:
         form.forget_all_but_days()
@@ -63,6 +63,20 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     response = render(request, f"studio/{part}.html", shown, status=status)
     patch_vary_headers(response, ["HX-Target"])
     return response
+
+
+def _take(request: HttpRequest, loom: Loom, wish: Wish, by: Member) -> LoomOccupancy | Loom:
+    """Reserve or close a loom, say what came of it, and give whose page comes next."""
+    if wish.kind != LoomOccupancy.Kind.OUT:
+        made = reserve_loom(loom=loom, wish=wish, by=by)
+        messages.success(request, f"{made.loom} is yours." if made.member_id == by.pk else "It is reserved.")
+        return made
+    closed = close_loom(loom=loom, wish=wish, by=by)
+    if closed.spans:
+        messages.success(request, f"{loom} is closed on its free days.")
+    if closed.met:
+        messages.warning(request, "Others have it too. It stands as an open fault, and they are told.")
+    return loom if closed.met else closed.spans[0]
 
 
 def _proposed(request: HttpRequest, loom: Loom) -> dict[str, Any]:
@@ -116,27 +130,29 @@ def _occupancy_page(
         "doable": doable(held, by, today),
         "days_in_state": days_in_state(held, today),
         "days_left": (held.ends_before - today).days,
-        "running": held.starts_on <= today and held.stands,
+        "running": held.starts_on <= today and held.stands and held.state != "done",
         "late": late_on(held.loom, today, besides=held.pk) if held.stands and held.state != "done" else None,
+        "faults": open_faults(held.loom) if held.stands and held.state != "done" else [],
         "steps": steps_of(held),
         "tools": tools_along(held),
         "queue": who_waits(held.loom),
         "step_form": step or StepForm(),
-        **(_seats(request, held, by, today, seat) if held.kind == LoomOccupancy.Kind.CLASS else {}),
+        **(_seats(request, held, by, seat) if held.kind == LoomOccupancy.Kind.CLASS else {}),
     }
     refused = step is not None or seat is not None
     return render(request, "studio/occupancy.html", shown, status=422 if refused else 200)
 
 
-def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, today: date, form: SeatForm | None) -> dict[str, Any]:
-    last = held.last_day
+def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, form: SeatForm | None) -> dict[str, Any]:
+    last, today = held.last_day, timezone.localdate()
+    bookable = doable(held, by, today).book_seat
     day = day_in(request, "day")[0] or min(max(today, held.starts_on), last)
     begins = request.GET.get("at", "")
     booked = list(seats_on(held, day, day + DAY))
     own = may(by.role, Act.RESERVE_FOR_OTHERS)
     return {
         "seat_day": day,
-        "day_hours": hours_of_day(booked, day, held.get_absolute_url() if may(by.role, Act.BOOK_SEAT) else ""),
+        "day_hours": hours_of_day(booked, day, held.get_absolute_url() if bookable else ""),
         "seats": [(one, own or one.member_id == by.pk) for one in booked],
         "seat_before": day - DAY if day > held.starts_on else None,
         "seat_after": day + DAY if day < last else None,

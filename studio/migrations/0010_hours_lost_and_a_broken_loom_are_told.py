@@ -19,6 +19,7 @@ class Migration(migrations.Migration):
                     ("review", "work on hold is to be looked at"),
                     ("offered", "a loom I wait for is open to take over"),
                     ("taken", "somebody took over my loom"),
+                    ("broken", "a loom of mine is out of order"),
                     ("hours", "my hours at a class warp are cancelled"),
                 ],
                 max_length=8,
