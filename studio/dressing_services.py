@@ -11,7 +11,7 @@ from studio.errors import RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_follow, may_hold
 from studio.models import LoomOccupancy, LoomStep, Member
 from studio.models.reservations import LONGEST_NOTE
-from studio.notice_services import tell_called_back, tell_offered, tell_taken_over
+from studio.notice_services import take_offer_back, tell_called_back, tell_offered, tell_taken_over
 from studio.reservation_rule_selectors import refuse_by_rules, refuse_ended, refuse_not_begun, refuse_not_yours
 from studio.reservation_selectors import booking_rules
 from studio.reservation_services import Kind, hold_occupancy, review_within, set_state
@@ -103,6 +103,8 @@ def offer_loom(*, occupancy: LoomOccupancy, by: Member, open_to_take_over: bool 
     held.save()
     if open_to_take_over:
         tell_offered(held=held)
+    else:
+        take_offer_back(held=held)
     return held
 
 
@@ -151,6 +153,7 @@ def _hand_over(held: LoomOccupancy, taker: Member, title: str, today: date) -> L
         booking.occupancy, booking.member = made, taker
         booking.changes += 1
         booking.save()
+    take_offer_back(held=held)
     tell_taken_over(held=held, taker=taker)
     return made
 

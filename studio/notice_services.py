@@ -66,9 +66,14 @@ def tell_called_back(*, held: LoomOccupancy, by: Member, note: str) -> None:
 
 
 def tell_offered(*, held: LoomOccupancy) -> None:
-    """Tell who waits for a loom that a warp on it is open to take over; offered again, it is not told again."""
+    """Tell who waits for a loom that a warp on it is open to take over."""
     for place in waiting_besides(held):
         _about(held, place.member, Kind.OFFERED, f"{held.pk}:{place.member_id}", words.offered(held))
+
+
+def take_offer_back(*, held: LoomOccupancy) -> None:
+    """Take the notices of an offer back when it no longer stands; a new offer is told anew."""
+    Notice.objects.filter(occupancy=held, kind=Kind.OFFERED).delete()
 
 
 def tell_taken_over(*, held: LoomOccupancy, taker: Member) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -28,6 +29,8 @@ class Opening:
     until: date | None
     """The day on which somebody else's time begins; none where nobody has asked for it yet."""
     now: LoomOccupancy | None
+    waiting: int = 0
+    """How many wait for the loom."""
 
 
 def booking_rules() -> BookingRules:
@@ -87,24 +90,25 @@ def free_looms(starts_on: date, ends_before: date) -> QuerySet[Loom]:
 
 
 def openings(looms: Iterable[Loom], days: int, starts_on: date) -> tuple[Opening, ...]:
-    """Give for each loom the first day from which it is free for so many days; one question for all."""
+    """Give for each loom the first day from which it is free for so many days; two questions for all."""
     wanted, today = list(looms), timezone.localdate()
     late = _late(today) if starts_on <= today else Q()
     ahead = standing().filter(Q(ends_before__gt=starts_on) | late, loom__in=wanted).order_by("starts_on")
     by_loom: dict[int, list[LoomOccupancy]] = {loom.pk: [] for loom in wanted}
     for one in ahead:
         by_loom[one.loom_id].append(one)
-    return tuple(_opening(loom, by_loom[loom.pk], days, starts_on) for loom in wanted)
+    waiting = Counter(QueuePlace.objects.filter(loom__in=wanted, left_at=None).values_list("loom", flat=True))
+    return tuple(_opening(loom, by_loom[loom.pk], days, starts_on, waiting[loom.pk]) for loom in wanted)
 
 
-def _opening(loom: Loom, taken: list[LoomOccupancy], days: int, starts_on: date) -> Opening:
+def _opening(loom: Loom, taken: list[LoomOccupancy], days: int, starts_on: date, waiting: int) -> Opening:
     now = next((one for one in taken if one.starts_on <= starts_on), None)
     first = starts_on
     for one in taken:
         if (one.starts_on - first).days >= days:
-            return Opening(loom, first, one.starts_on, now)
+            return Opening(loom, first, one.starts_on, now, waiting)
         first = max(first, _free_again(one))
-    return Opening(loom, first, None, now)
+    return Opening(loom, first, None, now, waiting)
 
 
 def _free_again(one: LoomOccupancy) -> date:

@@ -30,7 +30,7 @@ from studio.models import (
     Station,
     ToolBooking,
 )
-from studio.notice_services import tell_hours_lost, tell_who_waits
+from studio.notice_services import take_offer_back, tell_hours_lost, tell_offered, tell_who_waits
 from studio.reservation_rule_selectors import (
     refuse_by_rules,
     refuse_ended,
@@ -44,7 +44,7 @@ from studio.reservation_rule_selectors import (
     refuse_who_may_not,
     tool_name,
 )
-from studio.reservation_selectors import at_midnight, booking_rules, seats_to_come, tools_along
+from studio.reservation_selectors import at_midnight, booking_rules, seats_to_come, standing, tools_along
 from studio.reservation_words import day_words
 from studio.rights import Act, may
 
@@ -269,6 +269,7 @@ def cancel_reservation(*, occupancy: LoomOccupancy, by: Member) -> LoomOccupancy
     _write(held)
     _free_tools(held)
     _cancel_seats(seats_to_come(held, timezone.now()), by)
+    take_offer_back(held=held)
     tell_who_waits(loom=held.loom, today=timezone.localdate())
     return held
 
@@ -289,6 +290,7 @@ def give_back(*, occupancy: LoomOccupancy, by: Member, note: str = "") -> LoomOc
     set_state(held, LoomState.DONE, by, note)
     _move_tools(held)
     _cancel_seats(seats_to_come(held, timezone.now()), by)
+    take_offer_back(held=held)
     tell_who_waits(loom=held.loom, today=today)
     return held
 
@@ -327,6 +329,8 @@ def wait_for_loom(*, loom: Loom, member: Member, days: int, note: str = "") -> Q
     place = QueuePlace(loom=held, member=member, days=days, note=note)
     place.full_clean()
     place.save()
+    for offered in standing().filter(loom=held, open_to_take_over=True).exclude(state=LoomState.DONE):
+        tell_offered(held=offered)
     return place
 
 

@@ -64,7 +64,7 @@ def test_as_many_questions_for_many_looms(django_assert_num_queries, looms):
     some = [a_free_loom() for _ in range(looms)]
     for loom in some[:6]:
         reserve(loom, keeper)
-    with django_assert_num_queries(1):
+    with django_assert_num_queries(2):
         openings(some, 14, day(0))
 
 
@@ -134,6 +134,13 @@ def test_holds_are_looked_at_when_their_day_comes():
     made = reserve()
     LoomOccupancy.objects.filter(pk=made.pk).update(state="hold", held_from="weaving", review_on=day(3))
     assert (list(to_look_at(day(2))), list(to_look_at(day(3)))) == ([], [made])
+
+
+def test_an_opening_says_how_many_wait():
+    loom, other = a_free_loom(), a_free_loom()
+    for member in (trained_member("first"), teacher("second")):
+        wait_for_loom(loom=loom, member=member, days=14)
+    assert [one.waiting for one in openings([other, loom], 5, day(0))] == [0, 2]
 
 
 def test_the_queue_is_first_come_first_served():
