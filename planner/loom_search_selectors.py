@@ -59,8 +59,11 @@ class LoomFound:
         first, until = self.opening.starts_on, self.opening.until
         free = f"free {span_words(first, until)}" if until else f"free from {day_words(first)}"
         if self.gap_until:
-            return f"{free}; before that for {self._gap}, {span_words(self.asked, self.gap_until)}"
-        return f"{free}; {_taken(self.opening.now, late=self.opening.over_time)}" if self.opening.now else free
+            free += f"; before that for {self._gap}, {span_words(self.asked, self.gap_until)}"
+        elif self.opening.now:
+            free += f"; {_taken(self.opening.now, late=self.opening.over_time)}"
+        many = self.opening.waiting
+        return f"{free}; {many} wait{'s' if many == 1 else ''} for it" if many else free
 
     @property
     def _gap(self) -> str:

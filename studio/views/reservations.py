@@ -1,6 +1,6 @@
 """Pages of a reservation: reserve a loom, look at what is reserved, every deed with it, hours at a class warp."""
 
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.contrib import messages
@@ -13,7 +13,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from studio import dressing_services, seat_services
 from studio.calendar_selectors import seats_on, steps_of, tools_between
-from studio.check_selectors import checks_of, lists_to_fill
+from studio.check_selectors import checks_of, lists_to_fill, open_faults
+from studio.closing_services import close_loom
 from studio.deeds_of_looms import DEEDS, form_for
 from studio.doors import FormPage, attempt, member_of, needs, posted
 from studio.errors import StudioError
@@ -23,8 +24,16 @@ from studio.models.reservations import LONGEST_TITLE
 from studio.reservation_forms import ReserveForm, SeatForm, StepForm
 from studio.reservation_look_selectors import Look, doable, look
 from studio.reservation_rule_selectors import refuse_not_yours
-from studio.reservation_selectors import booking_rules, days_in_state, in_the_way, tools_along, who_waits
-from studio.reservation_services import reserve_loom
+from studio.reservation_selectors import (
+    booking_rules,
+    days_in_state,
+    in_the_way,
+    late_on,
+    seats_to_come,
+    tools_along,
+    who_waits,
+)
+from studio.reservation_services import Wish, reserve_loom
 from studio.reservation_words import span_words
 from studio.rights import Act, may
 from studio.seat_days import hours_of_day
@@ -47,9 +56,8 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     form = ReserveForm(posted(request), by=by, loom=loom, initial=start)
     only_look = "look" in request.POST
     if form.is_bound and not only_look:
-        made = attempt(form, lambda _values: reserve_loom(loom=loom, wish=form.wish(), by=by))
+        made = attempt(form, lambda _values: _take(request, loom, form.wish(), by))
         if made is not None:
-            messages.success(request, _reserved_words(made, by))
             return redirect(made)
     if only_look:
         form.forget_all_but_days()
@@ -61,10 +69,23 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     return response
 
 
+def _take(request: HttpRequest, loom: Loom, wish: Wish, by: Member) -> LoomOccupancy | Loom:
+    """Reserve or close a loom, say what came of it, and give whose page comes next."""
+    if wish.kind != LoomOccupancy.Kind.OUT:
+        made = reserve_loom(loom=loom, wish=wish, by=by)
+        messages.success(request, _reserved_words(made, by))
+        return made
+    closed = close_loom(loom=loom, wish=wish, by=by)
+    if closed.spans:
+        days = "on its free days" if closed.met else span_words(wish.starts_on, wish.ends_before)
+        messages.success(request, f"Loom {loom} is closed, {days}.")
+    if closed.met:
+        messages.warning(request, "Others have it too. It stands as an open fault, and they are told.")
+    return loom if closed.met else closed.spans[0]
+
+
 def _reserved_words(made: LoomOccupancy, by: Member) -> str:
     span = span_words(made.starts_on, made.ends_before)
-    if made.kind == LoomOccupancy.Kind.OUT:
-        return f"Loom {made.loom} is closed, {span}."
     if made.kind == LoomOccupancy.Kind.CLASS:
         return f"Loom {made.loom} is kept for the class, {span}."
     return f"Loom {made.loom} is {'yours' if made.member_id == by.pk else f'reserved for {made.member}'}, {span}."
@@ -101,8 +122,9 @@ def _look(form: ReserveForm, loom: Loom, by: Member) -> Look | None:
 def _taken(form: ReserveForm) -> tuple[str, ...]:
     """Say what could go along but is taken in the days typed, or in those proposed."""
     days = form.cleaned_data if form.is_bound and form.has_days else form.initial
-    first, until = days.get("starts_on"), days.get("ends_before") or days.get("last_day", date.min) + DAY
-    return taken_words(form.tools_by_key, tools_between(first, until)) if first else ()
+    if not days:
+        return ()
+    return taken_words(form.tools_by_key, tools_between(days["starts_on"], days["last_day"] + DAY))
 
 
 @require_safe
@@ -131,26 +153,28 @@ def _occupancy_page(
         "days_in_state": days_in_state(held, today),
         "days_left": (held.ends_before - today).days,
         "running": held.starts_on <= today and held.stands and held.state != LoomState.DONE,
+        "late": late_on(held.loom, today, besides=held.pk) if held.stands and held.state != "done" else None,
+        "faults": open_faults(held.loom) if held.stands and held.state != "done" else [],
         "steps": steps_of(held),
         "tools": tools_along(held),
         "queue": who_waits(held.loom),
         "step_form": step or StepForm(),
-        **(_seats(request, held, by, today, seat) if held.kind == LoomOccupancy.Kind.CLASS else {}),
+        **(_seats(request, held, by, seat) if held.kind == LoomOccupancy.Kind.CLASS else {}),
     }
     refused = step is not None or seat is not None
     return render(request, "studio/occupancy.html", shown, status=422 if refused else 200)
 
 
-def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, today: date, form: SeatForm | None) -> dict[str, Any]:
-    last = held.last_day
+def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, form: SeatForm | None) -> dict[str, Any]:
+    last, today = held.last_day, timezone.localdate()
+    bookable = doable(held, by, today).book_seat
     day = day_in(request, "day")[0] or min(max(today, held.starts_on), last)
     begins = request.GET.get("at", "")
     booked = list(seats_on(held, day, day + DAY))
     own = may(by.role, Act.RESERVE_FOR_OTHERS)
-    page = held.get_absolute_url() if doable(held, by, today).book_seat else ""
     return {
         "seat_day": day,
-        "day_hours": hours_of_day(booked, day, page),
+        "day_hours": hours_of_day(booked, day, held.get_absolute_url() if bookable else ""),
         "seats": [(one, own or one.member_id == by.pk) for one in booked],
         "seat_before": day - DAY if day > held.starts_on else None,
         "seat_after": day + DAY if day < last else None,
@@ -235,8 +259,16 @@ def deed(request: HttpRequest, pk: int, word: str) -> HttpResponse:
     page = FormPage(wanted.title, wanted.button, held.get_absolute_url(), wanted.done, lede=wanted.lede)
     status = 422 if form.is_bound else 200
     return render(
-        request, "studio/deed.html", {"held": held, "form": form, "page": page, "deed": wanted}, status=status
+        request,
+        "studio/deed.html",
+        {"held": held, "form": form, "page": page, "deed": wanted, "hours": _hours_at_stake(held, word)},
+        status=status,
     )
+
+
+def _hours_at_stake(held: LoomOccupancy, word: str) -> list[SeatTime]:
+    """Give the booked hours that a deed cancels, or may."""
+    return list(seats_to_come(held, timezone.now())) if word in {"days", "cancel", "give-back"} else []
 
 
 def _not_now(request: HttpRequest, held: LoomOccupancy, by: Member, word: str) -> HttpResponse:

@@ -5,13 +5,15 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+import time_machine
 from django.urls import reverse
 
 from planner.loom_search_selectors import fit_on, looms_found, plan_of, reed_of, time_needed
 from planner.models import Project
 from planner.services import save_project
+from studio.dressing_services import change_loom_state
 from studio.models import LoomOccupancy
-from studio.reservation_services import give_back
+from studio.reservation_services import give_back, wait_for_loom
 from studio.reservation_words import day_words, span_words
 from studio.units import Units
 from tests.cast import as_, guest, new_member, teacher, trained_member
@@ -82,6 +84,20 @@ def test_a_day_said_with_until_is_the_last_free_one(warp, member):
     reserve(warp.loom, teacher("another"), 20, 30)
     (found,) = looms_found(warp, member, 10, day(0))
     assert found.when == f"free {span_words(day(5), day(20))}; the teacher has it until {day_words(day(4))}"
+
+
+def test_who_waits_for_a_loom_is_counted_before_it_is_taken(warp, member):
+    wait_for_loom(loom=warp.loom, member=teacher(), days=14)
+    assert "; 1 waits for it." in page(member, warp).text
+
+
+def test_a_warp_over_its_time_has_its_loom_still(warp, member):
+    late = reserve(warp.loom, teacher(), 0, 5)
+    change_loom_state(occupancy=late, to="beaming", by=late.member)
+    with time_machine.travel(f"{day(9)}T12:00:00+00:00", tick=False):
+        (found,) = looms_found(warp, member, 10, day(0))
+        assert (found.at_once, found.gap_until) == (False, None)
+        assert found.when.endswith("; the teacher has it, over its time")
 
 
 def test_a_loom_with_a_warning_stands_after_those_without(member):

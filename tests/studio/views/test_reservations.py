@@ -442,7 +442,7 @@ class TestOneReservation:
             calendar.sit(held, cast.guest(f"guest {at}"), 8, 9, day_number=at) if at else None
             held = change_loom_state(occupancy=held, to="beaming" if at % 2 == 0 else "beamed", by=held.member)
         browser.get(held.get_absolute_url())
-        with django_assert_num_queries(13):
+        with django_assert_num_queries(15):
             browser.get(held.get_absolute_url())
 
 

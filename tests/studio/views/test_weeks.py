@@ -194,7 +194,7 @@ def test_a_month_has_its_own_number_of_days(day, days):
 
 
 @pytest.mark.parametrize("rows", [10, 60])
-@pytest.mark.parametrize(("name", "queries"), [("week", 7), ("month", 7), ("free-looms", 7), ("looms", 8)])
+@pytest.mark.parametrize(("name", "queries"), [("week", 7), ("month", 7), ("free-looms", 8), ("looms", 8)])
 def test_pages_of_looms_ask_as_often_for_many_as_for_few(name, queries, rows, django_assert_num_queries):
     someone = cast.steward()
     for _ in range(rows):
