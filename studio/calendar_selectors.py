@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from operator import attrgetter
 
 from django.db.models import Count, F, IntegerField, OuterRef, Q, QuerySet, Subquery, Window
@@ -28,6 +28,11 @@ class NowAndNext:
     now: LoomOccupancy | None
     then: LoomOccupancy | None
     overdue: LoomOccupancy | None
+
+    @property
+    def free_until(self) -> date | None:
+        """The last free day before the next comes; none where nobody does."""
+        return self.then.starts_on - timedelta(days=1) if self.then else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -134,14 +134,15 @@ def doable(held: LoomOccupancy, by: Member, today: date) -> Doable:
     at_work = yours and held.kind != Kind.OUT
     begun = held.starts_on <= today
     under_way = at_work and begun
-    cut_off = under_way and LoomState.CUT_OFF in STEPS[state]
+    cut_off = under_way and LoomState.CUT_OFF in STEPS[state] and state is not LoomState.CHECKING
+    back_too = state is LoomState.CHECKING and held.member_id == by.pk
     return Doable(
         begins_later=at_work and not begun,
-        steps=tuple(step for step in STEPS[state] if step is not LoomState.CUT_OFF) if under_way else (),
+        steps=tuple(step for step in STEPS[state] if step is not LoomState.CUT_OFF or back_too) if under_way else (),
         days=yours,
         hold=under_way and may_hold(state),
         take_up=at_work and state is LoomState.HOLD,
-        offer=at_work and held.kind == Kind.WARP and not held.open_to_take_over,
+        offer=at_work and held.kind == Kind.WARP and not held.open_to_take_over and held.is_dressed,
         take_offer_back=at_work and held.open_to_take_over,
         cancel=yours and state is LoomState.RESERVED and not (begun and held.kind == Kind.OUT),
         give_back=yours and begun and (held.kind != Kind.WARP or may_give_back(state)),

@@ -158,7 +158,7 @@ def refuse_extension(rules: BookingRules, held: LoomOccupancy, ends_before: date
         raise RuleSaysNo("called_back", f"This loom was called back by {held.called_back_by}; its time stays as it is.")
     first = who_waits(held.loom, besides=held.member).first()
     if first is not None and rules.extension_only_if_nobody_waits:
-        said = f"{first.member} waits for this loom since {day_words(first.asked_at.date())}"
+        said = f"{first.member} has waited for this loom since {day_words(first.asked_at.date())}"
         raise RuleSaysNo("others_wait", f"{said}, and a reservation is extended only while nobody waits.")
     latest = last_allowed(held.ends_before, rules.extension_days)
     if ends_before > latest and not may(by.role, Act.RESERVE_FOR_OTHERS):

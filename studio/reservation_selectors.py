@@ -32,6 +32,16 @@ class Opening:
     waiting: int = 0
     """How many wait for the loom."""
 
+    @property
+    def last_free(self) -> date | None:
+        """The last day that is free; none where nobody has asked for the loom yet."""
+        return self.until - timedelta(days=1) if self.until else None
+
+    @property
+    def over_time(self) -> bool:
+        """Who has the loom should have given it back by now."""
+        return self.now is not None and self.now.ends_before <= timezone.localdate()
+
 
 def booking_rules() -> BookingRules:
     """Give the rules of reserving; the first question makes them, with the defaults."""

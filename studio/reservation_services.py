@@ -267,6 +267,7 @@ def cancel_reservation(*, occupancy: LoomOccupancy, by: Member) -> LoomOccupancy
         raise RuleSaysNo("begun", "The work has begun. Cut the warp off and give the loom back instead.")
     held.cancelled_at = timezone.now()
     _write(held)
+    LoomStep.objects.create(occupancy=held, state=held.state, made_by=by, made_at=held.cancelled_at)
     _free_tools(held)
     _cancel_seats(seats_to_come(held, timezone.now()), by)
     take_offer_back(held=held)
