@@ -76,9 +76,8 @@ def _take(request: HttpRequest, loom: Loom, wish: Wish, by: Member) -> LoomOccup
         messages.success(request, _reserved_words(made, by))
         return made
     closed = close_loom(loom=loom, wish=wish, by=by)
-    if closed.spans:
-        days = "on its free days" if closed.met else span_words(wish.starts_on, wish.ends_before)
-        messages.success(request, f"Loom {loom} is closed, {days}.")
+    for made in closed.spans:
+        messages.success(request, _reserved_words(made, by))
     if closed.met:
         messages.warning(request, "Others have it too. It stands as an open fault, and they are told.")
     return loom if closed.met else closed.spans[0]
@@ -86,6 +85,8 @@ def _take(request: HttpRequest, loom: Loom, wish: Wish, by: Member) -> LoomOccup
 
 def _reserved_words(made: LoomOccupancy, by: Member) -> str:
     span = span_words(made.starts_on, made.ends_before)
+    if made.kind == LoomOccupancy.Kind.OUT:
+        return f"Loom {made.loom} is closed, {span}."
     if made.kind == LoomOccupancy.Kind.CLASS:
         return f"Loom {made.loom} is kept for the class, {span}."
     return f"Loom {made.loom} is {'yours' if made.member_id == by.pk else f'reserved for {made.member}'}, {span}."
@@ -153,8 +154,8 @@ def _occupancy_page(
         "days_in_state": days_in_state(held, today),
         "days_left": (held.ends_before - today).days,
         "running": held.starts_on <= today and held.stands and held.state != LoomState.DONE,
-        "late": late_on(held.loom, today, besides=held.pk) if held.stands and held.state != "done" else None,
-        "faults": open_faults(held.loom) if held.stands and held.state != "done" else [],
+        "late": late_on(held.loom, today, besides=held.pk) if held.stands and held.state != LoomState.DONE else None,
+        "faults": open_faults(held.loom) if held.stands and held.state != LoomState.DONE else [],
         "steps": steps_of(held),
         "tools": tools_along(held),
         "queue": who_waits(held.loom),
@@ -167,14 +168,14 @@ def _occupancy_page(
 
 def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, form: SeatForm | None) -> dict[str, Any]:
     last, today = held.last_day, timezone.localdate()
-    bookable = doable(held, by, today).book_seat
     day = day_in(request, "day")[0] or min(max(today, held.starts_on), last)
     begins = request.GET.get("at", "")
     booked = list(seats_on(held, day, day + DAY))
     own = may(by.role, Act.RESERVE_FOR_OTHERS)
+    page = held.get_absolute_url() if doable(held, by, today).book_seat else ""
     return {
         "seat_day": day,
-        "day_hours": hours_of_day(booked, day, held.get_absolute_url() if bookable else ""),
+        "day_hours": hours_of_day(booked, day, page),
         "seats": [(one, own or one.member_id == by.pk) for one in booked],
         "seat_before": day - DAY if day > held.starts_on else None,
         "seat_after": day + DAY if day < last else None,
