@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from studio import dressing_services, seat_services
 from studio.calendar_selectors import seats_on, steps_of, tools_between
-from studio.check_selectors import checks_of, lists_to_fill, open_faults
+from studio.check_selectors import checks_of, faults_met, lists_to_fill
 from studio.closing_services import close_loom
 from studio.deeds_of_looms import DEEDS, form_for
 from studio.doors import FormPage, attempt, member_of, needs, posted
@@ -155,7 +155,7 @@ def _occupancy_page(
         "days_left": (held.ends_before - today).days,
         "running": held.starts_on <= today and held.stands and held.state != LoomState.DONE,
         "late": late_on(held.loom, today, besides=held.pk) if held.stands and held.state != LoomState.DONE else None,
-        "faults": open_faults(held.loom) if held.stands and held.state != LoomState.DONE else [],
+        "faults": faults_met(held),
         "steps": steps_of(held),
         "tools": tools_along(held),
         "queue": who_waits(held.loom),

@@ -6,6 +6,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from studio.check_selectors import faults_met
+from studio.check_services import Answer, fill_check
 from studio.closing_services import close_loom
 from studio.errors import LoomTaken, RuleSaysNo
 from studio.models import Fault, LoomOccupancy, Notice
@@ -124,3 +126,15 @@ def test_a_class_given_back_offers_no_hours_and_counts_no_days(client):
     page = client.get(warp.get_absolute_url()).content.decode()
     assert "#book-hours" not in page
     assert "Left, today included" not in page
+
+
+def test_what_ones_own_list_found_is_not_told_twice():
+    first = reserve(start=0, end=5)
+    LoomOccupancy.objects.update(state="beaming")
+    answers = [Answer("Reed", "one dent is bent")]
+    fill_check(occupancy=first, moment="begin", answers=answers, by=first.member)
+    second = reserve(first.loom, teacher(), 5, 9)
+    assert [fault.text for fault in faults_met(second)] == ["Reed: one dent is bent"]
+    assert list(faults_met(LoomOccupancy.objects.get(pk=first.pk))) == []
+    closed = close(first.loom)
+    assert list(faults_met(LoomOccupancy.objects.get(pk=first.pk))) == [closed.fault]
