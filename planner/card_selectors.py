@@ -47,6 +47,16 @@ class LoomFit:
         """The beam's key, as the form says it."""
         return str(self.beam.pk)
 
+    @property
+    def has_warnings(self) -> bool:
+        """It can be woven here once something was seen to, such as heddles put on."""
+        return self.plan is not None and any(remark.severity is Severity.WARN for remark in self.plan.remarks)
+
+    @property
+    def sentence(self) -> str:
+        """Its figures as a sentence; a warning has brought its own full stop."""
+        return f"{self.figures.rstrip('.')}."
+
 
 @dataclass(frozen=True, slots=True)
 class CardState:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -17,7 +17,7 @@ from planner.models import Project
 from planner.selectors import read_sheet
 from studio.models import Beam, LoomOccupancy, Member, Reed
 from studio.reservation_selectors import Opening, openings, standing
-from studio.reservation_words import day_words, days_words
+from studio.reservation_words import day_words, days_words, span_words
 from studio.units import Units, rounded, show
 
 
@@ -38,11 +38,15 @@ class LoomFound:
     days: int
     own: bool
     """The warp is planned on this beam."""
+    asked: date
+    """The day from which a loom is wanted."""
+    gap_until: date | None = None
+    """Free on the day that was asked for, but for fewer days than it takes: the day on which somebody else begins."""
 
     @property
     def at_once(self) -> bool:
-        """Free from the day that was asked for."""
-        return self.opening.now is None
+        """Free from the day that was asked for, for as long as it takes."""
+        return self.opening.starts_on == self.asked
 
     @property
     def query(self) -> str:
@@ -52,10 +56,23 @@ class LoomFound:
     @property
     def when(self) -> str:
         """Say when it is free, and who has it until then."""
-        first = day_words(self.opening.starts_on)
-        until = f", until {day_words(self.opening.until)}" if self.opening.until else ""
-        who = f"; {self.opening.now.member} has it until then" if self.opening.now else ""
-        return f"free from {first}{until}{who}"
+        first, until = self.opening.starts_on, self.opening.until
+        free = f"free {span_words(first, until)}" if until else f"free from {day_words(first)}"
+        if self.gap_until:
+            free += f"; before that for {self._gap}, {span_words(self.asked, self.gap_until)}"
+        elif self.opening.now:
+            free += f"; {_taken(self.opening.now, late=self.opening.over_time)}"
+        many = self.opening.waiting
+        return f"{free}; {many} wait{'s' if many == 1 else ''} for it" if many else free
+
+    @property
+    def _gap(self) -> str:
+        return days_words((self.gap_until - self.asked).days) if self.gap_until else ""
+
+
+def _taken(now: LoomOccupancy, *, late: bool) -> str:
+    who = "out of order" if now.kind == LoomOccupancy.Kind.OUT else f"{now.member} has it"
+    return f"{who}, over its time" if late else f"{who} until {day_words(now.last_day)}"
 
 
 def time_needed(plan: WarpPlan, waste: Fraction, hours_a_week: Fraction, units: Units) -> TimeNeeded:
@@ -81,12 +98,28 @@ def plan_of(warp: Project) -> tuple[WarpPlan, Fraction] | None:
 
 
 def looms_found(warp: Project, member: Member, days: int, starts_on: date) -> tuple[LoomFound, ...]:
-    """Give every beam of the house: those the warp fits by when they are free, then the others with the reason."""
+    """Give every beam of the house: those the warp fits by when they are free, those with a warning, the others."""
     fits = fits_of(warp, member, beams_for_cards(warp))
     looms = {fit.beam.loom_id: fit.beam.loom for fit in fits}
     free = {opening.loom.pk: opening for opening in openings(looms.values(), days, starts_on)}
-    found = [LoomFound(fit, free[fit.beam.loom_id], days, fit.beam.pk == warp.beam_id) for fit in fits]
-    return tuple(sorted(found, key=lambda one: (bool(one.fit.refusal), one.opening.starts_on, not one.own)))
+    next_ones = _next_starts(looms, starts_on)
+    found = []
+    for fit in fits:
+        opening = free[fit.beam.loom_id]
+        short = opening.now is None and opening.starts_on > starts_on
+        gap = next_ones.get(fit.beam.loom_id) if short else None
+        found.append(LoomFound(fit, opening, days, fit.beam.pk == warp.beam_id, starts_on, gap))
+    return tuple(sorted(found, key=_in_order))
+
+
+def _in_order(one: LoomFound) -> tuple[bool, bool, date, bool]:
+    return bool(one.fit.refusal), one.fit.has_warnings, one.opening.starts_on, not one.own
+
+
+def _next_starts(looms: Iterable[int], day: date) -> Mapping[int, date]:
+    """Give for each loom the first day after a given one on which somebody begins."""
+    ahead = standing().filter(loom__in=list(looms), starts_on__gt=day).order_by("-starts_on")
+    return dict(ahead.values_list("loom_id", "starts_on"))  # the soonest comes last, and stays
 
 
 def reed_of(fit: LoomFit) -> Reed | None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from operator import attrgetter
 
-from django.db.models import Count, F, IntegerField, OuterRef, Q, QuerySet, Subquery
-from django.db.models.functions import Coalesce
+from django.db.models import Count, F, IntegerField, OuterRef, Q, QuerySet, Subquery, Window
+from django.db.models.functions import Coalesce, Lag
 from django.utils import timezone
 
 from studio.models import Loom, LoomOccupancy, LoomStep, Member, QueuePlace, Reed, SeatTime, Station, ToolBooking
@@ -28,6 +28,11 @@ class NowAndNext:
     now: LoomOccupancy | None
     then: LoomOccupancy | None
     overdue: LoomOccupancy | None
+
+    @property
+    def free_until(self) -> date | None:
+        """The last free day before the next comes; none where nobody does."""
+        return self.then.starts_on - timedelta(days=1) if self.then else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,5 +177,9 @@ def may_be_reserved_for() -> QuerySet[Member]:
 
 
 def steps_of(occupancy: LoomOccupancy) -> QuerySet[LoomStep]:
-    """Give the history of the work on a loom, latest first."""
-    return occupancy.steps.select_related("made_by").order_by("-made_at", "-pk")
+    """Give the history of the work on a loom, latest first, each step with the state `before` it.
+
+    Where that is the same, no work was done: its note says what happened, such as a loom called back.
+    """
+    before = Window(Lag("state"), order_by=(F("made_at").asc(), F("pk").asc()))
+    return occupancy.steps.select_related("made_by").annotate(before=before).order_by("-made_at", "-pk")

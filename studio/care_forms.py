@@ -62,13 +62,13 @@ def _asked(point: CheckPoint) -> dict[str, forms.Field]:
 
 
 class PointForm(Grouped, forms.ModelForm[CheckPoint]):
+    moment = forms.ChoiceField(label="Asked", choices=CheckPoint.Moment.choices, widget=forms.RadioSelect)
     groups: ClassVar[Groups] = (("", ("moment", "text", "place", "retired")),)
     segmented = frozenset({"moment"})
 
     class Meta:
         model = CheckPoint
         fields = ("moment", "text", "place", "retired")
-        widgets: ClassVar = {"moment": forms.RadioSelect}
 
 
 class FaultForm(Grouped, forms.ModelForm[Fault]):

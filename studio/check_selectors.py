@@ -62,6 +62,13 @@ def faults_of(loom: Loom) -> QuerySet[Fault]:
     return faults.order_by(F("mended_on").desc(nulls_first=True), "-noted_at", "-pk")
 
 
+def faults_met(occupancy: LoomOccupancy) -> QuerySet[Fault]:
+    """Give what is wrong with a loom for who has it; what her own lists found stands with the lists."""
+    if not occupancy.stands or occupancy.state == LoomState.DONE:
+        return Fault.objects.none()
+    return open_faults(occupancy.loom).exclude(found_in__occupancy=occupancy)
+
+
 def open_faults(loom: Loom | None = None) -> QuerySet[Fault]:
     """Give what is wrong now, with one loom or with any in use, latest first."""
     of = {"loom__retired": False} if loom is None else {"loom": loom}

@@ -79,7 +79,8 @@ DEEDS: Mapping[str, Deed] = MappingProxyType({
     ),
     "cut-off": Deed(
         title="Cut the warp off", button="It is cut off", done="The warp is cut off. Look the loom over next.",
-        lede="A warp that is cut off does not go back on.", caution=TENSION, grave=True,
+        lede="Note it when the whole warp comes off: it does not go back on. Where a piece is cut off and the rest "
+        "tied on again, the work is still weaving.", caution=TENSION, grave=True,
         form=NoteForm, allowed=attrgetter("cut_off"),
         act=lambda held, by, typed: change_loom_state(
             occupancy=held, to=LoomState.CUT_OFF, by=by, note=typed["note"]

@@ -10,10 +10,11 @@ from django.utils import timezone
 from studio.errors import RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_follow, may_hold
 from studio.models import LoomOccupancy, LoomStep, Member
-from studio.notice_services import tell_called_back, tell_offered, tell_taken_over
-from studio.reservation_rule_selectors import refuse_by_rules, refuse_ended, refuse_not_yours
+from studio.models.reservations import LONGEST_NOTE
+from studio.notice_services import take_offer_back, tell_called_back, tell_offered, tell_taken_over
+from studio.reservation_rule_selectors import refuse_by_rules, refuse_ended, refuse_not_begun, refuse_not_yours
 from studio.reservation_selectors import booking_rules
-from studio.reservation_services import Kind, hold_occupancy, set_state
+from studio.reservation_services import Kind, hold_occupancy, review_within, set_state
 from studio.reservation_words import day_words, days_words
 from studio.rights import Act, may
 
@@ -27,6 +28,7 @@ def change_loom_state(*, occupancy: LoomOccupancy, to: str, by: Member, note: st
     held = hold_occupancy(occupancy)
     refuse_ended(held)
     refuse_not_yours(held, by)
+    refuse_not_begun(held, timezone.localdate())
     state = LoomState(to)
     if not may_follow(held.state, state):
         raise StudioError("no_such_step", f"From “{held.get_state_display()}” there is no step to “{state.label}”.")
@@ -54,15 +56,26 @@ def put_on_hold(*, occupancy: LoomOccupancy, review_on: date, by: Member, note: 
     held, today = hold_occupancy(occupancy), timezone.localdate()
     refuse_ended(held)
     refuse_not_yours(held, by)
+    refuse_not_begun(held, today)
     if not may_hold(held.state):
         raise StudioError("no_such_step", f"Work that is “{held.get_state_display()}” cannot be put on hold.")
-    latest = today + timedelta(days=booking_rules().hold_days)
-    if not today < review_on <= latest:
-        said = f"Give a day after today and by {day_words(latest)}."
-        raise RuleSaysNo("review_date", f"A hold is looked at again. {said}", {"review_on": [said]})
+    _refuse_review(held, review_on, today)
     held.held_from, held.review_on = held.state, review_on
     set_state(held, LoomState.HOLD, by, note)
     return held
+
+
+def _refuse_review(held: LoomOccupancy, review_on: date, today: date) -> None:
+    """Refuse a day for the second look that is past, too late, or after the loom's time."""
+    latest, ends = today + timedelta(days=booking_rules().hold_days), ""
+    if today < held.ends_before <= latest:
+        latest, ends = held.last_day, ", the last day of its time"
+    if latest == today:
+        said = "Its last day is today. Ask for more days first."
+        raise RuleSaysNo("review_date", f"A hold is looked at again. {said}", {"review_on": [said]})
+    if not today < review_on <= latest:
+        said = f"Give a day after today and by {day_words(latest)}{ends}."
+        raise RuleSaysNo("review_date", f"A hold is looked at again. {said}", {"review_on": [said]})
 
 
 @transaction.atomic
@@ -90,6 +103,8 @@ def offer_loom(*, occupancy: LoomOccupancy, by: Member, open_to_take_over: bool 
     held.save()
     if open_to_take_over:
         tell_offered(held=held)
+    else:
+        take_offer_back(held=held)
     return held
 
 
@@ -138,6 +153,7 @@ def _hand_over(held: LoomOccupancy, taker: Member, title: str, today: date) -> L
         booking.occupancy, booking.member = made, taker
         booking.changes += 1
         booking.save()
+    take_offer_back(held=held)
     tell_taken_over(held=held, taker=taker)
     return made
 
@@ -149,10 +165,15 @@ def call_back(*, occupancy: LoomOccupancy, ends_before: date, by: Member, note: 
     refuse_ended(held)
     if not may(by.role, Act.RESERVE_FOR_OTHERS):
         raise RuleSaysNo("not_your_role", f"The role of {by} does not allow to call a loom back.")
-    if not max(today, held.starts_on) < ends_before <= held.ends_before:
-        raise RuleSaysNo("call_back_days", f"Give a last day between today and {day_words(held.last_day)}.")
+    first = max(today + timedelta(days=1), held.starts_on)
+    if held.last_day < first:
+        raise RuleSaysNo("call_back_days", "Its time ends by today: there is no day's notice left to give.")
+    if not first < ends_before <= held.ends_before:
+        said = f"Give a last day between {day_words(first)} and {day_words(held.last_day)}"
+        raise RuleSaysNo("call_back_days", f"{said}: its weaver has at least a day's notice.")
     held.ends_before, held.called_back_by = ends_before, by
-    set_state(held, LoomState(held.state), by, note) if held.state != LoomState.HOLD else _note(held, by, note)
+    review_within(held)
+    _note(held, by, f"Called back: its time ends with {day_words(held.last_day)}. {note}".strip())
     tell_called_back(held=held, by=by, note=note)
     return held
 
@@ -161,4 +182,4 @@ def _note(held: LoomOccupancy, by: Member, note: str) -> None:
     held.changes += 1
     held.full_clean()
     held.save()
-    LoomStep.objects.create(occupancy=held, state=held.state, made_by=by, note=note)
+    LoomStep.objects.create(occupancy=held, state=held.state, made_by=by, note=note[:LONGEST_NOTE])

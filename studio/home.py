@@ -90,6 +90,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "notices": unseen(member),
         "may_edit_looms": may(member.role, Act.EDIT_LOOMS),
         "may_edit_yarn": may_edit_yarn,
+        "may_reserve": may(member.role, Act.RESERVE_LOOM),
         "yarns_low": running_low().count() if may_edit_yarn else 0,
         "upkeep_due": len(upkeep_due(timezone.localdate())) if may(member.role, Act.LOG_UPKEEP) else 0,
         "mine": mine_today(member, timezone.localdate()),

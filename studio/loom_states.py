@@ -4,7 +4,8 @@ The order is the usual one of dressing a loom (common practice, no source). A lo
 from front to back, so beaming, threading and sleying may follow each other either way.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
 
@@ -47,7 +48,8 @@ BEFORE_THE_WARP = frozenset({S.RESERVED, S.ASSIGNED})
 STEPS: Mapping[LoomState, tuple[LoomState, ...]] = MappingProxyType({
     S.RESERVED: (S.ASSIGNED, S.BEAMING, S.THREADED, S.SLEYED),
     S.ASSIGNED: (S.BEAMING, S.THREADED, S.SLEYED, S.RESERVED),
-    **{one: (*(other for other in DRESSING if other is not one), S.WEAVING, S.CUT_OFF) for one in DRESSING},
+    S.BEAMING: (S.BEAMED, S.THREADED, S.SLEYED, S.CUT_OFF),
+    **{one: (*(other for other in DRESSING if other is not one), S.WEAVING, S.CUT_OFF) for one in DRESSING[1:]},
     S.WEAVING: (S.CUT_OFF, S.SLEYED),
     S.CUT_OFF: (S.CHECKING, S.WEAVING),
     S.CHECKING: (S.CUT_OFF,),
@@ -55,6 +57,38 @@ STEPS: Mapping[LoomState, tuple[LoomState, ...]] = MappingProxyType({
     S.DONE: (),
 })  # fmt: skip
 """Steps by hand. Hold goes back to where it came from, and giving the loom back is a deed of its own."""
+
+_NEXT: Mapping[LoomState, LoomState] = MappingProxyType({
+    S.RESERVED: S.ASSIGNED, S.ASSIGNED: S.BEAMING, S.BEAMING: S.BEAMED, S.BEAMED: S.THREADED, S.THREADED: S.SLEYED,
+    S.SLEYED: S.WEAVING, S.CUT_OFF: S.CHECKING,
+})  # fmt: skip
+_BACK: Mapping[LoomState, LoomState] = MappingProxyType({
+    S.ASSIGNED: S.RESERVED, S.WEAVING: S.SLEYED, S.CUT_OFF: S.WEAVING, S.CHECKING: S.CUT_OFF,
+})  # fmt: skip
+"""While a loom is dressed no step is a step back: from front to back it is sleyed before it is beamed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """The steps that are open, parted for a page: the usual next one, those of another order, and one back."""
+
+    onward: LoomState | None
+    other: tuple[LoomState, ...]
+    back: LoomState | None
+
+
+def ways_from(state: str, steps: Iterable[LoomState]) -> Ways:
+    """Part the open steps by where they lead.
+
+    Examples
+    --------
+    >>> ways = ways_from("assigned", STEPS[LoomState.ASSIGNED])
+    >>> ways.onward.label, [step.label for step in ways.other], ways.back.label
+    ('beaming', ['threaded', 'sleyed'], 'reserved')
+    """
+    offered, at = tuple(steps), LoomState(state)
+    onward, back = (one if one in offered else None for one in (_NEXT.get(at), _BACK.get(at)))
+    return Ways(onward, tuple(one for one in offered if one not in {onward, back}), back)
 
 
 def may_follow(state: str, to: str) -> bool:

@@ -15,7 +15,7 @@ from django.urls import reverse
 
 from studio.calendar_selectors import overdue_by_loom, spans_between
 from studio.loom_states import LoomState
-from studio.models import Loom, LoomOccupancy
+from studio.models import Loom, LoomOccupancy, Member
 from studio.reservation_words import span_words
 from studio.selectors import looms_in_use
 
@@ -137,8 +137,9 @@ class Asked:
     day: date
     today: date
     loom_number: int | None
-    """The loom that a narrow screen shows; the first where there is no such loom."""
+    """The loom that a narrow screen shows; where there is no such loom the member's own, or the first."""
     may_reserve: bool
+    member: Member
 
 
 def week_of(asked: Asked) -> Calendar:
@@ -163,7 +164,7 @@ def _calendar(title: str, first: date, many: int, asked: Asked) -> Calendar:
     )
     around = (first - DAY, first + many * DAY)
     earlier, later = (day if FIRST_DAY <= day <= LAST_DAY else None for day in around)
-    return Calendar(title, days, rows, _one_of(rows, asked.loom_number), first, earlier, later)
+    return Calendar(title, days, rows, _one_of(rows, asked), first, earlier, later)
 
 
 def _head(day: date, today: date) -> DayHead:
@@ -200,13 +201,20 @@ def _taken(held: LoomOccupancy, day: DayHead, many: int, days: Sequence[DayHead]
     )
 
 
-def _one_of(rows: Sequence[Row], loom_number: int | None) -> OneLoom | None:
+def _one_of(rows: Sequence[Row], asked: Asked) -> OneLoom | None:
     if not rows:
         return None
-    at = next((at for at, row in enumerate(rows) if row.loom.number == loom_number), 0)
+    own = next((at for at, row in enumerate(rows) if _is_own(row, asked.member)), 0)
+    at = next((at for at, row in enumerate(rows) if row.loom.number == asked.loom_number), own)
     before = rows[at - 1].loom if at else None
     after = rows[at + 1].loom if at + 1 < len(rows) else None
     return OneLoom(rows[at], _stretches(rows[at].cells), at + 1, before, after)
+
+
+def _is_own(row: Row, member: Member) -> bool:
+    """Say whether a member has a loom in the days shown, or is over time with it; who closes a loom has it not."""
+    held = [row.overdue, *(cell.held for cell in row.cells)]
+    return any(one is not None and one.member_id == member.pk and one.kind != Kind.OUT for one in held)
 
 
 def _stretches(cells: Sequence[Cell]) -> tuple[Stretch, ...]:

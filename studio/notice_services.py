@@ -12,7 +12,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from studio import notice_words as words
-from studio.models import ALWAYS_BY_MAIL, Loom, LoomOccupancy, Member, Notice
+from studio.models import ALWAYS_BY_MAIL, Fault, Loom, LoomOccupancy, Member, Notice, SeatTime
 from studio.notice_selectors import ending, looms_waited_for, next_to_tell, stewards, waiting_besides
 from studio.reservation_selectors import booking_rules, overdue, to_look_at
 
@@ -66,14 +66,31 @@ def tell_called_back(*, held: LoomOccupancy, by: Member, note: str) -> None:
 
 
 def tell_offered(*, held: LoomOccupancy) -> None:
-    """Tell who waits for a loom that a warp on it is open to take over; offered again, it is not told again."""
+    """Tell who waits for a loom that a warp on it is open to take over."""
     for place in waiting_besides(held):
         _about(held, place.member, Kind.OFFERED, f"{held.pk}:{place.member_id}", words.offered(held))
+
+
+def take_offer_back(*, held: LoomOccupancy) -> None:
+    """Take the notices of an offer back when it no longer stands; a new offer is told anew."""
+    Notice.objects.filter(occupancy=held, kind=Kind.OFFERED).delete()
 
 
 def tell_taken_over(*, held: LoomOccupancy, taker: Member) -> None:
     """Tell the former owner who took her loom over."""
     _about(held, held.member, Kind.TAKEN, str(held.pk), words.taken(held, taker))
+
+
+def tell_hours_lost(*, seat: SeatTime, by: Member) -> None:
+    """Tell who booked hours at a class warp that they are cancelled, for the warp is gone by then."""
+    if seat.member_id != by.pk:
+        _about(seat.occupancy, seat.member, Kind.HOURS, str(seat.pk), words.hours_lost(seat, by))
+
+
+def tell_out_of_order(*, held: LoomOccupancy, by: Member, fault: Fault | None, why: str) -> None:
+    """Tell who has a loom that it is out of order; the fault that stands open makes it one notice."""
+    if fault is not None and held.member_id != by.pk:
+        _about(held, held.member, Kind.BROKEN, f"{fault.pk}:{held.pk}", words.out_of_order(held, by, why))
 
 
 def see_notice(*, member: Member, pk: int) -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import date
 
-from studio.models import LoomOccupancy, Member, QueuePlace
-from studio.reservation_words import day_words, days_words
+from django.utils import timezone
+
+from studio.models import LoomOccupancy, Member, QueuePlace, SeatTime
+from studio.reservation_words import day_words, days_words, hours_words
 
 
 def ending(held: LoomOccupancy) -> str:
@@ -48,3 +50,16 @@ def offered(held: LoomOccupancy) -> str:
 def taken(held: LoomOccupancy, taker: Member) -> str:
     """Say that somebody took a loom over."""
     return f"{taker} took over loom {held.loom} with “{held.title}”. What went along went with the loom."
+
+
+def hours_lost(seat: SeatTime, by: Member) -> str:
+    """Say that hours at a class warp are cancelled."""
+    span = hours_words(timezone.localtime(seat.starts_at), timezone.localtime(seat.ends_at))
+    warp = f"“{seat.occupancy.title}” is not on loom {seat.occupancy.loom} then"
+    return f"Your hours of {span}, are cancelled by {by}: {warp}."
+
+
+def out_of_order(held: LoomOccupancy, by: Member, why: str) -> str:
+    """Say that a loom one has is out of order; the days stay."""
+    said = f"Loom {held.loom}, which you have for “{held.title}”, is out of order: {why} (noted by {by})."
+    return f"{said} Your days stay yours. Do not use the loom until it is mended; ask what to do with a warp on it."

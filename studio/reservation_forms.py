@@ -15,11 +15,11 @@ from studio.calendar_selectors import may_be_reserved_for, reeds_in_use, station
 from studio.fields import say_it_plainly
 from studio.forms import DATE, Grouped, a_length
 from studio.loom_weeks import FIRST_DAY, LAST_DAY
-from studio.models import Beam, BookingRules, LoomOccupancy, Member, Reed, Station
+from studio.models import Beam, BookingRules, Loom, LoomOccupancy, Member, Reed, Station
 from studio.models.reservations import LONGEST_NOTE, LONGEST_TITLE
 from studio.reservation_services import Wish
 from studio.rights import Act, may
-from studio.tool_weeks import tool_key, tool_words
+from studio.tool_weeks import reed_words, tool_key, tool_words
 from studio.units import Units
 
 Kind = LoomOccupancy.Kind
@@ -62,6 +62,15 @@ def all_tools() -> dict[str, Station | Reed]:
     return {tool_key(tool): tool for tool in tools}
 
 
+def tools_for(loom: Loom) -> dict[str, Station | Reed]:
+    """Give the tools that can go along with a loom: a reed that is kept with another stays there."""
+    return {
+        key: tool
+        for key, tool in all_tools().items()
+        if isinstance(tool, Station) or tool.kept_with_id in {None, loom.pk}
+    }
+
+
 def half_open(form: forms.Form, values: dict[str, Any], *, last: str = "last_day") -> None:
     """Turn the last day into the day that is free again; the last may not come before the first."""
     starts, ends = values.get("starts_on"), values.get(last)
@@ -84,9 +93,9 @@ class ReserveForm(Grouped, forms.Form):
         ("What goes along", ("tools",)),
     )
 
-    def __init__(self, *args: Any, by: Member, **options: Any) -> None:
+    def __init__(self, *args: Any, by: Member, loom: Loom, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.by, self.tools_by_key = by, all_tools()
+        self.by, self.tools_by_key = by, tools_for(loom)
         kinds = self._kinds()
         if len(kinds) > 1:
             self.fields["kind"] = forms.ChoiceField(
@@ -97,12 +106,21 @@ class ReserveForm(Grouped, forms.Form):
         if self.tools_by_key:
             self.fields["tools"] = forms.MultipleChoiceField(
                 label="Reeds and stations", required=False, widget=forms.CheckboxSelectMultiple,
-                choices=[(key, tool_words(tool)) for key, tool in self.tools_by_key.items()],
+                choices=self._tool_choices(),
                 help_text="They are yours for the same days, all of them or none. A board or box that you need for a "
                 "few hours only is booked by the hour, from the page of tools.",
             )  # fmt: skip
         for made in self.fields.values():
             say_it_plainly(made)
+
+    def _tool_choices(self) -> list[tuple[str, list[tuple[str, str]]]]:
+        """Offer reeds and stations apart; a group that has none is not named."""
+        tools = self.tools_by_key.items()
+        groups = (
+            ("Reeds", [(key, reed_words(tool)) for key, tool in tools if isinstance(tool, Reed)]),
+            ("Stations", [(key, str(tool)) for key, tool in tools if isinstance(tool, Station)]),
+        )
+        return [group for group in groups if group[1]]
 
     def _kinds(self) -> list[tuple[str, str]]:
         allowed = {Kind.CLASS: Act.RESERVE_FOR_OTHERS, Kind.OUT: Act.CLOSE_LOOM}

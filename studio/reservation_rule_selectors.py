@@ -10,7 +10,16 @@ from django.utils import timezone
 from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import LoomState
 from studio.models import Beam, BookingRules, Briefing, Loom, LoomOccupancy, Member, Reed, Station
-from studio.reservation_selectors import in_the_way, last_allowed, looms_held_by, openings, tool_in_the_way, who_waits
+from studio.reservation_selectors import (
+    between,
+    in_the_way,
+    last_allowed,
+    late_on,
+    looms_held_by,
+    openings,
+    tool_in_the_way,
+    who_waits,
+)
 from studio.reservation_words import day_words, days_words, hours_words, span_words
 from studio.rights import Act, Role, may
 
@@ -52,7 +61,7 @@ def refuse_by_rules(
     if kind == Kind.CLASS:
         return
     _refuse_too_long(rules, starts_on, ends_before)
-    _refuse_too_many(rules, member, today)
+    refuse_too_many(rules, member, starts_on, ends_before)
     _refuse_untrained(rules, loom, member)
 
 
@@ -64,14 +73,15 @@ def _refuse_too_long(rules: BookingRules, starts_on: date, ends_before: date) ->
         raise RuleSaysNo("too_long", said)
 
 
-def _refuse_too_many(rules: BookingRules, member: Member, today: date) -> None:
+def refuse_too_many(rules: BookingRules, member: Member, starts_on: date, ends_before: date, besides: int = 0) -> None:
+    """Refuse one loom more than a role has at once; what stands over its time counts on any day."""
     most = int(getattr(rules, f"looms_{member.role}"))
-    held = looms_held_by(member, today)
+    held = looms_held_by(member, starts_on, ends_before, besides)
     if held >= most:
         name = Role(member.role).label
-        said = f"A {name} has {most} loom{'' if most == 1 else 's'} at once at most, and {member} has {held}."
-        instead = "Give one back first, or wait in the queue." if most else "Ask a teacher."
-        raise RuleSaysNo("too_many_looms", f"{said} {instead}")
+        said = f"A {name} has {most} loom{'' if most == 1 else 's'} at once at most"
+        instead = "Give one back first, or choose other days." if most else "Ask a teacher."
+        raise RuleSaysNo("too_many_looms", f"{said}, and {member} has {held} in those days. {instead}")
 
 
 def _refuse_untrained(rules: BookingRules, loom: Loom, member: Member) -> None:
@@ -107,6 +117,24 @@ def refuse_taken(loom: Loom, starts_on: date, ends_before: date, besides: int = 
     raise LoomTaken("loom_taken", f"Loom {loom} is {why}, {span_words(other.starts_on, other.ends_before)}. {free}")
 
 
+def refuse_closed(loom: Loom, starts_on: date, ends_before: date) -> None:
+    """Refuse to close a loom twice."""
+    other = between(starts_on, ends_before).filter(loom=loom, kind=Kind.OUT).order_by("starts_on").first()
+    if other is not None:
+        span = span_words(other.starts_on, other.ends_before)
+        raise LoomTaken("loom_closed", f"Loom {loom} is out of order already, {span}.")
+
+
+def refuse_still_dressed(loom: Loom, starts_on: date, ends_before: date, today: date, besides: int = 0) -> None:
+    """Refuse to begin today on a loom that another's work keeps over its time; a later day can be reserved."""
+    late = late_on(loom, today, besides) if starts_on <= today else None
+    if late is None:
+        return
+    (opening,) = openings([loom], (ends_before - starts_on).days, starts_on)
+    said = f"Loom {loom} is not given back: the time of {late.member} ended with {day_words(late.last_day)}."
+    raise LoomTaken("loom_taken", f"{said} It can be reserved from {day_words(opening.starts_on)}.")
+
+
 def refuse_tool_taken(
     tool: Station | Reed, starts_at: datetime, ends_at: datetime, besides: Iterable[int] = ()
 ) -> None:
@@ -130,7 +158,7 @@ def refuse_extension(rules: BookingRules, held: LoomOccupancy, ends_before: date
         raise RuleSaysNo("called_back", f"This loom was called back by {held.called_back_by}; its time stays as it is.")
     first = who_waits(held.loom, besides=held.member).first()
     if first is not None and rules.extension_only_if_nobody_waits:
-        said = f"{first.member} waits for this loom since {day_words(first.asked_at.date())}"
+        said = f"{first.member} has waited for this loom since {day_words(first.asked_at.date())}"
         raise RuleSaysNo("others_wait", f"{said}, and a reservation is extended only while nobody waits.")
     latest = last_allowed(held.ends_before, rules.extension_days)
     if ends_before > latest and not may(by.role, Act.RESERVE_FOR_OTHERS):
@@ -143,6 +171,13 @@ def refuse_not_yours(held: LoomOccupancy, by: Member) -> None:
     """Refuse to touch another's reservation, unless one may reserve for others."""
     if held.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
         raise StudioError("not_yours", f"{held.member} has this loom; a teacher or a steward can change it.")
+
+
+def refuse_not_begun(held: LoomOccupancy, today: date) -> None:
+    """Refuse to note work on a loom before its time begins: until then it is another's, or anybody's."""
+    if held.starts_on > today:
+        said = f"It begins on {day_words(held.starts_on)}: the work is noted from that day on"
+        raise RuleSaysNo("not_begun", f"{said}. To begin today, change its first day, if the loom is free.")
 
 
 def refuse_ended(held: LoomOccupancy) -> None:

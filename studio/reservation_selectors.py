@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -28,6 +29,18 @@ class Opening:
     until: date | None
     """The day on which somebody else's time begins; none where nobody has asked for it yet."""
     now: LoomOccupancy | None
+    waiting: int = 0
+    """How many wait for the loom."""
+
+    @property
+    def last_free(self) -> date | None:
+        """The last day that is free; none where nobody has asked for the loom yet."""
+        return self.until - timedelta(days=1) if self.until else None
+
+    @property
+    def over_time(self) -> bool:
+        """Who has the loom should have given it back by now."""
+        return self.now is not None and self.now.ends_before <= timezone.localdate()
 
 
 def booking_rules() -> BookingRules:
@@ -64,36 +77,55 @@ def tool_in_the_way(
     return meets.exclude(pk__in=list(besides)).select_related("member").order_by("starts_at").first()
 
 
-def seat_in_the_way(occupancy: LoomOccupancy, starts_at: datetime, ends_at: datetime) -> SeatTime | None:
-    """Give the first hours at a class warp that a span would meet; none where the seat is free."""
-    meets = occupancy.seats.filter(cancelled_at=None, starts_at__lt=ends_at, ends_at__gt=starts_at)
-    return meets.select_related("member").order_by("starts_at").first()
+def seat_in_the_way(
+    occupancy: LoomOccupancy, member: Member, starts_at: datetime, ends_at: datetime
+) -> SeatTime | None:
+    """Give the first hours that a span would meet, at this class warp or the member's own at another; or none."""
+    meets = SeatTime.objects.filter(cancelled_at=None, starts_at__lt=ends_at, ends_at__gt=starts_at)
+    meets = meets.filter(Q(occupancy=occupancy) | Q(member=member))
+    return meets.select_related("member", "occupancy__loom").order_by("starts_at", "pk").first()
+
+
+def seats_to_come(occupancy: LoomOccupancy, now: datetime) -> QuerySet[SeatTime]:
+    """Give the hours at a class warp that are not over yet, soonest first."""
+    return occupancy.seats.filter(cancelled_at=None, ends_at__gt=now).select_related("member", "occupancy__loom")
 
 
 def free_looms(starts_on: date, ends_before: date) -> QuerySet[Loom]:
-    """Give the looms in use that nobody has in a span of days."""
+    """Give the looms in use that nobody has in a span of days; one with a warp over its time is not free today."""
+    today = timezone.localdate()
     taken = between(starts_on, ends_before).filter(loom=OuterRef("pk")).order_by()
-    return looms_in_use().filter(~Exists(taken))
+    free = looms_in_use().filter(~Exists(taken))
+    return free if starts_on > today else free.filter(~Exists(overdue(today).filter(loom=OuterRef("pk")).order_by()))
 
 
 def openings(looms: Iterable[Loom], days: int, starts_on: date) -> tuple[Opening, ...]:
-    """Give for each loom the first day from which it is free for so many days; one question for all."""
-    wanted = list(looms)
-    ahead = standing().filter(loom__in=wanted, ends_before__gt=starts_on).order_by("starts_on")
+    """Give for each loom the first day from which it is free for so many days; two questions for all."""
+    wanted, today = list(looms), timezone.localdate()
+    late = _late(today) if starts_on <= today else Q()
+    ahead = standing().filter(Q(ends_before__gt=starts_on) | late, loom__in=wanted).order_by("starts_on")
     by_loom: dict[int, list[LoomOccupancy]] = {loom.pk: [] for loom in wanted}
     for one in ahead:
         by_loom[one.loom_id].append(one)
-    return tuple(_opening(loom, by_loom[loom.pk], days, starts_on) for loom in wanted)
+    waiting = Counter(QueuePlace.objects.filter(loom__in=wanted, left_at=None).values_list("loom", flat=True))
+    return tuple(_opening(loom, by_loom[loom.pk], days, starts_on, waiting[loom.pk]) for loom in wanted)
 
 
-def _opening(loom: Loom, taken: list[LoomOccupancy], days: int, starts_on: date) -> Opening:
+def _opening(loom: Loom, taken: list[LoomOccupancy], days: int, starts_on: date, waiting: int) -> Opening:
     now = next((one for one in taken if one.starts_on <= starts_on), None)
     first = starts_on
     for one in taken:
         if (one.starts_on - first).days >= days:
-            return Opening(loom, first, one.starts_on, now)
-        first = max(first, one.ends_before)
-    return Opening(loom, first, None, now)
+            return Opening(loom, first, one.starts_on, now, waiting)
+        first = max(first, _free_again(one))
+    return Opening(loom, first, None, now, waiting)
+
+
+def _free_again(one: LoomOccupancy) -> date:
+    """Give the day from which a loom is free; what stands over its time keeps it today."""
+    today = timezone.localdate()
+    over_time = one.ends_before <= today and one.kind != Kind.OUT and one.state in AT_WORK
+    return today + timedelta(days=1) if over_time else one.ends_before
 
 
 def days_in_state(occupancy: LoomOccupancy, today: date) -> int:
@@ -107,10 +139,17 @@ def who_waits(loom: Loom, besides: Member | None = None) -> QuerySet[QueuePlace]
     return waiting if besides is None else waiting.exclude(member=besides)
 
 
-def looms_held_by(member: Member, today: date, besides: int = 0) -> int:
-    """Count the looms a member has or will have; classes and looms out of order are nobody's own."""
-    held = standing().filter(member=member, kind=Kind.WARP, ends_before__gt=today).exclude(state=LoomState.DONE)
-    return held.exclude(pk=besides).count()
+def looms_held_by(member: Member, starts_on: date, ends_before: date, besides: int = 0) -> int:
+    """Count the most looms a member has at once on any of some days, and with them each that stands over its time.
+
+    Classes and looms out of order are nobody's own.
+    """
+    mine = standing().filter(member=member, kind=Kind.WARP).exclude(state=LoomState.DONE).exclude(pk=besides)
+    spans = mine.filter(starts_on__lt=ends_before, ends_before__gt=starts_on).values_list("starts_on", "ends_before")
+    late = overdue(timezone.localdate()).filter(member=member, kind=Kind.WARP).exclude(pk=besides)
+    lasting = [*spans, *((starts_on, ends_before) for _ in late.values("pk"))]
+    begins = {max(first, starts_on) for first, _ in lasting}
+    return max((sum(first <= day < free for first, free in lasting) for day in begins), default=0)
 
 
 def reservations_of(member: Member, today: date) -> QuerySet[LoomOccupancy]:
@@ -121,8 +160,16 @@ def reservations_of(member: Member, today: date) -> QuerySet[LoomOccupancy]:
 
 def overdue(today: date) -> QuerySet[LoomOccupancy]:
     """Give the looms that were to be free and are not given back; a reservation nobody took up just lapses."""
-    past = standing().filter(ends_before__lte=today, state__in=AT_WORK)
-    return past.exclude(kind=Kind.OUT)
+    return standing().filter(_late(today))
+
+
+def late_on(loom: Loom, today: date, besides: int = 0) -> LoomOccupancy | None:
+    """Give the warp that stands on a loom over its time; none where there is none."""
+    return overdue(today).filter(loom=loom).exclude(pk=besides).first()
+
+
+def _late(today: date) -> Q:
+    return Q(ends_before__lte=today, state__in=AT_WORK) & ~Q(kind=Kind.OUT)
 
 
 def to_look_at(today: date) -> QuerySet[LoomOccupancy]:

@@ -6,7 +6,7 @@ writes all or nothing. What the database refuses by itself comes out as the same
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
@@ -18,20 +18,33 @@ from django.utils import timezone
 from studio.booking_guards import GUARDS, TAKEN
 from studio.errors import LoomTaken, RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_give_back
-from studio.models import BookingRules, Loom, LoomOccupancy, LoomStep, Member, QueuePlace, Reed, Station, ToolBooking
-from studio.notice_services import tell_who_waits
+from studio.models import (
+    BookingRules,
+    Loom,
+    LoomOccupancy,
+    LoomStep,
+    Member,
+    QueuePlace,
+    Reed,
+    SeatTime,
+    Station,
+    ToolBooking,
+)
+from studio.notice_services import take_offer_back, tell_hours_lost, tell_offered, tell_who_waits
 from studio.reservation_rule_selectors import (
     refuse_by_rules,
     refuse_ended,
     refuse_extension,
     refuse_not_yours,
+    refuse_still_dressed,
     refuse_taken,
+    refuse_too_many,
     refuse_tool_taken,
     refuse_untrained_at,
     refuse_who_may_not,
     tool_name,
 )
-from studio.reservation_selectors import at_midnight, booking_rules, tools_along
+from studio.reservation_selectors import at_midnight, booking_rules, seats_to_come, standing, tools_along
 from studio.reservation_words import day_words
 from studio.rights import Act, may
 
@@ -93,6 +106,8 @@ def reserve_loom(*, loom: Loom, wish: Wish, by: Member) -> LoomOccupancy:
     )
     made.full_clean()
     refuse_taken(held, wish.starts_on, wish.ends_before)
+    if wish.kind != Kind.OUT:
+        refuse_still_dressed(held, wish.starts_on, wish.ends_before, today)
     with never_twice():
         made.save()
     LoomStep.objects.create(occupancy=made, state=made.state, made_by=by)
@@ -184,15 +199,23 @@ def move_reservation(*, occupancy: LoomOccupancy, starts_on: date, ends_before: 
     RuleSaysNo
         If others wait, the days are too many, or the work has begun and its first day would move.
     """
+    member = Member.objects.select_for_update().get(pk=occupancy.member_id)
     held, today = hold_occupancy(occupancy), timezone.localdate()
     refuse_ended(held)
     refuse_not_yours(held, by)
     _refuse_to_move(held, starts_on, ends_before, today)
     refuse_extension(booking_rules(), held, ends_before, by)
+    if held.kind == Kind.WARP and (starts_on < held.starts_on or ends_before > held.ends_before):
+        refuse_too_many(booking_rules(), member, starts_on, ends_before, besides=held.pk)
     refuse_taken(held.loom, starts_on, ends_before, besides=held.pk)
+    if starts_on != held.starts_on and held.kind != Kind.OUT:
+        refuse_still_dressed(held.loom, starts_on, ends_before, today, besides=held.pk)
     held.starts_on, held.ends_before = starts_on, ends_before
+    review_within(held)
     _write(held)
     _move_tools(held)
+    inside = {"starts_at__gte": at_midnight(starts_on), "ends_at__lte": at_midnight(ends_before)}
+    _cancel_seats(seats_to_come(held, timezone.now()).exclude(**inside), by)
     return held
 
 
@@ -204,6 +227,12 @@ def _refuse_to_move(held: LoomOccupancy, starts_on: date, ends_before: date, tod
             raise RuleSaysNo("in_the_past", f"The first day can be today, {day_words(today)}, or later.")
     if ends_before < held.ends_before and ends_before < today:
         raise RuleSaysNo("in_the_past", "The last day is past. Give the loom back instead.")
+
+
+def review_within(held: LoomOccupancy) -> None:
+    """Let a hold be looked at again by the last day at the latest, when its time gets shorter."""
+    if held.review_on is not None:
+        held.review_on = min(held.review_on, held.last_day)
 
 
 def _write(held: LoomOccupancy) -> None:
@@ -238,7 +267,10 @@ def cancel_reservation(*, occupancy: LoomOccupancy, by: Member) -> LoomOccupancy
         raise RuleSaysNo("begun", "The work has begun. Cut the warp off and give the loom back instead.")
     held.cancelled_at = timezone.now()
     _write(held)
+    LoomStep.objects.create(occupancy=held, state=held.state, made_by=by, made_at=held.cancelled_at)
     _free_tools(held)
+    _cancel_seats(seats_to_come(held, timezone.now()), by)
+    take_offer_back(held=held)
     tell_who_waits(loom=held.loom, today=timezone.localdate())
     return held
 
@@ -258,6 +290,8 @@ def give_back(*, occupancy: LoomOccupancy, by: Member, note: str = "") -> LoomOc
     held.ends_before = min(held.ends_before, max(today, held.starts_on + timedelta(days=1)))
     set_state(held, LoomState.DONE, by, note)
     _move_tools(held)
+    _cancel_seats(seats_to_come(held, timezone.now()), by)
+    take_offer_back(held=held)
     tell_who_waits(loom=held.loom, today=today)
     return held
 
@@ -269,6 +303,15 @@ def set_state(held: LoomOccupancy, state: LoomState, by: Member, note: str = "")
         held.held_from, held.review_on = "", None
     _write(held)
     LoomStep.objects.create(occupancy=held, state=held.state, made_by=by, note=note)
+
+
+def _cancel_seats(seats: Iterable[SeatTime], by: Member) -> None:
+    """Cancel hours whose warp is gone by then, and tell whose they were."""
+    for seat in seats:
+        seat.cancelled_at = timezone.now()
+        seat.changes += 1
+        seat.save()
+        tell_hours_lost(seat=seat, by=by)
 
 
 def _free_tools(held: LoomOccupancy) -> None:
@@ -287,6 +330,8 @@ def wait_for_loom(*, loom: Loom, member: Member, days: int, note: str = "") -> Q
     place = QueuePlace(loom=held, member=member, days=days, note=note)
     place.full_clean()
     place.save()
+    for offered in standing().filter(loom=held, open_to_take_over=True).exclude(state=LoomState.DONE):
+        tell_offered(held=offered)
     return place
 
 

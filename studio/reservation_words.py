@@ -1,6 +1,6 @@
 """Dates and spans as a refusal or a page says them."""
 
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 
 
 def day_words(day: date) -> str:
@@ -37,7 +37,7 @@ def span_words(starts_on: date, ends_before: date) -> str:
 
 
 def hours_words(starts_at: datetime, ends_at: datetime) -> str:
-    """Write a span of hours in the zone its moments carry.
+    """Write a span of hours in the zone its moments carry; whole days by their first and last one.
 
     Examples
     --------
@@ -45,7 +45,11 @@ def hours_words(starts_at: datetime, ends_at: datetime) -> str:
     '3 December 2026, 10:00 to 12:30'
     >>> hours_words(datetime(2026, 12, 3, 22), datetime(2026, 12, 4, 1))
     '3 December 2026, 22:00, to 4 December 2026, 01:00'
+    >>> hours_words(datetime(2026, 12, 3), datetime(2026, 12, 5))
+    '3 to 4 December 2026'
     """
+    if starts_at.time() == ends_at.time() == time.min:
+        return span_words(starts_at.date(), ends_at.date())
     if starts_at.date() == ends_at.date():
         return f"{day_words(starts_at.date())}, {starts_at:%H:%M} to {ends_at:%H:%M}"
     return f"{day_words(starts_at.date())}, {starts_at:%H:%M}, to {day_words(ends_at.date())}, {ends_at:%H:%M}"

@@ -25,19 +25,21 @@ def book_seat(
     Raises
     ------
     LoomTaken
-        If somebody sits there in those hours.
+        If somebody sits there in those hours, or the member sits elsewhere.
     RuleSaysNo
         If it is no warp for several, the hours are too many, past, or outside the warp's days.
     """
+    Member.objects.select_for_update().get(pk=member.pk)
     held = hold_occupancy(occupancy)
     refuse_ended(held)
     _refuse_hours(held, member, starts_at, ends_at, by)
     made = SeatTime(occupancy=held, member=member, starts_at=starts_at, ends_at=ends_at, made_by=by, note=note)
     made.full_clean()
-    other = seat_in_the_way(held, starts_at, ends_at)
+    other = seat_in_the_way(held, member, starts_at, ends_at)
     if other is not None:
         span = hours_words(timezone.localtime(other.starts_at), timezone.localtime(other.ends_at))
-        raise LoomTaken("seat_taken", f"{other.member} weaves there, {span}.")
+        where = "there" if other.occupancy_id == held.pk else f"at {other.occupancy}"
+        raise LoomTaken("seat_taken", f"{other.member} weaves {where}, {span}.")
     with never_twice():
         made.save()
     return made

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -12,7 +12,7 @@ from django.utils import timezone
 from studio.calendar_selectors import reeds_in_use, stations_in_use, tools_between
 from studio.loom_weeks import DAY, FIRST_DAY, LAST_DAY, SATURDAY, WEEK, DayHead
 from studio.models import Member, Reed, Station, ToolBooking
-from studio.reservation_words import span_words
+from studio.reservation_words import hours_words, span_words
 from studio.rights import Act, may
 
 ALL_DAY = "all day"
@@ -80,10 +80,33 @@ def tool_key(tool: Station | Reed) -> str:
 
 def tool_words(tool: Station | Reed) -> str:
     """Call a tool so that it can be chosen from a list."""
-    if isinstance(tool, Station):
-        return str(tool)
-    unsaid = tool.kept_with and not tool.mark
-    return f"reed, {tool}, kept with loom {tool.kept_with.number}" if unsaid and tool.kept_with else f"reed, {tool}"
+    return str(tool) if isinstance(tool, Station) else f"reed, {reed_words(tool)}"
+
+
+def reed_words(reed: Reed) -> str:
+    """Call a reed among reeds, with the loom it is kept with where its mark does not say it."""
+    return f"{reed}, kept with loom {reed.kept_with.number}" if reed.kept_with and not reed.mark else str(reed)
+
+
+def taken_words(tools: Mapping[str, Station | Reed], booked: Iterable[ToolBooking]) -> tuple[str, ...]:
+    """Say of the tools that can go along which are taken, each with who has it first and when."""
+    by_key: dict[str, list[ToolBooking]] = {}
+    for one in booked:
+        by_key.setdefault(_key_of(one), []).append(one)
+    return tuple(f"{tool_words(tools[key])}: {_first_of(some)}" for key, some in by_key.items() if key in tools)
+
+
+def _first_of(booked: Sequence[ToolBooking]) -> str:
+    more = f", and {len(booked) - 1} more" if len(booked) > 1 else ""
+    return f"{booked[0].member}, {_span(booked[0])}{more}"
+
+
+def _key_of(one: ToolBooking) -> str:
+    return f"station-{one.station_id}" if one.station_id else f"reed-{one.reed_id}"
+
+
+def _span(one: ToolBooking) -> str:
+    return hours_words(timezone.localtime(one.starts_at), timezone.localtime(one.ends_at))
 
 
 def _rows(

@@ -50,6 +50,8 @@ class Notice(models.Model):
         REVIEW = "review", "work on hold is to be looked at"
         OFFERED = "offered", "a loom I wait for is open to take over"
         TAKEN = "taken", "somebody took over my loom"
+        BROKEN = "broken", "a loom of mine is out of order"
+        HOURS = "hours", "my hours at a class warp are cancelled"
 
     member = models.ForeignKey(Member, on_delete=models.CASCADE, related_name="notices")
     kind = models.CharField("kind", max_length=8, choices=Kind.choices)

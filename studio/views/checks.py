@@ -40,7 +40,7 @@ def check_fill(request: HttpRequest, pk: int, moment: str) -> HttpResponse:
         raise PermissionDenied("This is another member's loom.")
     form = form_asking(check_selectors.points_asked(moment))(posted(request), request.FILES or None)
     page = FormPage(
-        f"Loom {held.loom}, {CheckPoint.Moment(moment).label}", "Keep the list", reverse("loom-checks", args=[pk]),
+        f"Loom {held.loom}, {CheckPoint.Moment(moment).label}", "Keep the list", held.get_absolute_url(),
         "The list is kept.", template="studio/check_form.html", more={"occupancy": held},
         lede="Tick what is in order. Where something is wrong, write what: it becomes a fault of the loom.",
     )  # fmt: skip

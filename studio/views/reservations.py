@@ -1,6 +1,6 @@
 """Pages of a reservation: reserve a loom, look at what is reserved, every deed with it, hours at a class warp."""
 
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.contrib import messages
@@ -12,20 +12,32 @@ from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_POST, require_safe
 
 from studio import dressing_services, seat_services
-from studio.calendar_selectors import seats_on, steps_of
-from studio.check_selectors import checks_of, lists_to_fill
+from studio.calendar_selectors import seats_on, steps_of, tools_between
+from studio.check_selectors import checks_of, faults_met, lists_to_fill
+from studio.closing_services import close_loom
 from studio.deeds_of_looms import DEEDS, form_for
 from studio.doors import FormPage, attempt, member_of, needs, posted
 from studio.errors import StudioError
+from studio.loom_states import LoomState, ways_from
 from studio.models import Loom, LoomOccupancy, Member, SeatTime
 from studio.models.reservations import LONGEST_TITLE
 from studio.reservation_forms import ReserveForm, SeatForm, StepForm
 from studio.reservation_look_selectors import Look, doable, look
 from studio.reservation_rule_selectors import refuse_not_yours
-from studio.reservation_selectors import booking_rules, days_in_state, in_the_way, tools_along, who_waits
-from studio.reservation_services import reserve_loom
+from studio.reservation_selectors import (
+    booking_rules,
+    days_in_state,
+    in_the_way,
+    late_on,
+    seats_to_come,
+    tools_along,
+    who_waits,
+)
+from studio.reservation_services import Wish, reserve_loom
+from studio.reservation_words import span_words
 from studio.rights import Act, may
 from studio.seat_days import hours_of_day
+from studio.tool_weeks import taken_words
 from studio.views.checks import may_fill
 from studio.views.weeks import day_in
 
@@ -40,21 +52,44 @@ LONGEST_DAYS = 3
 def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     """Reserve a loom. The button beside the days only looks whether they are free; a changed day looks by itself."""
     by, loom = member_of(request), get_object_or_404(Loom, pk=pk)
-    form = ReserveForm(posted(request), by=by, initial={} if request.method == "POST" else _proposed(request, loom))
+    start = {} if request.method == "POST" else _proposed(request, loom)
+    form = ReserveForm(posted(request), by=by, loom=loom, initial=start)
     only_look = "look" in request.POST
     if form.is_bound and not only_look:
-        made = attempt(form, lambda _values: reserve_loom(loom=loom, wish=form.wish(), by=by))
+        made = attempt(form, lambda _values: _take(request, loom, form.wish(), by))
         if made is not None:
-            messages.success(request, f"{made.loom} is yours." if made.member_id == by.pk else "It is reserved.")
             return redirect(made)
     if only_look:
         form.forget_all_but_days()
-    shown = {"loom": loom, "form": form, "look": _look(form, loom, by), "looked": only_look}
+    shown = {"loom": loom, "form": form, "look": _look(form, loom, by), "looked": only_look, "taken": _taken(form)}
     part = "_days_free" if request.headers.get("HX-Target") == "days-free" else "reserve"
     status = 422 if form.is_bound and not only_look else 200
     response = render(request, f"studio/{part}.html", shown, status=status)
     patch_vary_headers(response, ["HX-Target"])
     return response
+
+
+def _take(request: HttpRequest, loom: Loom, wish: Wish, by: Member) -> LoomOccupancy | Loom:
+    """Reserve or close a loom, say what came of it, and give whose page comes next."""
+    if wish.kind != LoomOccupancy.Kind.OUT:
+        made = reserve_loom(loom=loom, wish=wish, by=by)
+        messages.success(request, _reserved_words(made, by))
+        return made
+    closed = close_loom(loom=loom, wish=wish, by=by)
+    for made in closed.spans:
+        messages.success(request, _reserved_words(made, by))
+    if closed.met:
+        messages.warning(request, "Others have it too. It stands as an open fault, and they are told.")
+    return loom if closed.met else closed.spans[0]
+
+
+def _reserved_words(made: LoomOccupancy, by: Member) -> str:
+    span = span_words(made.starts_on, made.ends_before)
+    if made.kind == LoomOccupancy.Kind.OUT:
+        return f"Loom {made.loom} is closed, {span}."
+    if made.kind == LoomOccupancy.Kind.CLASS:
+        return f"Loom {made.loom} is kept for the class, {span}."
+    return f"Loom {made.loom} is {'yours' if made.member_id == by.pk else f'reserved for {made.member}'}, {span}."
 
 
 def _proposed(request: HttpRequest, loom: Loom) -> dict[str, Any]:
@@ -85,6 +120,14 @@ def _look(form: ReserveForm, loom: Loom, by: Member) -> Look | None:
     )  # fmt: skip
 
 
+def _taken(form: ReserveForm) -> tuple[str, ...]:
+    """Say what could go along but is taken in the days typed, or in those proposed."""
+    days = form.cleaned_data if form.is_bound and form.has_days else form.initial
+    if not days:
+        return ()
+    return taken_words(form.tools_by_key, tools_between(days["starts_on"], days["last_day"] + DAY))
+
+
 @require_safe
 @needs(Act.SEE_STUDIO)
 def occupancy(request: HttpRequest, pk: int) -> HttpResponse:
@@ -100,34 +143,39 @@ def _occupancy_page(
     request: HttpRequest, held: LoomOccupancy, *, step: StepForm | None = None, seat: SeatForm | None = None
 ) -> HttpResponse:
     by, today = member_of(request), timezone.localdate()
+    can = doable(held, by, today)
     shown = {
         "held": held,
         "occupancy": held,
         "checks": checks_of(held),
         "lists_to_fill": lists_to_fill(held, today) if may_fill(by, held) else [],
-        "doable": doable(held, by, today),
+        "doable": can,
+        "ways": ways_from(held.state, can.steps),
         "days_in_state": days_in_state(held, today),
         "days_left": (held.ends_before - today).days,
-        "running": held.starts_on <= today and held.stands,
+        "running": held.starts_on <= today and held.stands and held.state != LoomState.DONE,
+        "late": late_on(held.loom, today, besides=held.pk) if held.stands and held.state != LoomState.DONE else None,
+        "faults": faults_met(held),
         "steps": steps_of(held),
         "tools": tools_along(held),
         "queue": who_waits(held.loom),
         "step_form": step or StepForm(),
-        **(_seats(request, held, by, today, seat) if held.kind == LoomOccupancy.Kind.CLASS else {}),
+        **(_seats(request, held, by, seat) if held.kind == LoomOccupancy.Kind.CLASS else {}),
     }
     refused = step is not None or seat is not None
     return render(request, "studio/occupancy.html", shown, status=422 if refused else 200)
 
 
-def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, today: date, form: SeatForm | None) -> dict[str, Any]:
-    last = held.last_day
+def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, form: SeatForm | None) -> dict[str, Any]:
+    last, today = held.last_day, timezone.localdate()
     day = day_in(request, "day")[0] or min(max(today, held.starts_on), last)
     begins = request.GET.get("at", "")
     booked = list(seats_on(held, day, day + DAY))
     own = may(by.role, Act.RESERVE_FOR_OTHERS)
+    page = held.get_absolute_url() if doable(held, by, today).book_seat else ""
     return {
         "seat_day": day,
-        "day_hours": hours_of_day(booked, day, held.get_absolute_url() if may(by.role, Act.BOOK_SEAT) else ""),
+        "day_hours": hours_of_day(booked, day, page),
         "seats": [(one, own or one.member_id == by.pk) for one in booked],
         "seat_before": day - DAY if day > held.starts_on else None,
         "seat_after": day + DAY if day < last else None,
@@ -173,12 +221,19 @@ def offer(request: HttpRequest, pk: int) -> HttpResponse:
     held, by = _yours(request, pk)
     wanted = request.POST.get("offer") != "no"
     try:
+        _refuse_to_offer(held, wanted=wanted)
         dressing_services.offer_loom(occupancy=held, by=by, open_to_take_over=wanted)
     except StudioError as refused:
         messages.error(request, refused.message)
     else:
         messages.success(request, "It is open to take over." if wanted else "The offer is taken back.")
     return redirect(held)
+
+
+def _refuse_to_offer(held: LoomOccupancy, *, wanted: bool) -> None:
+    """Refuse to offer a loom on which nothing stays for whoever takes it over."""
+    if wanted and held.kind == LoomOccupancy.Kind.WARP and not held.is_dressed:
+        raise StudioError("no_warp", "Only a loom with a warp on it can be taken over: threading and sley stay.")
 
 
 def _yours(request: HttpRequest, pk: int) -> tuple[LoomOccupancy, Member]:
@@ -205,8 +260,16 @@ def deed(request: HttpRequest, pk: int, word: str) -> HttpResponse:
     page = FormPage(wanted.title, wanted.button, held.get_absolute_url(), wanted.done, lede=wanted.lede)
     status = 422 if form.is_bound else 200
     return render(
-        request, "studio/deed.html", {"held": held, "form": form, "page": page, "deed": wanted}, status=status
+        request,
+        "studio/deed.html",
+        {"held": held, "form": form, "page": page, "deed": wanted, "hours": _hours_at_stake(held, word)},
+        status=status,
     )
+
+
+def _hours_at_stake(held: LoomOccupancy, word: str) -> list[SeatTime]:
+    """Give the booked hours that a deed cancels, or may."""
+    return list(seats_to_come(held, timezone.now())) if word in {"days", "cancel", "give-back"} else []
 
 
 def _not_now(request: HttpRequest, held: LoomOccupancy, by: Member, word: str) -> HttpResponse:

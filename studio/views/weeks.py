@@ -44,8 +44,11 @@ def _asked(request: HttpRequest) -> tuple[Asked, dict[str, Any]]:
     today = timezone.localdate()
     number = request.GET.get("loom", "")
     known = number.isascii() and number.isdigit() and len(number) <= LONGEST_NUMBER
-    may_reserve = may(member_of(request).role, Act.RESERVE_LOOM)
-    asked = Asked(day=day or today, today=today, loom_number=int(number) if known else None, may_reserve=may_reserve)
+    member = member_of(request)
+    asked = Asked(
+        day=day or today, today=today, loom_number=int(number) if known else None, member=member,
+        may_reserve=may(member.role, Act.RESERVE_LOOM),
+    )  # fmt: skip
     looks = [(look, word) for look, word in LOOKS.items() if look != "done"]
     return asked, {
         "today": today,

@@ -116,7 +116,10 @@ class TestTheStudio:
             (6, "Steward"),
         }
         assert [due.job.loom.number for due in upkeep_due(timezone.localdate())] == [8, 7]
-        assert list(Notice.objects.values_list("member__name", "kind")) == [("Trained member B", "free")]
+        assert list(Notice.objects.values_list("member__name", "kind")) == [
+            ("Trained member A", "offered"),
+            ("Trained member B", "free"),
+        ]
 
     def test_the_warps_have_ten_owners_and_no_mistakes(self):
         assert Project.objects.values("owner").distinct().count() == 10

@@ -5,13 +5,16 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+import time_machine
 from django.urls import reverse
 
 from planner.loom_search_selectors import fit_on, looms_found, plan_of, reed_of, time_needed
 from planner.models import Project
 from planner.services import save_project
+from studio.dressing_services import change_loom_state
 from studio.models import LoomOccupancy
-from studio.reservation_services import give_back
+from studio.reservation_services import give_back, wait_for_loom
+from studio.reservation_words import day_words, span_words
 from studio.units import Units
 from tests.cast import as_, guest, new_member, teacher, trained_member
 from tests.factories import a_beam, a_loom, a_reed, a_station, inches
@@ -64,6 +67,52 @@ def test_looms_it_fits_come_first_and_the_soonest_free_before(warp, member):
     assert [one.fit.beam for one in found] == [later, warp.beam, narrow]
     assert [one.opening.starts_on for one in found] == [day(9), day(30), day(0)]
     assert bool(found[2].fit.refusal) and not found[0].fit.refusal  # noqa: PT018 - one thought
+
+
+def test_a_loom_free_for_too_few_days_says_how_many_and_has_no_badge(warp, member):
+    reserve(warp.loom, teacher(), 10, 30)
+    (found,) = looms_found(warp, member, 14, day(0))
+    assert (found.at_once, found.opening.starts_on, found.gap_until) == (False, day(30), day(10))
+    assert found.when.startswith("free from ")
+    assert "; before that for 10 days, " in found.when
+    (found,) = looms_found(warp, member, 10, day(0))
+    assert (found.at_once, found.gap_until) == (True, None)
+
+
+def test_a_day_said_with_until_is_the_last_free_one(warp, member):
+    reserve(warp.loom, teacher(), 0, 5)
+    reserve(warp.loom, teacher("another"), 20, 30)
+    (found,) = looms_found(warp, member, 10, day(0))
+    assert found.when == f"free {span_words(day(5), day(20))}; the teacher has it until {day_words(day(4))}"
+
+
+def test_who_waits_for_a_loom_is_counted_before_it_is_taken(warp, member):
+    wait_for_loom(loom=warp.loom, member=teacher(), days=14)
+    assert "; 1 waits for it." in page(member, warp).text
+
+
+def test_a_warp_over_its_time_has_its_loom_still(warp, member):
+    late = reserve(warp.loom, teacher(), 0, 5)
+    change_loom_state(occupancy=late, to="beaming", by=late.member)
+    with time_machine.travel(f"{day(9)}T12:00:00+00:00", tick=False):
+        (found,) = looms_found(warp, member, 10, day(0))
+        assert (found.at_once, found.gap_until) == (False, None)
+        assert found.when.endswith("; the teacher has it, over its time")
+
+
+def test_a_loom_with_a_warning_stands_after_those_without(member):
+    a_reed()
+    bare = a_beam(a_loom(heddles=[10, 10, 10, 10]))
+    warp = save_project(owner=member, typed=towels(bare), by=member)
+    ready = a_beam(a_loom())
+    reserve(ready.loom, teacher(), 0, 9)
+    found = looms_found(warp, member, 14, day(0))
+    assert [(one.fit.beam, one.fit.has_warnings, one.fit.refusal) for one in found] == [
+        (ready, False, ""), (bare, True, ""),
+    ]  # fmt: skip
+    text = page(member, warp).text
+    assert "Fitting, with something to see to first" in text
+    assert ".." not in found[1].fit.sentence
 
 
 def test_the_page_says_what_would_have_to_give(warp, member):

@@ -5,12 +5,15 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from studio.calendar_selectors import steps_of
 from studio.dressing_services import call_back, change_loom_state, offer_loom, put_on_hold, take_over, take_up_again
 from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import DRESSED, STEPS, LoomState
 from studio.models import BookingRules, LoomOccupancy
+from studio.reservation_look_selectors import doable
 from studio.reservation_selectors import booking_rules, days_in_state
 from studio.reservation_services import give_back, move_reservation
+from studio.reservation_words import day_words
 from tests.cast import guest, new_member, steward, teacher, trained_member
 from tests.factories import a_reed
 from tests.studio.calendar import a_class, day, reserve
@@ -191,18 +194,24 @@ def test_a_class_block_is_not_offered():
 
 @pytest.mark.parametrize("state", ["weaving", "hold"])
 def test_a_teacher_calls_a_loom_back_and_its_time_stays_so(state):
-    made, caller = dressed(), teacher()
+    made, caller = dressed("sleyed"), teacher()
+    change_loom_state(occupancy=made, to="weaving", by=made.member)
     if state == "hold":
         put_on_hold(occupancy=made, review_on=day(3), by=made.member)
     called = call_back(occupancy=made, ends_before=day(10), by=caller, note="workshop on the 10th")
     assert (called.ends_before, called.called_back_by, called.state) == (day(10), caller, state)
-    assert called.steps.last().note == "workshop on the 10th"
+    since = LoomOccupancy.objects.get(pk=made.pk).state_since
+    last, before = steps_of(called)[:2]
+    assert last.note == f"Called back: its time ends with {day_words(day(9))}. workshop on the 10th"
+    assert (last.before, since) == (last.state, called.state_since)
+    assert since < last.made_at
+    assert (before.state, before.before != before.state) == (state, True)
     with pytest.raises(RuleSaysNo, match="called back by the teacher"):
         move_reservation(occupancy=made, starts_on=made.starts_on, ends_before=day(20), by=made.member)
 
 
-@pytest.mark.parametrize("days", [0, 29])
-def test_a_loom_is_called_back_within_its_time(days):
+@pytest.mark.parametrize("days", [0, 1, 29])
+def test_a_loom_is_called_back_within_its_time_and_with_a_days_notice(days):
     with pytest.raises(RuleSaysNo) as refused:
         call_back(occupancy=dressed(), ends_before=day(days), by=teacher(), note="workshop")
     assert refused.value.code == "call_back_days"
@@ -225,8 +234,39 @@ def test_a_loom_called_back_is_free_for_the_class():
 def test_the_longest_hold_is_a_rule_of_the_studio():
     booking_rules()
     BookingRules.objects.update(hold_days=60)
-    made = dressed()
+    made = dressed(end=80)
     assert put_on_hold(occupancy=made, review_on=day(60), by=made.member).review_on == day(60)
+
+
+def test_a_hold_is_looked_at_again_before_its_time_ends():
+    made = dressed(end=10)
+    with pytest.raises(RuleSaysNo, match="the last day of its time"):
+        put_on_hold(occupancy=made, review_on=day(10), by=made.member)
+    assert put_on_hold(occupancy=made, review_on=day(9), by=made.member).review_on == day(9)
+    move_reservation(occupancy=made, starts_on=made.starts_on, ends_before=day(6), by=made.member)
+    assert LoomOccupancy.objects.get(pk=made.pk).review_on == day(5)
+
+
+def test_on_the_last_day_more_days_come_before_a_hold():
+    made = dressed(end=1)
+    with pytest.raises(RuleSaysNo, match="Its last day is today"):
+        put_on_hold(occupancy=made, review_on=day(1), by=made.member)
+
+
+def test_on_its_last_day_a_loom_is_called_back_no_more():
+    with pytest.raises(RuleSaysNo, match="no day's notice left"):
+        call_back(occupancy=dressed(end=1), ends_before=day(1), by=teacher(), note="workshop")
+
+
+def test_no_work_is_noted_before_the_first_day():
+    made = reserve(start=1)
+    with pytest.raises(RuleSaysNo, match=f"It begins on {day_words(day(1))}"):
+        change_loom_state(occupancy=made, to="assigned", by=made.member)
+    with pytest.raises(RuleSaysNo, match="It begins on"):
+        put_on_hold(occupancy=bring(made, "assigned"), review_on=day(3), by=made.member)
+    able = doable(made, made.member, day(0))
+    assert (able.steps, able.hold, able.cut_off, able.begins_later) == ((), False, False, True)
+    assert doable(made, made.member, day(1)).steps
 
 
 def test_every_dressed_state_leads_on_to_the_scissors():

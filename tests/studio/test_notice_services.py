@@ -217,10 +217,35 @@ def test_an_offer_is_told_once_to_who_waits_for_that_loom():
     made, first = dressed(), new_member()
     waits(made.loom, first)
     waits(a_plain_beam(a_loom()).loom, steward())
-    for wanted in (True, False, True):
+    for wanted in (True, True):
         offer_loom(occupancy=made, by=made.member, open_to_take_over=wanted)
     assert [notice.member for notice in Notice.objects.all()] == [first]
     assert "open to take over with “Towels” on it: weaving" in Notice.objects.get().text
+
+
+def test_who_begins_to_wait_while_an_offer_stands_is_told_of_it():
+    made, first = dressed(), new_member()
+    offer_loom(occupancy=made, by=made.member)
+    waits(made.loom, first)
+    assert told(first) == ["offered"]
+
+
+def test_an_offer_taken_back_takes_its_notice_back_and_a_new_one_is_told_anew():
+    made, first = dressed(), new_member()
+    waits(made.loom, first)
+    seen = []
+    for wanted in (True, False, True):
+        offer_loom(occupancy=made, by=made.member, open_to_take_over=wanted)
+        seen.append(told(first))
+    assert seen == [["offered"], [], ["offered"]]
+
+
+def test_an_offer_that_somebody_took_is_told_no_longer():
+    made, first = dressed(), new_member()
+    waits(made.loom, first)
+    offer_loom(occupancy=made, by=made.member)
+    take_over(occupancy=made, title="The rest", by=trained_member("another"))
+    assert told(first) == []
 
 
 def test_who_is_taken_over_from_is_told_by_whom():

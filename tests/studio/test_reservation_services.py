@@ -235,7 +235,7 @@ def test_a_tool_that_is_gone_by_then_keeps_the_days():
 def test_nothing_is_extended_while_somebody_waits():
     made = reserve()
     wait_for_loom(loom=made.loom, member=teacher("who waits"), days=14)
-    with pytest.raises(RuleSaysNo, match="who waits waits for this loom"):
+    with pytest.raises(RuleSaysNo, match="who waits has waited for this loom"):
         move_reservation(occupancy=made, starts_on=made.starts_on, ends_before=day(30), by=made.member)
 
 

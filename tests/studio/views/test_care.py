@@ -158,7 +158,7 @@ def test_a_list_is_filled_in_and_its_faults_stand_on_the_loom():
     typed = ticked(photo=a_picture(), note="All else well")
     del typed[f"fine_{first.pk}"]
     typed[f"fault_{first.pk}"] = "one shuttle is missing"
-    assertRedirects(browser.post(url("check-fill", held, "begin"), typed), url("loom-checks", held))
+    assertRedirects(browser.post(url("check-fill", held, "begin"), typed), held.get_absolute_url())
     page = browser.get(url("loom-checks", held))
     for words in ("one shuttle is missing", "In order", "All else well", url("check-photo", LoomCheck.objects.get())):
         assertContains(page, words)
@@ -339,3 +339,11 @@ def test_a_mended_fault_and_a_loom_no_longer_in_use_leave_the_page_of_all_looms(
     mend_fault(fault=mended, mended_on=day(0), by=keeper)
     Loom.objects.filter(pk=away.loom_id).update(retired=True)
     assertContains(cast.as_(keeper).get(url("upkeep")), "No fault is known.")
+
+
+def test_a_new_point_belongs_to_one_of_the_two_lists():
+    page = cast.as_(cast.steward()).get(reverse("check-point-new"))
+    assertNotContains(page, "---------")
+    assert (
+        cast.as_(cast.steward("another")).post(reverse("check-point-new"), {"text": "x", "place": 1}).status_code == 422
+    )

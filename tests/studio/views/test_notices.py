@@ -116,7 +116,10 @@ def test_an_address_and_a_choice_are_kept_and_shown():
     typed = {"email": "weaver@example.org", "wanted": ["ending", "review"]}
     assertRedirects(browser.post(reverse("my-notices"), typed), reverse("my-notices"))
     someone.refresh_from_db()
-    assert (someone.user.email, someone.no_mail_for) == ("weaver@example.org", ["free", "offered", "taken"])
+    assert (someone.user.email, someone.no_mail_for) == (
+        "weaver@example.org",
+        ["broken", "free", "hours", "offered", "taken"],
+    )
     form = browser.get(reverse("my-notices")).context["form"]
     assert (form["email"].value(), form["wanted"].value()) == ("weaver@example.org", ["ending", "review"])
 

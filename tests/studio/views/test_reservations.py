@@ -17,6 +17,7 @@ pytestmark = pytest.mark.django_db
 
 DEEDS = ["days", "hold", "cancel", "give-back", "cut-off", "call-back", "take-over"]
 HUGE = 10**30
+RESERVE_QUERIES = 10
 
 
 def url(name, thing):
@@ -35,6 +36,12 @@ def post(someone, name, thing, **fields):
 
 def beaming(held):
     return change_loom_state(occupancy=held, to="beaming", by=held.member)
+
+
+def walk(held, *steps):
+    for step in steps:
+        held = change_loom_state(occupancy=held, to=step, by=held.member)
+    return held
 
 
 class TestReserve:
@@ -95,6 +102,37 @@ class TestReserve:
         )
         assertContains(page, "is with the trained member", status_code=422)
         assert LoomOccupancy.objects.count() == 1
+
+    def test_a_reed_kept_with_another_loom_is_not_offered(self):
+        loom, other = calendar.a_free_loom(), calendar.a_free_loom()
+        own, rack, away = (factories.a_reed(kept_with=where) for where in (loom, None, other))
+        someone = cast.new_member()
+        form = cast.as_(someone).get(url("reserve", loom)).context["form"]
+        assert form.fields["tools"].choices == [
+            ("Reeds", [(f"reed-{own.pk}", f"{own}, kept with loom {loom.number}"), (f"reed-{rack.pk}", str(rack))])
+        ]
+        page = post(someone, "reserve", loom, **typed(tools=[f"reed-{away.pk}"]))
+        assertContains(page, "Choose one of those offered", status_code=422)
+
+    def test_what_is_taken_in_the_days_is_told_before_it_is_asked_for(self):
+        reed, board, loom = factories.a_reed(), factories.a_station(name="Wide board"), calendar.a_free_loom()
+        with time_machine.travel("2026-11-25T10:00:00+00:00", tick=False):
+            calendar.reserve(start=2, end=6, tools=[reed, board])
+            browser = cast.as_(cast.new_member())
+            told = browser.get(url("reserve", loom)).context["taken"]
+            looked = browser.post(url("reserve", loom), typed(10, 12, look="yes"))
+        span = "the trained member, 27 to 30 November 2026"
+        assert sorted(told) == [f"Wide board: {span}", f"reed, {reed}: {span}"]
+        assert looked.context["taken"] == ()
+
+    @pytest.mark.parametrize("rows", [2, 20])
+    def test_the_page_asks_as_often_for_many_tools_taken(self, rows, django_assert_num_queries):
+        for at in range(rows):
+            calendar.reserve(member=cast.teacher(f"teacher {at}"), tools=[factories.a_reed()])
+        loom, browser = calendar.a_free_loom(), cast.as_(cast.new_member())
+        browser.get(url("reserve", loom))
+        with django_assert_num_queries(RESERVE_QUERIES):
+            browser.get(url("reserve", loom))
 
     def test_looking_reserves_nothing_and_says_free(self):
         loom = calendar.a_free_loom()
@@ -319,6 +357,75 @@ class TestOneReservation:
         page = cast.as_(held.member).post(url("occupancy-offer", held), follow=True)
         assertContains(page, "Only a member&#x27;s warp can be taken over.")
 
+    def test_one_step_leads_on_others_go_beside_it_and_one_back(self):
+        held = calendar.reserve()
+        walk(held, "beaming", "beamed", "threaded", "sleyed", "weaving")
+        ways = cast.as_(held.member).get(held.get_absolute_url()).context["ways"]
+        assert (ways.onward, ways.other, ways.back) == (None, (), "sleyed")
+        other = calendar.reserve(member=cast.teacher())
+        walk(other, "beaming", "beamed")
+        ways = cast.as_(other.member).get(other.get_absolute_url()).context["ways"]
+        assert (ways.onward, ways.other, ways.back) == ("threaded", ("beaming", "sleyed", "weaving"), None)
+
+    def test_nobody_weaves_while_the_warp_is_going_on(self):
+        held = beaming(calendar.reserve())
+        assert post(held.member, "occupancy-step", held, to="weaving").status_code == 422
+
+    def test_a_warp_that_is_off_asks_for_no_second_cutting(self):
+        held = calendar.reserve()
+        walk(held, "beaming", "beamed", "weaving", "cut_off", "checking")
+        page = cast.as_(held.member).get(held.get_absolute_url())
+        assertNotContains(page, url("occupancy-cut-off", held))
+        assertContains(page, "The loom is looked over before it is given back")
+        assert post(held.member, "occupancy-step", held, to="cut_off").status_code == 302
+
+    def test_the_first_list_is_asked_for_as_soon_as_the_work_begins(self):
+        held = calendar.reserve()
+        asked = "The loom is looked over before the weaving begins"
+        assertNotContains(cast.as_(held.member).get(held.get_absolute_url()), asked)
+        beaming(held)
+        assertContains(cast.as_(held.member).get(held.get_absolute_url()), asked)
+        walk(held, "beamed", "weaving")
+        assertNotContains(cast.as_(held.member).get(held.get_absolute_url()), asked)
+
+    @pytest.mark.parametrize("steps", [(), ("beaming", "cut_off"), ("beaming", "cut_off", "checking")])
+    def test_only_a_loom_with_a_warp_on_it_is_offered(self, steps):
+        held = walk(calendar.reserve(), *steps)
+        assertNotContains(cast.as_(held.member).get(held.get_absolute_url()), url("occupancy-offer", held))
+        post(held.member, "occupancy-offer", held)
+        held.refresh_from_db()
+        assert not held.open_to_take_over
+
+    def test_what_is_cancelled_says_when_and_who_and_has_nothing_to_look_over(self):
+        held, teacher = calendar.reserve(), cast.teacher()
+        post(teacher, "occupancy-cancel", held)
+        page = cast.as_(held.member).get(held.get_absolute_url())
+        assertContains(page, "<b>Cancelled</b>, the teacher")
+        assertNotContains(page, "In this state")
+        assertNotContains(page, "Looked over")
+
+    def test_a_step_from_an_old_page_is_refused_in_words(self):
+        held = calendar.reserve()
+        post(held.member, "occupancy-cancel", held)
+        page = post(held.member, "occupancy-step", held, to="beaming")
+        assertContains(page, "That step is not open from here", status_code=422)
+
+    def test_a_class_given_back_has_no_hours_to_book_and_no_days_left(self):
+        held = calendar.a_class()
+        post(held.member, "occupancy-give-back", held)
+        page = cast.as_(cast.guest()).get(held.get_absolute_url())
+        assert not [hour for hour in page.context["day_hours"] if hour.book_url]
+        assertNotContains(page, "Left, today included")
+
+    @pytest.mark.parametrize(
+        ("kind", "said"), [("out", "is closed,"), ("class", "is kept for the class,"), ("warp", "is yours,")]
+    )
+    def test_what_was_reserved_is_said_as_what_it_is(self, kind, said):
+        someone = cast.steward()
+        fields = typed(kind=kind, member=someone.pk)
+        page = cast.as_(someone).post(url("reserve", calendar.a_free_loom()), fields, follow=True)
+        assertContains(page, said)
+
     @pytest.mark.parametrize("pk", [HUGE, 0])
     def test_a_number_that_is_none_is_not_found(self, pk):
         assert cast.as_(cast.steward()).get(reverse("occupancy", args=[pk])).status_code == 404
@@ -335,7 +442,7 @@ class TestOneReservation:
             calendar.sit(held, cast.guest(f"guest {at}"), 8, 9, day_number=at) if at else None
             held = change_loom_state(occupancy=held, to="beaming" if at % 2 == 0 else "beamed", by=held.member)
         browser.get(held.get_absolute_url())
-        with django_assert_num_queries(13):
+        with django_assert_num_queries(15):
             browser.get(held.get_absolute_url())
 
 
@@ -509,6 +616,19 @@ class TestToday:
         with time_machine.travel(f"{calendar.day(5)}T12:00:00+00:00", tick=False):
             page = cast.as_(held.member).get("/")
         assertContains(page, "Overdue")
+
+    def test_until_is_the_last_day_of_what_it_is_said_of(self):
+        with time_machine.travel("2026-11-25T10:00:00+00:00", tick=False):
+            calendar.reserve(start=3, end=9)
+            calendar.reserve(member=cast.teacher(), start=0, end=5)
+            page = cast.as_(cast.new_member()).get("/")
+        assertContains(page, "free until 27 Nov")
+        assertContains(page, "taken until 29 Nov")
+
+    def test_who_reserves_no_loom_is_sent_to_none(self):
+        calendar.a_free_loom()
+        assertContains(cast.as_(cast.new_member()).get("/"), "Find a free one")
+        assertNotContains(cast.as_(cast.guest()).get("/"), "Find a free one")
 
     def test_it_tells_my_hours(self):
         someone = cast.guest()

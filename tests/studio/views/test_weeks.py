@@ -150,6 +150,22 @@ class TestTheWeek:
         one = get(cast.guest(), "week", loom="2").context["calendar"].one
         assert (one.row.loom.number, one.place, one.before.number, one.after.number) == (2, 2, 1, 3)
 
+    def test_a_narrow_screen_opens_on_ones_own_loom_and_lets_any_be_chosen(self):
+        someone = cast.trained_member()
+        for number in (1, 2, 3):
+            calendar.a_free_loom(number=number)
+        calendar.reserve(calendar.a_free_loom(number=4), someone)
+        page = get(someone, "week")
+        assert page.context["calendar"].one.row.loom.number == 4
+        assertContains(page, '<option value="4" selected>')
+        assert get(someone, "week", loom="2").context["calendar"].one.row.loom.number == 2
+        assert get(cast.guest(), "week").context["calendar"].one.row.loom.number == 1
+
+    def test_who_closed_a_loom_has_it_not(self):
+        calendar.a_free_loom(number=1)
+        closed = calendar.out_of_order(calendar.a_free_loom(number=2))
+        assert get(closed.member, "week").context["calendar"].one.row.loom.number == 1
+
     def test_a_narrow_screen_tells_spans_and_free_time_in_words(self):
         calendar.reserve(start=1, end=3)
         one = get(cast.new_member(), "week").context["calendar"].one
@@ -178,7 +194,7 @@ def test_a_month_has_its_own_number_of_days(day, days):
 
 
 @pytest.mark.parametrize("rows", [10, 60])
-@pytest.mark.parametrize(("name", "queries"), [("week", 7), ("month", 7), ("free-looms", 7), ("looms", 8)])
+@pytest.mark.parametrize(("name", "queries"), [("week", 7), ("month", 7), ("free-looms", 8), ("looms", 8)])
 def test_pages_of_looms_ask_as_often_for_many_as_for_few(name, queries, rows, django_assert_num_queries):
     someone = cast.steward()
     for _ in range(rows):
