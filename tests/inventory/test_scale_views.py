@@ -93,8 +93,10 @@ def test_only_deeds_that_one_may_do_are_offered(who):
 @pytest.mark.parametrize("who", EVERYBODY)
 @pytest.mark.parametrize("deed", [deed for deed in MAY if deed != "quarantine_out"])
 def test_each_deed_is_done_by_those_who_may_and_by_nobody_else(who, deed):
-    package = a_package()
-    answer = do(package, who(), deed)
+    package, someone = a_package(), who()
+    if deed == "return" and who in MAY[deed]:
+        do(package, someone, "issue", mass="84 g")  # what was never out does not come back
+    answer = do(package, someone, deed)
     if who in MAY[deed]:
         assert answer.status_code == 302, text_of(answer)
         assert (package.moves.last().kind, balance(package)) == (deed, (LEFT[deed], 0))
@@ -227,6 +229,14 @@ def test_what_is_brought_back_is_free_again(keeper):
     do(package, keeper, "issue", mass="100 g")
     assert "30 g brought back to cone" in do_and_read(package, keeper, "return", mass="30")
     assert balance(package) == (430, 0)
+
+
+def test_yarn_that_was_never_out_is_brought_back_by_nobody_who_may_not_weigh():
+    package = a_package()
+    answer = do(package, new_member(), "return", gross_text="9000 g")
+    assert (answer.status_code, balance(package), package.moves.count()) == (422, (500, 0), 1)
+    assert "Nothing of cone" in text_of(answer)
+    assert 'value="9000 g"' in answer.content.decode()
 
 
 def test_a_sale_shows_its_amount_before_it_is_kept(keeper):
