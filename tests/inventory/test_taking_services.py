@@ -144,7 +144,7 @@ def test_yarn_brought_back_by_the_scale(package, weaver):
 def test_no_more_comes_back_by_weight_than_is_out(package, weaver):
     take(package, weaver, 100)
     bring(package, weaver, 60)
-    with pytest.raises(NotEnoughYarn, match="Only 40 g of .* are out, and 41 g would come back"):
+    with pytest.raises(NotEnoughYarn, match=r"Only 40 g of .* are out, and 41 g would come back"):
         bring(package, weaver, 41)
     assert out_of(package) == 40_000_000
 
