@@ -101,14 +101,20 @@ class ScaleForm(PlainWords, forms.Form):
         label="Buyer", required=False, queryset=None, empty_label="nobody of the studio"
     )
     temperature_text = forms.CharField(
-        label="How cold the freezer gets", required=False, max_length=40, help_text="Such as: −20 °C, chest freezer."
+        label="How cold the freezer gets",
+        required=False,
+        max_length=40,
+        help_text="In C or F, such as: −20 °C, chest freezer.",
     )
     reason = forms.CharField(
         label="What became of it", max_length=LONGEST_REASON, help_text="Such as: moth holes, thrown away.",
         error_messages={"required": "Say what became of the yarn."},
     )  # fmt: skip
     said_why = forms.CharField(
-        label="What was seen", required=False, max_length=LONGEST_REASON, help_text="Such as: webs in the core."
+        label="What was seen",
+        required=False,
+        max_length=LONGEST_REASON,
+        help_text="Such as: webs in the core. After less than a week, or warmer than −20 °C: why all the same.",
     )
 
     def __init__(

@@ -36,7 +36,7 @@ TYPED = {
     "sell": {"gross_text": "425 g", "price": "3.10 /100 g", "agreed": "3.10"},
     "write_off": {"gross_text": "425 g", "reason": "Moth holes"},
     "quarantine_in": {"temperature_text": "-20 C"},
-    "quarantine_out": {},
+    "quarantine_out": {"said_why": "Frozen a week elsewhere"},
 }
 LEFT = {"weigh": 400, "issue": 400, "return": 505, "sell": 400, "write_off": 400, "quarantine_in": 500}
 PAGE_QUERIES = 6  # session, user, member, rules; the package, the member's open work
@@ -339,6 +339,8 @@ def test_a_sale_beyond_what_is_free_is_refused_before_any_price(keeper):
         ("sell", {"mass": "84 g", "price": "-3"}, "price", "Write the price and what it is for"),
         ("sell", {"mass": "84 g", "price": "999999999 /g"}, "price", "No yarn is so dear"),
         ("write_off", {"mass": "84 g", "reason": "  "}, "reason", "Say what became of the yarn."),
+        ("quarantine_in", {"temperature_text": "abc"}, "temperature_text", "Write degrees with C or F"),
+        ("quarantine_in", {"temperature_text": "-999"}, "temperature_text", "Write degrees with C or F"),
         ("quarantine_in", {"temperature_text": "x" * 41}, "temperature_text", "Write at most 40 characters"),
     ],
 )  # fmt: skip
@@ -391,6 +393,17 @@ def test_wool_comes_out_only_after_its_second_round(keeper):
     assert "conservators advise two" in text_of(refused)
     do(package, keeper, "quarantine_in", temperature_text="−20 °C")
     assert "is out of quarantine; 500 g free." in do_and_read(package, keeper, "quarantine_out", said_why="Clean")
+
+
+def test_a_round_of_seconds_is_asked_about_beside_its_box(keeper):
+    package = a_package(a_yarn(fibre="wool"))
+    do(package, keeper, "quarantine_in", temperature_text="−20 °C")
+    again = do(package, keeper, "quarantine_in", temperature_text="−20 °C")
+    beside = re.search(r'<ul class="error" id="id_said_why_error">(.*?)</ul>', again.content.decode(), re.DOTALL)
+    assert (again.status_code, package.moves.count()) == (422, 2)
+    assert "it takes a week at least" in beside[1]
+    do(package, keeper, "quarantine_in", temperature_text="−20 °C", said_why="A week in the donor’s freezer before")
+    assert package.moves.last().said_why == "A week in the donor’s freezer before"
 
 
 def test_quarantine_tells_how_it_is_done(keeper):
