@@ -189,10 +189,16 @@ def out_with(package: Package, whose: Member, work: SetAside | None) -> int:
     return max(0, min(taken))
 
 
+def most_weighed(package: Package) -> Fraction:
+    """Give the most a package weighed by the ledger, with its tare as it is known now [g]; 0 if it never held yarn."""
+    most = max(accumulate(standing(package).order_by("pk").values_list("on_hand_ug", flat=True)), default=0)
+    return grams(most) + Fraction(package.tare_g) if most > 0 else Fraction(0)
+
+
 def never_so_heavy(package: Package, gross_g: Fraction) -> bool:
     """Say whether a reading is far above all that a package ever weighed; never of one that held nothing yet."""
-    most = max(accumulate(standing(package).order_by("pk").values_list("on_hand_ug", flat=True)), default=0)
-    return most > 0 and gross_g > FAR_ABOVE * (grams(most) + Fraction(package.tare_g))
+    most = most_weighed(package)
+    return most > 0 and gross_g > FAR_ABOVE * most
 
 
 def quarantine_of(package: Package) -> Quarantine:

@@ -118,14 +118,21 @@ class ScaleForm(PlainWords, forms.Form):
     )
 
     def __init__(
-        self, *args: Any, package: Package, by: Member, promises: Sequence[Holding] = (), deed: str = "", **options: Any
+        self,
+        *args: Any,
+        package: Package,
+        by: Member,
+        promises: Sequence[Holding] = (),
+        deed: str = "",
+        unit: str = "",
+        **options: Any,
     ) -> None:
         super().__init__(*args, **options)
         self.package, self.units = package, by.reads_in
         offered = deeds_of(package, by)
         self.fields["deed"].widget.choices = [(kind, self._deed_words(kind)) for kind in offered]
         self.initial["deed"] = deed if deed in offered else next(iter(offered), "")
-        self.initial["unit"] = usual("mass", self.units)
+        self.initial["unit"] = self.unit = unit if unit in {"g", "oz"} else usual("mass", self.units)
         self._set_works(by, promises)
         self._set_people(by)
         if package.yarn.price_per_100g is not None:
@@ -184,7 +191,7 @@ class ScaleForm(PlainWords, forms.Form):
             self.add_error("mass", "Give one of the two: what the scale shows, or the weight of the yarn.")
 
     def clean_gross_text(self) -> str:
-        text = with_unit(self.cleaned_data["gross_text"], self._unit())
+        text = with_unit(self.cleaned_data["gross_text"], self.shown_unit())
         if not text:
             return text
         shown = self._mass(text)
@@ -197,7 +204,7 @@ class ScaleForm(PlainWords, forms.Form):
         return text
 
     def clean_mass(self) -> Fraction | None:
-        text = with_unit(self.cleaned_data["mass"], self._unit())
+        text = with_unit(self.cleaned_data["mass"], self.shown_unit())
         return self._mass(text) if text else None
 
     def clean_price(self) -> tuple[str, Fraction] | None:
@@ -212,10 +219,10 @@ class ScaleForm(PlainWords, forms.Form):
             raise forms.ValidationError("No yarn is so dear; look at the price again.", code="too_dear")
         return text, per_100g
 
-    def _unit(self) -> str:
+    def shown_unit(self) -> str:
         """Give the unit of a bare number; the buttons beside the box say which."""
         said = self.data.get("unit")
-        return said if said in {"g", "oz"} else usual("mass", self.units)
+        return said if said in {"g", "oz"} else self.unit
 
     def _mass(self, text: str) -> Fraction:
         try:
@@ -242,6 +249,7 @@ class ScaleForm(PlainWords, forms.Form):
             price_per_100g=per_100g,
             buyer=values.get("buyer"),
             agreed=self.data.get("agreed", ""),
+            really=self.data.get("really", ""),
             seen=self._seen(),
             said_why=values.get("reason", "") or values.get("said_why", ""),
             temperature_text=values.get("temperature_text", ""),

@@ -161,6 +161,43 @@ def test_a_bare_number_takes_the_unit_beside_it_or_the_members_own(typed, kept, 
     assert abs(balance(package)[0] - left) < Fraction(1, 1_000_000)
 
 
+@pytest.mark.parametrize("deed", ["weigh", "return"])
+def test_a_reading_far_above_all_others_is_asked_about_once(keeper, deed):
+    # It never weighed more than 525 g, and a tenth more is 577.5 g (common practice, no source).
+    package = a_package()
+    assert do(package, keeper, deed, gross_text="577 g").status_code == 302
+    asked = do(package, keeper, deed, gross_text="9000 g")
+    assert (asked.status_code, balance(package), Package.objects.get().gross_text) == (200, (552, 0), "577 g")
+    assert f"Cone {package.pk} never weighed more than 577 g, and the scale shows 9000 g. Is that so?" in text_of(asked)
+    assert 'name="really" value="9000 g"' in asked.content.decode()
+    assert do(package, keeper, deed, gross_text="8000 g", really="9000 g").status_code == 200
+    assert do(package, keeper, deed, gross_text="9000 g", really="9000 g").status_code == 302
+    assert balance(package) == (8975, 0)
+
+
+def test_what_was_on_it_before_is_no_doubt(keeper):
+    package = a_package()
+    do(package, keeper, "weigh", gross_text="125 g")
+    assert do(package, keeper, "weigh", gross_text="525 g").status_code == 302
+
+
+def checked_unit(browser, url):
+    return re.search(r'name="unit" value="(\w+)"[^>]*checked', browser.get(url).content.decode())[1]
+
+
+def test_the_unit_of_the_scale_is_remembered_from_cone_to_cone():
+    first, second, browser = a_package(), a_package(a_yarn(name="8/4 cotton")), as_(trained_member(units="inch"))
+    assert checked_unit(browser, at_scale(first)) == "oz"
+    browser.post(at_scale(first), {"deed": "weigh", "gross_text": "425", "unit": "g"})
+    assert checked_unit(browser, at_scale(second)) == "g"  # where the code on its label leads
+    found = browser.get(reverse("scale"), {"words": f"cone {second.pk}", "deed": "weigh"})
+    assert checked_unit(browser, found.url) == "g"
+    browser.post(at_scale(second), {"deed": "weigh", "gross_text": "425"})
+    assert balance(second) == (400, 0)
+    browser.post(at_scale(second), {"deed": "weigh", "gross_text": "15", "unit": "oz"})
+    assert checked_unit(browser, at_scale(first)) == "oz"
+
+
 def test_a_weighing_that_cuts_promises_says_so(keeper):
     package = a_package()
     promise(package, 400, new_member())
