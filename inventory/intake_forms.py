@@ -31,7 +31,10 @@ KEPT_FOR_THE_NEXT = ("core", "tare_text", "unit", "bin_name", "source", "owner",
 """What the next cone takes over from the last, so that only photo and weight are new."""
 DECIMAL: Mapping[str, Any] = MappingProxyType({"inputmode": "decimal", "autocomplete": "off"})
 UNITS = [("g", "g"), ("oz", "oz")]
-_PARTS = re.compile(r"[;\n\r]+|,\s+")
+_PARTS = re.compile(
+    r"[;\n\r]+|(?<!lb)(?<!lbs)(?<!pound)(?<!pounds),\s+|,\s+(?!\d[\d.,/ ]*(?:oz|ounce))", re.IGNORECASE | re.ASCII
+)
+"""Where weights are parted; the comma in 2 lb, 3 oz parts none."""
 _UNIT_AT_END = re.compile(r"[a-z]+\.?\s*\Z", re.IGNORECASE | re.ASCII)
 LONGEST_LIST = 2000
 ASKED_ABOVE_G = 20_000

@@ -8,7 +8,7 @@ from django.core.files.storage import default_storage
 from django.urls import reverse
 from PIL import Image
 
-from inventory.intake_forms import EmptyForm, IntakeForm
+from inventory.intake_forms import EmptyForm, IntakeForm, weight_lines
 from inventory.intake_services import take_in, weigh_empty
 from inventory.models import Arrival, Package, PackagePhoto, Photo, Tare, TareWeighing, Yarn
 from inventory.photo_services import file_of
@@ -465,3 +465,16 @@ def test_the_yarn_room_and_the_scale_lead_to_the_intake(door):
     for page in ("yarn-room", "scale"):
         assert f'href="{reverse("intake")}"' in door.get(reverse(page)).content.decode()
         assert f'href="{reverse("intake")}"' not in as_(guest(page)).get(reverse(page)).content.decode()
+
+
+@pytest.mark.parametrize(
+    ("text", "weights"),
+    [
+        ("2 lb, 3 oz", ["2 lb, 3 oz"]),
+        ("2 lb 3 oz, 1 lb 4 oz", ["2 lb 3 oz", "1 lb 4 oz"]),
+        ("1 lb, 2 lb", ["1 lb", "2 lb"]),
+        ("530, 519", ["530 g", "519 g"]),
+    ],
+)
+def test_pounds_with_their_ounces_are_one_weight(text, weights):
+    assert weight_lines(text, "g") == weights
