@@ -28,13 +28,14 @@ from inventory.ledger_services import (
     refuse_short,
     write_move,
 )
-from inventory.ledger_sums import meant, most_back
+from inventory.ledger_sums import alike, meant, most_back
 from inventory.ledger_words import capitalised, mass_words, told_apart
 from inventory.models import Move, Package, SetAside
 from studio.errors import NotEnoughYarn, StudioError
 from studio.models import Member
 from studio.rights import Act, may
 
+AS_BEFORE = "as stood in the book: nothing was taken"
 WRITTEN_OFF = "The yarn was written off."
 
 
@@ -78,7 +79,8 @@ def issue_yarn(
     holds = held_of(work, held) if work is not None else 0
     there = holds + held.free_ug
     amount = meant(meant(taken_off(held, by, mass_g, gross_text), there), holds)
-    refuse_short(held, amount, there, by.reads_in)
+    called = "free" if not holds else "yours to take" if whose == by else "theirs to take"
+    refuse_short(held, amount, there, by.reads_in, called=called)
     known = {"set_aside": work, "for_member": whose, "said_why": said_why, "scale_text": gross_text or None}
     return write_move(held, Kind.ISSUE, by, on_hand_ug=-amount, promised_ug=-min(amount, holds), **known)
 
@@ -149,7 +151,7 @@ def write_off(
         raise ValidationError({"said_why": "Say what became of the yarn."})
     held = hold_one(package)
     amount = meant(taken_off(held, by, mass_g, gross_text), held.on_hand_ug)
-    refuse_short(held, amount, held.on_hand_ug, by.reads_in, nobodys=False)
+    refuse_short(held, amount, held.on_hand_ug, by.reads_in, called="held")
     cut = cut_promises(held, held.on_hand_ug - amount, by, WRITTEN_OFF)
     words = {"said_why": said_why, "scale_text": gross_text or None}
     return Weighed(held, write_move(held, Kind.WRITE_OFF, by, on_hand_ug=-amount, **words), cut)
@@ -168,6 +170,10 @@ def taken_off(package: Package, by: Member, mass_g: Fraction | None, gross_text:
     left = read_scale(package, gross_text)
     if left >= package.on_hand_ug:
         stood, now = told_apart(package.on_hand_ug, left, by.reads_in)
+        if alike(left, package.on_hand_ug):
+            raise StudioError(
+                "nothing_taken", f"By the scale {mass_words(left, by.reads_in)} of yarn are left, {AS_BEFORE}."
+            )
         raise StudioError(
             "nothing_taken", f"By the scale {now} of yarn are left, and {stood} stood in the book: nothing was taken."
         )
@@ -179,6 +185,9 @@ def _brought(package: Package, by: Member, mass_g: Fraction | None, gross_text: 
     _one_of(mass_g, gross_text)
     if mass_g is None:
         left = read_scale(package, gross_text)
+        if left <= package.on_hand_ug and alike(left, package.on_hand_ug):
+            now = mass_words(left, by.reads_in)
+            raise StudioError("nothing_brought", f"By the scale {now} of yarn are there, as stood in the book already.")
         if left <= package.on_hand_ug:
             now, stood = (mass_words(amount, by.reads_in) for amount in (left, package.on_hand_ug))
             raise StudioError(

@@ -62,6 +62,19 @@ def test_a_scale_that_shows_no_less_took_nothing(package, weaver, reading):
     assert (balance(package), Package.objects.get().gross_text) == ((500, 0), "525 g")
 
 
+@pytest.mark.parametrize(
+    ("deed", "reading", "words"),
+    [
+        (take, "525.05 g", "By the scale 500.1 g of yarn are left, as stood in the book: nothing was taken."),
+        (bring, "524.95 g", "By the scale 500 g of yarn are there, as stood in the book already."),
+    ],
+)
+def test_a_hair_of_difference_is_none_in_words(package, weaver, deed, reading, words):
+    with pytest.raises(StudioError) as refused:
+        deed(package, weaver, gross_text=reading)
+    assert refused.value.message == words
+
+
 def test_what_is_taken_comes_off_the_promise_first(package, weaver):
     work = promise(package, 300, weaver)
     move = take(package, weaver, 200, set_aside=work)
@@ -79,7 +92,7 @@ def test_work_takes_nothing_that_is_promised_to_other_work(package, weaver):
     work = promise(package, 200, weaver)
     with pytest.raises(NotEnoughYarn) as refused:
         take(package, weaver, 251, set_aside=work)
-    assert "251 g asked for, 250 g free (500 g are on it, 450 g of that set aside)" in refused.value.message
+    assert "251 g asked for, 250 g yours to take (500 g are on it, 450 g of that set aside)" in refused.value.message
     take(package, weaver, 250, set_aside=work)
     assert balance(package) == (250, 250)
 
