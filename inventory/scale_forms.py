@@ -132,7 +132,7 @@ class ScaleForm(PlainWords, forms.Form):
         offered = deeds_of(package, by)
         self.fields["deed"].widget.choices = [(kind, self._deed_words(kind)) for kind in offered]
         self.initial["deed"] = deed if deed in offered else next(iter(offered), "")
-        self.initial["unit"] = self.unit = unit if unit in {"g", "oz"} else usual("mass", self.units)
+        self.initial["unit"] = self.shown_before = unit if unit in {"g", "oz"} else usual("mass", self.units)
         self._set_works(by, promises)
         self._set_people(by)
         if package.yarn.price_per_100g is not None:
@@ -222,7 +222,7 @@ class ScaleForm(PlainWords, forms.Form):
     def shown_unit(self) -> str:
         """Give the unit of a bare number; the buttons beside the box say which."""
         said = self.data.get("unit")
-        return said if said in {"g", "oz"} else self.unit
+        return said if said in {"g", "oz"} else self.shown_before
 
     def _mass(self, text: str) -> Fraction:
         try:

@@ -262,6 +262,29 @@ def test_quarantined_yarn_is_not_taken(keeper):
     assert "is in quarantine; it must come out of it first" in text_of(answer)
 
 
+def test_what_quarantine_would_refuse_is_not_offered(keeper):
+    package = a_package()
+    quarantine(package=package, by=keeper)
+    shown = as_(keeper).get(at_scale(package) + "?deed=issue").content.decode()
+    offered = set(re.findall(r'name="deed" value="(\w+)"', shown))
+    assert offered == set(MAY) - {"issue", "sell"}
+
+
+def test_who_loses_a_cone_to_quarantine_is_named(keeper):
+    package, weaver = a_package(), new_member()
+    promise(package, 261, weaver)
+    shown = do_and_read(package, keeper, "quarantine_in", temperature_text="−20 °C")
+    assert "taken meanwhile. Set aside of it: 261 g for “Towels” of the new member." in shown
+
+
+def test_what_is_free_is_the_difference_of_what_is_shown():
+    # By hand: 7.336 oz on it, 3.168 set aside: 4.168 free, which reads 4.17 as 7.34 less 3.17 does; 4.17 is too much.
+    package, weaver = a_package(gross_text="8.336 oz", tare_text="1 oz"), new_member(units="inch")
+    promise(package, Fraction("3.168") * Fraction("28.349523125"), trained_member())
+    said = text_of(do(package, weaver, "issue", mass="5 oz"))
+    assert "5 oz asked for, 4.17 oz free (7.34 oz are on it, 3.17 oz of that set aside). At most 4.16 oz" in said
+
+
 def test_what_is_brought_back_is_free_again(keeper):
     package = a_package()
     do(package, keeper, "issue", mass="100 g")
