@@ -101,13 +101,13 @@ def not_named(request: HttpRequest) -> HttpResponse:
     """Show what came in and has no name yet, the oldest first."""
     member = member_of(request)
     page = Paginator(waiting(), ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
-    gross, net = weight_waiting()
+    gross, net, weighed_in = weight_waiting(member.reads_in)
     context = {
         "page": page,
         "gross_g": gross,
         "net_g": net,
         "thrown_out": thrown_out_lately(),
-        "units": member.reads_in,
+        "weighed_in": weighed_in,
         "may_edit": may(member.role, Act.EDIT_YARN),
     }
     return render(request, "inventory/not_named.html", context)

@@ -102,7 +102,7 @@ def label_of(package: Package, weighed: datetime | None, units: Units) -> Label:
         number=f"{package.get_kind_display().capitalize()} {package.pk}",
         yarn=yarn.name,
         colour_name=yarn.colour_name,
-        colour=yarn.colour,
+        colour=yarn.colour if yarn.colour_given else "",
         facts=_facts(yarn, units),
         scale=f"Gross {gross}, tare {tare}",
         net=f"Net {'now ' if left != read else ''}{_both(left, units)}",

@@ -86,6 +86,7 @@ def _do(form: ScaleForm, package: Package, member: Member) -> Weighed | PriceToA
     try:
         return write_down(package=package, by=member, deed=form.wanted())
     except PriceToAgree as asked:
+        form.show_price(asked.mass_g)
         return asked
 
 

@@ -249,6 +249,11 @@ class TestNotNamed:
         assert "2 waiting: 1055 g by the scale, 1005 g without the empties" in shown
         assert shown.index("525 g") < shown.index("530 g")
 
+    def test_what_all_weigh_is_said_in_the_units_of_the_scale(self, by):
+        arrive(by, "525 g", "530 g")
+        reads_ounces = as_(trained_member("who reads ounces", units="inch"))
+        assert "2 waiting: 1055 g by the scale" in text_of(reads_ounces.get(reverse("not-named")))
+
     def test_it_asks_the_same_however_many_wait(self, door, by, django_assert_num_queries):
         arrive(by, *["525 g"] * 10, owner=by)
         door.get(reverse("not-named"))  # the studio's rules are made with the first page
