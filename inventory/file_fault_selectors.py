@@ -12,6 +12,7 @@ from django.db.models import Model
 
 from inventory.file_selectors import HEADINGS, OF_YARN, Cells
 from inventory.models import Fibre, Package, Yarn
+from inventory.models.packages import trouble_with_day
 from studio.units import LONGEST_TEXT
 
 Wrong = dict[str, str]
@@ -51,11 +52,15 @@ def choice_of(name: str, cell: str, choices: Sequence[tuple[str, str]], usual: s
 
 
 def day_of(cell: str, wrong: Wrong) -> date | None:
+    """Read the day a package was received on."""
     try:
-        return date.fromisoformat(cell) if cell else None
+        day = date.fromisoformat(cell) if cell else None
     except ValueError:
         wrong[HEADINGS["received_on"]] = f"“{cell[:20]}” is not a day. Write year, month and day: 2026-03-02."
         return None
+    if day and (trouble := trouble_with_day(day)):
+        wrong[HEADINGS["received_on"]] = trouble
+    return day
 
 
 def faults_of(row: Package | Yarn, facts: Mapping[str, Any]) -> Wrong:

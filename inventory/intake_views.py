@@ -49,7 +49,7 @@ def intake(request: HttpRequest) -> HttpResponse:
     taken: list[Package] = []
     said = attempt(form, partial(_take_in, form, photo, member, taken)) if form.is_bound else None
     if said is not None:
-        messages.success(request, said)
+        _tell(request, said, taken)
         _remind_of_moths(request, taken, member)
         return redirect(f"{reverse('intake')}?{urlencode(form.for_the_next())}")
     context = {"form": form, "photo": photo, "yarns": yarns_offered(), "waiting": waiting().count()}
@@ -85,6 +85,12 @@ def _take_in(
         return what_came_in(done.packages, done.arrivals, member.reads_in)
 
     return once(stamp=values["stamp"], by=member, deed=deed)
+
+
+def _tell(request: HttpRequest, sentence: str, packages: Sequence[Package]) -> None:
+    """Say what was written, with the way to the labels of those that have their numbers now."""
+    said = {"sentence": sentence, "packages": packages}
+    messages.success(request, render_to_string("inventory/_labels_offered.html", said))
 
 
 def _remind_of_moths(request: HttpRequest, packages: Sequence[Package], member: Member) -> None:
@@ -128,7 +134,7 @@ def name_them(request: HttpRequest) -> HttpResponse:
     form = new if is_new else known
     packages = attempt(form, partial(_name, arrivals, member)) if form.is_bound else None
     if packages is not None:
-        messages.success(request, what_was_named(packages))
+        _tell(request, what_was_named(packages), packages)
         _remind_of_moths(request, packages, member)
         return redirect("not-named")
     context = {"arrivals": arrivals, "known": known, "new": new, "yarns": yarns_offered(), "units": member.reads_in}

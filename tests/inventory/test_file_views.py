@@ -408,6 +408,8 @@ class TestPuttingRight:
             ({"Bin": "x" * 41}, "at most 40 characters"),
             ({"Source": ""}, "Missing; the book says"),
             ({"Received on": "yesterday"}, "is not a day"),
+            ({"Received on": "0001-01-01"}, "No package here came before 1900"),
+            ({"Received on": "9999-12-31"}, "That day has not come yet"),
         ],
     )
     def test_what_the_ledger_keeps_no_file_changes(self, desk, cells, words):

@@ -431,3 +431,27 @@ def test_the_yarn_room_and_the_scale_lead_to_the_intake(door):
     for page in ("yarn-room", "scale"):
         assert f'href="{reverse("intake")}"' in door.get(reverse(page)).content.decode()
         assert f'href="{reverse("intake")}"' not in as_(guest(page)).get(reverse(page)).content.decode()
+
+
+class TestLabelsOffered:
+    """What has just got its number is offered its label."""
+
+    def labels(self, answer):
+        return re.findall(r'href="([^"]*)">Print (it|the)', answer.content.decode())
+
+    def test_after_the_intake_of_a_known_yarn(self, door):
+        yarn = a_yarn()
+        answer = door.post(reverse("intake"), typed(yarn_words=str(yarn)), follow=True)
+        package = Package.objects.get()
+        assert self.labels(answer) == [(f"{reverse('yarn-labels')}?numbers={package.pk}", "it")]
+        assert f"Cone {package.pk}" in text_of(door.get(self.labels(answer)[0][0]))
+
+    def test_after_naming_but_not_before(self, door, by):
+        yarn = a_yarn()
+        answer = door.post(reverse("intake"), typed(), follow=True)
+        assert self.labels(answer) == []
+        arrive(by, "530 g")
+        chosen = list(Arrival.objects.values_list("pk", flat=True))
+        answer = door.post(reverse("name-them"), {"arrival": chosen, "yarn_words": str(yarn)}, follow=True)
+        numbers = ",".join(str(one.pk) for one in Package.objects.order_by("pk"))
+        assert self.labels(answer) == [(f"{reverse('yarn-labels')}?numbers={numbers}", "the")]

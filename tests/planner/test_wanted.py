@@ -205,6 +205,9 @@ def test_the_list_writes_every_weight_in_grams_and_for_who_reads_ounces_also_in_
     text = " ".join(re.sub(r"<[^>]+>", " ", page).split())
     # 283 / 28.349523125 (international pound of 1959) is 9.98.
     assert "To buy: 283 g (9.98 oz)" in text
+    assert re.findall(r"<button[^>]*data-print[^>]*>", page) == [  # a script shows it; without one it would be dead
+        '<button class="button-quiet" type="button" data-print hidden>'
+    ]
     assert "283 g (9.98 oz)" in text.split("Asked for", 1)[1]
 
 
