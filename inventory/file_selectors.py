@@ -153,7 +153,7 @@ def numbers_twice(rows: Iterable[tuple[int, Cells]]) -> dict[str, list[int]]:
 def other_units(rows: Iterable[Cells], chosen: str) -> tuple[str, ...]:
     """Give the units that weights of a file are written in, other than the one that was chosen for bare numbers."""
     meaning = KINDS["mass"].labels
-    short = {unit: label for label, unit in reversed(meaning.items())}
+    short = {unit: label for label, unit in reversed(list(meaning.items()))}
     weights = (cells.get(name, "") for cells in rows for name in ("gross_text", "tare_text"))
     said = {meaning[label] for text in weights for label in re.findall(r"[a-z]+", text.lower()) if label in meaning}
     return tuple(sorted(short[unit] for unit in said - {meaning[chosen]}))

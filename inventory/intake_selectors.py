@@ -94,8 +94,9 @@ def weight_waiting(reads_in: Units) -> tuple[Fraction, Fraction, Units]:
     """
     found = waiting().order_by().values_list("gross_g", "tare_g", "gross_text")  # SQLite would add them as floats
     weights = [(Fraction(gross), Fraction(tare), weighed_in(text)) for gross, tare, text in found]
-    gross, tare = (sum((one[at] for one in weights), Fraction(0)) for at in (0, 1))
-    scales = {units for *_, units in weights}
+    gross = sum((one for one, _, _ in weights), Fraction(0))
+    tare = sum((one for _, one, _ in weights), Fraction(0))
+    scales = {units for _, _, units in weights}
     return gross, gross - tare, scales.pop() if len(scales) == 1 else reads_in
 
 
