@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, field
-from datetime import date
 from hashlib import sha256
 from typing import Any
 
-from django.core.exceptions import ValidationError
-from django.db.models import Model
-
+from inventory.file_fault_selectors import Wrong, YarnSaid, choice_of, day_of, faults_of, trouble_with_yarn, unlike
 from inventory.file_selectors import (
     HEADINGS,
     OF_PACKAGE,
@@ -24,12 +21,12 @@ from inventory.file_selectors import (
     cells_of_yarn,
     name_key,
     numbers_twice,
+    other_units,
 )
 from inventory.ledger_words import with_unit
-from inventory.models import Fibre, Package, Yarn
+from inventory.models import Package, Yarn
 from inventory.spreadsheets import Line, Table
 from studio.models import Member
-from studio.units import LONGEST_TEXT
 
 SAME, COMES_IN, PUT_RIGHT_DEED, NEW_YARN, WRONG = "same", "new", "changed", "yarn", "wrong"
 DEED_WORDS = {
@@ -37,9 +34,6 @@ DEED_WORDS = {
     WRONG: "cannot be kept",
 }  # fmt: skip
 LONGEST_NUMBER = 9
-Wrong = dict[str, str]
-"""What is wrong with a row, by the column it is wrong in."""
-YarnSaid = dict[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +64,16 @@ class Row:
     def tare(self) -> str:
         """The tare as it was understood, with its unit."""
         return str(self.facts.get("tare_text") or self.cells.get("tare_text", ""))
+
+    @property
+    def bin_name(self) -> str:
+        """The bin, empty also where the file has no such column."""
+        return self.cells.get("bin_name", "")
+
+    @property
+    def dye_lot(self) -> str:
+        """The dye lot, empty also where the file has no such column."""
+        return self.cells.get("dye_lot", "")
 
     @property
     def title(self) -> str:
@@ -115,6 +119,7 @@ def plan_of(table: Table, book: Book, mass_unit: str) -> Plan:
     names, strange = cells_by_name(table)
     rows = [(line, _named(names, line)) for line in table.lines]
     reader = _Reader(book, mass_unit, numbers_twice((line.number, cells) for line, cells in rows))
+    reader.other_units = other_units((cells for _, cells in rows), mass_unit)
     reader.learn_new_yarns([cells for line, cells in rows if not line.wrong])
     found = tuple(reader.read(line, cells, _wrong_cells(names, line)) for line, cells in rows)
     wanted = {row.new_yarn for row in found if row.deed != WRONG}
@@ -142,20 +147,41 @@ class _Reader:
     def __init__(self, book: Book, mass_unit: str, twice: Mapping[str, list[int]]) -> None:
         self.book, self.mass_unit, self.twice = book, mass_unit, twice
         self.new_yarns: dict[tuple[str, str], YarnSaid] = {}
+        self.other_units: tuple[str, ...] = ()
+        self.lengths: dict[tuple[str, str], str] = {}
         self.yarn_troubles: dict[tuple[str, str], Wrong] = {}
 
     def learn_new_yarns(self, rows: Sequence[Cells]) -> None:
-        """Gather what all rows say of each yarn that is not in the book: one may say more than another."""
-        for cells in rows:
-            key = name_key(cells.get("name", ""), cells.get("colour_name", ""))
-            if cells.get("package") or cells.get("yarn") or not key[0] or key in self.book.yarns_by_name:
-                continue
-            said = self.new_yarns.setdefault(key, {})
+        """Gather what all rows say of each yarn that is not in the book: one may say more than another.
+
+        What one row says wrongly is that row's fault alone.
+        """
+        known = [(self._new_key(cells), cells) for cells in rows]
+        new = [(key, cells) for key, cells in known if key is not None]
+        for key, cells in new:
+            length = cells.get("grist_text", "")
+            if length and HEADINGS["grist_text"] not in trouble_with_yarn(cells):
+                self.lengths.setdefault(key, length)
+        for key, cells in new:
+            said, faults = self.new_yarns.setdefault(key, {}), self._own_faults(key, cells)
             for name in OF_YARN[1:]:
                 if not said.get(name):
-                    said[name] = cells.get(name, "")
+                    said[name] = "" if HEADINGS[name] in faults else cells.get(name, "")
         for key, said in self.new_yarns.items():
             self.yarn_troubles[key] = trouble_with_yarn(said)
+
+    def _new_key(self, cells: Cells) -> tuple[str, str] | None:
+        """Give the key of a yarn that is not in the book; None for a row that means another."""
+        key = name_key(cells.get("name", ""), cells.get("colour_name", ""))
+        is_new = key[0] and not cells.get("package") and not cells.get("yarn") and key not in self.book.yarns_by_name
+        return key if is_new else None
+
+    def _own_faults(self, key: tuple[str, str], cells: Cells) -> Wrong:
+        """Say what is wrong in what a row itself says of a new yarn; a count is read only where no length is known."""
+        length = cells.get("grist_text") or self.lengths.get(key, "")
+        said = {HEADINGS[name] for name in OF_YARN[1:] if cells.get(name)}
+        found = trouble_with_yarn({**cells, "grist_text": length})
+        return {heading: words for heading, words in found.items() if heading in said}
 
     def read(self, line: Line, cells: Cells, wrong: Wrong) -> Row:
         """Say what one row would do."""
@@ -192,9 +218,9 @@ class _Reader:
         for name in differing:
             if name == "source" and not cells[name]:
                 wrong[HEADINGS[name]] = f"Missing; the book says “{now[name]}”."
-            elif name in PUT_RIGHT and not wrong:
+            elif name in PUT_RIGHT:
                 facts[name] = self._fact(name, cells[name], wrong)
-        wrong = wrong or _clean(copy(package), facts)
+        wrong = faults_of(copy(package), facts) | wrong
         if wrong:
             return _wrong_row(line, cells, wrong)
         changes = tuple((HEADINGS[name], now[name], cells[name]) for name in differing)
@@ -219,7 +245,7 @@ class _Reader:
         facts = {name: self._fact(name, cells.get(name, ""), wrong) for name in OF_PACKAGE}
         if not facts["gross_text"]:
             wrong.setdefault(HEADINGS["gross_text"], "Missing. Weigh the package as it is, with its cone or tube.")
-        wrong = wrong or _clean(Package(yarn=yarn or Yarn()), facts)
+        wrong = faults_of(Package(yarn=yarn or Yarn()), facts) | wrong
         if wrong:
             return _wrong_row(line, cells, wrong)
         return Row(line.number, COMES_IN, cells, yarn=yarn, new_yarn=key, facts=facts)
@@ -234,11 +260,17 @@ class _Reader:
             wrong[HEADINGS["name"]] = "Missing. Say which yarn it is, such as 8/2 cotton."
         elif key in self.book.yarns_by_name:
             return self._yarn_of_book(self.book.yarns_by_name[key], cells, wrong), None
-        elif self.yarn_troubles.get(key):
-            wrong |= self.yarn_troubles[key]
         else:
-            wrong |= _unlike(cells, self.new_yarns.get(key, {}), "Another row of this file says")
+            wrong |= self._faults_of_new(key, cells)
         return None, key
+
+    def _faults_of_new(self, key: tuple[str, str], cells: Cells) -> Wrong:
+        """Say all that is wrong with a new yarn in one row: its own faults, what it says otherwise, what is missing."""
+        own = self._own_faults(key, cells)
+        others = unlike(cells, self.new_yarns.get(key, {}), "Another row of this file says")
+        fineness = {HEADINGS["count_text"], HEADINGS["grist_text"]}
+        missing = {} if fineness & set(own) else self.yarn_troubles.get(key, {})
+        return missing | others | own
 
     def _yarn_by_number(self, number: str, cells: Cells, wrong: Wrong) -> Yarn | None:
         readable = number.isascii() and number.isdigit() and len(number) <= LONGEST_NUMBER
@@ -246,31 +278,41 @@ class _Reader:
         if yarn is None:
             wrong[HEADINGS["yarn"]] = f"There is no yarn {number[:20]}. Leave the number empty and give its name."
         else:
-            wrong |= _unlike(cells, cells_of_yarn(yarn), "The book says")
+            wrong |= unlike(cells, cells_of_yarn(yarn), "The book says")
         return yarn
 
     def _yarn_of_book(self, found: Sequence[Yarn], cells: Cells, wrong: Wrong) -> Yarn | None:
-        alike = [yarn for yarn in found if not _unlike(cells, cells_of_yarn(yarn), "")]
+        alike = [yarn for yarn in found if not unlike(cells, cells_of_yarn(yarn), "")]
         if len(alike) == 1:
             return alike[0]
         if len(alike) > 1:
             numbers = " and ".join(str(yarn.pk) for yarn in alike[:4])
             wrong[HEADINGS["yarn"]] = f"More than one yarn is called so: give the yarn number ({numbers})."
         else:
-            wrong |= _unlike(cells, cells_of_yarn(found[0]), "The book says")
+            wrong |= unlike(cells, cells_of_yarn(found[0]), "The book says")
         return None
 
     def _fact(self, name: str, cell: str, wrong: Wrong) -> Any:
         """Read one cell of a package; what is wrong with it is noted."""
         if name in {"gross_text", "tare_text"}:
-            return with_unit(cell, self.mass_unit)
+            return self._weight(name, cell, wrong)
         if name == "kind":
-            return _choice(name, cell, Package.Kind.choices, Package.Kind.CONE, wrong)
+            return choice_of(name, cell, Package.Kind.choices, Package.Kind.CONE, wrong)
         if name == "source":
-            return _choice(name, cell, Package.Source.choices, Package.Source.DONATED, wrong)
+            return choice_of(name, cell, Package.Source.choices, Package.Source.DONATED, wrong)
         if name == "owner":
             return self._owner(cell, wrong)
-        return _day(cell, wrong) if name == "received_on" else cell
+        return day_of(cell, wrong) if name == "received_on" else cell
+
+    def _weight(self, name: str, cell: str, wrong: Wrong) -> str:
+        """Give a weight its unit; where the file writes other units too, a bare number is not guessed."""
+        text = with_unit(cell, self.mass_unit)
+        if text != cell and cell.strip("0.,") and self.other_units:
+            wrong[HEADINGS[name]] = (
+                f"“{cell[:20]}” has no unit, and this file has weights in {' and '.join(self.other_units)} where "
+                f"{self.mass_unit} was chosen. Write the unit, or send the file again with the other one chosen."
+            )
+        return text
 
     def _owner(self, cell: str, wrong: Wrong) -> Member | None:
         found = self.book.members_by_name.get(cell.casefold(), []) if cell else []
@@ -310,65 +352,3 @@ def _yarns_change_elsewhere(cells: Cells, now: Cells) -> Wrong:
         for name in OF_YARN
         if name in cells and cells[name] != now[name] and cells[name]
     }
-
-
-def _unlike(cells: Cells, said: Mapping[str, str], who: str) -> Wrong:
-    """Say what a row says otherwise of its yarn; what it leaves empty agrees with everything."""
-    return {
-        HEADINGS[name]: f"{who} “{said.get(name, '')}”. Make them alike, or give the yarn a name of its own."
-        for name in OF_YARN[1:]
-        if cells.get(name) and cells[name].casefold() != said.get(name, "").casefold()
-    }
-
-
-def trouble_with_yarn(said: YarnSaid) -> Wrong:
-    """Say what a new yarn lacks; empty where it can be written into the book."""
-    wrong: Wrong = {}
-    facts = yarn_facts(said, wrong)
-    return wrong or _clean(Yarn(), facts)
-
-
-def yarn_facts(said: YarnSaid, wrong: Wrong) -> dict[str, Any]:
-    """Give what a file says of a new yarn as the book keeps it."""
-    fibre = _choice("fibre", said.get("fibre", ""), Fibre.choices, Fibre.OTHER, wrong)
-    return {**{name: said.get(name, "") for name in OF_YARN[1:]}, "fibre": fibre}
-
-
-def _choice(name: str, cell: str, choices: Sequence[tuple[str, str]], usual: str, wrong: Wrong) -> str:
-    for value, label in choices:
-        if cell.casefold() in {value, label.casefold()}:
-            return value
-    if cell:
-        wrong[HEADINGS[name]] = f"“{cell[:20]}” is none of: {'; '.join(label for _, label in choices)}."
-    return usual
-
-
-def _day(cell: str, wrong: Wrong) -> date | None:
-    try:
-        return date.fromisoformat(cell) if cell else None
-    except ValueError:
-        wrong[HEADINGS["received_on"]] = f"“{cell[:20]}” is not a day. Write year, month and day: 2026-03-02."
-        return None
-
-
-def _clean(row: Package | Yarn, facts: Mapping[str, Any]) -> Wrong:
-    """Ask the book itself what it would say of these facts, in the file's words."""
-    too_long = dict(_too_long(row, facts))
-    if too_long:
-        return too_long
-    for name, fact in facts.items():
-        setattr(row, name, fact)
-    try:
-        row.clean_fields(exclude={"yarn", "owner", *({"gross_g", "tare_g"} if isinstance(row, Package) else ())})
-        row.clean()
-    except ValidationError as trouble:
-        found = trouble.message_dict
-        return {HEADINGS.get(name, "the row"): " ".join(words) for name, words in found.items()}
-    return {}
-
-
-def _too_long(row: Model, facts: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
-    for name, fact in facts.items():
-        most = getattr(row._meta.get_field(name), "max_length", None) or LONGEST_TEXT
-        if isinstance(fact, str) and len(fact) > most:
-            yield HEADINGS[name], f"Write at most {most} characters; these are {len(fact)}."

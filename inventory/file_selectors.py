@@ -7,6 +7,7 @@ the ledger keeps changes at the scale. A row without a number is a package that 
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -17,7 +18,7 @@ from inventory.ledger_sums import grams
 from inventory.models import Package, Yarn
 from inventory.spreadsheets import FileRefused, Table, keepable
 from studio.models import Member
-from studio.units import Units, exact_text
+from studio.units import KINDS, Units, exact_text
 
 HEADINGS: Mapping[str, str] = MappingProxyType({
     "package": "Package", "kind": "Kind", "yarn": "Yarn number", "name": "Yarn", "colour_name": "Colour",
@@ -147,3 +148,12 @@ def numbers_twice(rows: Iterable[tuple[int, Cells]]) -> dict[str, list[int]]:
         if cells.get("package"):
             found[cells["package"].lstrip("0")].append(number)
     return {package: numbers for package, numbers in found.items() if len(numbers) > 1}
+
+
+def other_units(rows: Iterable[Cells], chosen: str) -> tuple[str, ...]:
+    """Give the units that weights of a file are written in, other than the one that was chosen for bare numbers."""
+    meaning = KINDS["mass"].labels
+    short = {unit: label for label, unit in reversed(list(meaning.items()))}
+    weights = (cells.get(name, "") for cells in rows for name in ("gross_text", "tare_text"))
+    said = {meaning[label] for text in weights for label in re.findall(r"[a-z]+", text.lower()) if label in meaning}
+    return tuple(sorted(short[unit] for unit in said - {meaning[chosen]}))

@@ -15,7 +15,8 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from inventory.file_plan_selectors import COMES_IN, PUT_RIGHT_DEED, Plan, Row, plan_of, yarn_facts
+from inventory.file_fault_selectors import yarn_facts
+from inventory.file_plan_selectors import COMES_IN, PUT_RIGHT_DEED, Plan, Row, plan_of
 from inventory.file_selectors import cells_by_name, the_book
 from inventory.intake_selectors import FIBRES_OF_ANIMALS, listed
 from inventory.ledger_services import hold
@@ -32,6 +33,7 @@ MOST_WAITING = 3
 MOST_AT_ONCE = 500
 TOO_MANY = f"More than {MOST_AT_ONCE} rows would change the book at once. Part the file into several."
 GONE = "This file waited longer than an hour and was let go. Send it again."
+KEPT_ALREADY = "This file was kept already, and is not kept twice."
 CHANGED = "The book has changed since this was shown. Look at it again, then keep it."
 
 
@@ -85,6 +87,8 @@ def table_of(sent: FileSent) -> Table:
     FileRefused
         If it waited too long and its content is gone, or was kept.
     """
+    if sent.kept_at is not None:
+        raise FileRefused("kept_already", KEPT_ALREADY)
     if sent.content is None or sent.sent_at < timezone.now() - KEPT_WAITING:
         raise FileRefused("gone", GONE)
     return read_table(bytes(sent.content), sent.kind)
@@ -103,7 +107,7 @@ def keep_file(*, sent: FileSent, by: Member, seen: str, good_only: bool) -> str:
     """
     held = FileSent.objects.select_for_update().get(pk=sent.pk, member=by)
     if held.kept_at is not None:
-        raise StudioError("kept_already", f"This file was kept already. {held.said}")
+        raise StudioError("kept_already", KEPT_ALREADY)
     table = table_of(held)
     first = plan_of(table, the_book(), held.mass_unit)
     _lock(first)

@@ -78,7 +78,8 @@ def yarn_file_seen(request: HttpRequest, key: str) -> HttpResponse:
         messages.warning(request, f"{refused.message} {sent.said}".strip())
         return redirect("yarn-file")
     except StudioError as refused:
-        messages.error(request, refused.message)
+        if refused.code != "kept_already":
+            messages.error(request, refused.message)
         return redirect("yarn-file-seen", sent.key)
     return render(request, "inventory/yarn_file_seen.html", _shown(request, sent, plan))
 

@@ -1,5 +1,6 @@
 """Forms of the yarn room. A bare number takes the member's usual unit, and is kept with it."""
 
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -7,7 +8,7 @@ from django import forms
 from inventory.ledger_words import with_unit
 from inventory.models import Package, Yarn
 from inventory.models.moves import LONGEST_REASON
-from inventory.models.packages import WEIGH_IT
+from inventory.models.packages import WEIGH_IT, trouble_with_day
 from studio.fields import PlainWords
 from studio.units import UnitError, Units, exact_text, read, usual
 
@@ -118,6 +119,12 @@ class PackageForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Dja
 
     def clean_tare_text(self) -> str:
         return self._weight("tare_text")
+
+    def clean_received_on(self) -> date | None:
+        day: date | None = self.cleaned_data["received_on"]
+        if day and "received_on" in self.changed_data and (trouble := trouble_with_day(day)):
+            raise forms.ValidationError(trouble, code="day")
+        return day
 
     def _weight(self, name: str) -> str:
         text = with_unit(self.cleaned_data[name], usual("mass", self.units))

@@ -87,11 +87,28 @@ def thrown_out_lately() -> tuple[Arrival, ...]:
     return tuple(out.order_by("-closed_at", "-pk")[:ROWS_THROWN_OUT])
 
 
-def weight_waiting() -> tuple[Fraction, Fraction]:
-    """Give what all of it weighs by the scale, and what of that is yarn as far as tares are known [g]."""
-    weights = list(waiting().order_by().values_list("gross_g", "tare_g"))  # SQLite would add them as floats
-    gross = sum((Fraction(one) for one, _ in weights), Fraction(0))
-    return gross, gross - sum((Fraction(one) for _, one in weights), Fraction(0))
+def weight_waiting(reads_in: Units) -> tuple[Fraction, Fraction, Units]:
+    """Give what all of it weighs by the scale, and what of that is yarn as far as tares are known [g].
+
+    With them the units to write them in: those of the scale where all was weighed in one kind, else the reader's.
+    """
+    found = waiting().order_by().values_list("gross_g", "tare_g", "gross_text")  # SQLite would add them as floats
+    weights = [(Fraction(gross), Fraction(tare), weighed_in(text)) for gross, tare, text in found]
+    gross = sum((one for one, _, _ in weights), Fraction(0))
+    tare = sum((one for _, one, _ in weights), Fraction(0))
+    scales = {units for _, _, units in weights}
+    return gross, gross - tare, scales.pop() if len(scales) == 1 else reads_in
+
+
+def weighed_in(text: str) -> Units:
+    """Tell in which kind of units a scale's words are.
+
+    Examples
+    --------
+    >>> weighed_in("412 g").value, weighed_in("2 lb 3 oz").value
+    ('metric', 'inch')
+    """
+    return Units.INCH if re.search(r"oz|ounce|lb", text.lower()) else Units.METRIC
 
 
 def chosen_arrivals(keys: Sequence[str]) -> tuple[Arrival, ...]:

@@ -49,7 +49,7 @@ def intake(request: HttpRequest) -> HttpResponse:
     taken: list[Package] = []
     said = attempt(form, partial(_take_in, form, photo, member, taken)) if form.is_bound else None
     if said is not None:
-        messages.success(request, said)
+        _tell(request, said, taken)
         _remind_of_moths(request, taken, member)
         return redirect(f"{reverse('intake')}?{urlencode(form.for_the_next())}")
     context = {"form": form, "photo": photo, "yarns": yarns_offered(), "waiting": waiting().count()}
@@ -87,6 +87,12 @@ def _take_in(
     return once(stamp=values["stamp"], by=member, deed=deed)
 
 
+def _tell(request: HttpRequest, sentence: str, packages: Sequence[Package]) -> None:
+    """Say what was written, with the way to the labels of those that have their numbers now."""
+    said = {"sentence": sentence, "packages": packages}
+    messages.success(request, render_to_string("inventory/_labels_offered.html", said))
+
+
 def _remind_of_moths(request: HttpRequest, packages: Sequence[Package], member: Member) -> None:
     """Say that wool and silk belong into quarantine, where none of it went there at once."""
     at_risk = of_an_animal(packages)
@@ -101,13 +107,13 @@ def not_named(request: HttpRequest) -> HttpResponse:
     """Show what came in and has no name yet, the oldest first."""
     member = member_of(request)
     page = Paginator(waiting(), ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
-    gross, net = weight_waiting()
+    gross, net, weighed_in = weight_waiting(member.reads_in)
     context = {
         "page": page,
         "gross_g": gross,
         "net_g": net,
         "thrown_out": thrown_out_lately(),
-        "units": member.reads_in,
+        "weighed_in": weighed_in,
         "may_edit": may(member.role, Act.EDIT_YARN),
     }
     return render(request, "inventory/not_named.html", context)
@@ -128,7 +134,7 @@ def name_them(request: HttpRequest) -> HttpResponse:
     form = new if is_new else known
     packages = attempt(form, partial(_name, arrivals, member)) if form.is_bound else None
     if packages is not None:
-        messages.success(request, what_was_named(packages))
+        _tell(request, what_was_named(packages), packages)
         _remind_of_moths(request, packages, member)
         return redirect("not-named")
     context = {"arrivals": arrivals, "known": known, "new": new, "yarns": yarns_offered(), "units": member.reads_in}

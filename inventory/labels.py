@@ -80,7 +80,6 @@ class Label:
     scale: str
     net: str
     weighed: str
-    left: str
     dye_lot: str
     bin_name: str
     owner: str
@@ -93,7 +92,7 @@ def qr_address(url: str) -> str:
 
 
 def label_of(package: Package, weighed: datetime | None, units: Units) -> Label:
-    """Say what a label says; its weights are those of the last reading, and what is left where that is another."""
+    """Say what a label says: gross and tare of the last reading, and the net weight of now, which may be less."""
     yarn = package.yarn
     read, left = grams(package.net_by_scale_ug), grams(package.on_hand_ug)
     gross = as_scale((package.gross_text, package.gross_g), units)
@@ -103,12 +102,11 @@ def label_of(package: Package, weighed: datetime | None, units: Units) -> Label:
         number=f"{package.get_kind_display().capitalize()} {package.pk}",
         yarn=yarn.name,
         colour_name=yarn.colour_name,
-        colour=yarn.colour,
+        colour=yarn.colour if yarn.colour_given else "",
         facts=_facts(yarn, units),
         scale=f"Gross {gross}, tare {tare}",
-        net=f"Net {_both(read, units)}",
+        net=f"Net {'now ' if left != read else ''}{_both(left, units)}",
         weighed=f"Weighed {date_format(day, 'j M Y')}" if day is not None else "",
-        left=f"left {show(left, 'mass', units)}" if left != read else "",
         dye_lot=package.dye_lot,
         bin_name=package.bin_name,
         owner=package.owner.name if package.owner is not None else "",

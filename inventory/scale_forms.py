@@ -129,6 +129,7 @@ class ScaleForm(PlainWords, forms.Form):
     ) -> None:
         super().__init__(*args, **options)
         self.package, self.units = package, by.reads_in
+        self.sold = ""
         offered = deeds_of(package, by)
         self.fields["deed"].widget.choices = [(kind, self._deed_words(kind)) for kind in offered]
         self.initial["deed"] = deed if deed in offered else next(iter(offered), "")
@@ -229,6 +230,13 @@ class ScaleForm(PlainWords, forms.Form):
             return read(text, "mass", None)
         except UnitError as trouble:
             raise forms.ValidationError(trouble.message, code=trouble.code) from trouble
+
+    def show_price(self, mass_g: Fraction) -> None:
+        """Make ready to be shown with the price: the yarn as typed, the focus on the button that keeps it."""
+        typed, unit = str(self.data.get("mass", "")).strip(), self.shown_unit()
+        units = Units.METRIC if unit == "g" else Units.INCH
+        self.sold = with_unit(typed, unit) if typed else show(mass_g, "mass", units)
+        self.fields["gross_text"].widget.attrs.pop("autofocus", None)
 
     def _seen(self) -> int | None:
         """Give the latest move that the page showed; none where it does not say."""

@@ -26,7 +26,7 @@ from inventory.scale_selectors import (
     what_was_written,
 )
 from inventory.selectors import rows_of
-from inventory.till_services import ToAgree, write_down
+from inventory.till_services import PriceToAgree, ToAgree, write_down
 from studio.doors import attempt, member_of, posted, signed_in
 from studio.models import Member
 from studio.rights import Act, may
@@ -91,6 +91,8 @@ def _do(form: ScaleForm, package: Package, member: Member) -> Weighed | ToAgree:
     try:
         return write_down(package=package, by=member, deed=form.wanted())
     except ToAgree as asked:
+        if isinstance(asked, PriceToAgree):
+            form.show_price(asked.mass_g)
         return asked
 
 

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from django.db.models import Aggregate, Count, Exists, F, OuterRef, Q, QuerySet, Sum
+from django.db.models import Aggregate, Case, Count, Exists, F, OuterRef, Q, QuerySet, Sum, Value, When
 
 from inventory.ledger_sums import grams
-from inventory.models import Package, SetAside, Yarn
+from inventory.models import ColourFamily, Package, SetAside, Yarn
+from inventory.models.yarns import UNSAID_COLOUR
 from inventory.weight_classes import CLASSES
 from inventory.yarn_count import length_of_mass
 from studio.models import Member
@@ -19,6 +20,11 @@ MOST_WORDS = 8
 
 COUNT_AGREES = Fraction(1, 100)
 """Count and label may differ by this share and still mean the same yarn (common practice, no source)."""
+
+NOT_GIVEN, NOT_GIVEN_WORDS = "unsaid", "colour not given"
+COLOURS = (*ColourFamily.choices, (NOT_GIVEN, NOT_GIVEN_WORDS))
+"""What may be asked for as a colour: the families, and the yarns whose colour nobody chose."""
+COLOUR_UNSAID = Case(When(colour=UNSAID_COLOUR, then=Value(1)), default=Value(0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +113,7 @@ def yarns_matching(
     if fibre:
         found = found.filter(fibre=fibre)
     if colour:
-        found = found.filter(colour_family=colour)
+        found = of_colour(found, colour)
     if weight:
         found = found.filter(_of_weight(weight))
     if bin_name:
@@ -116,6 +122,13 @@ def yarns_matching(
     for word in words.split()[:MOST_WORDS]:
         found = found.filter(_holds(word))
     return found
+
+
+def of_colour(yarns: QuerySet[Yarn], colour: str) -> QuerySet[Yarn]:
+    """Narrow yarns to a colour family, or to those whose colour nobody gave: the grey of an untouched box is none."""
+    if colour == NOT_GIVEN:
+        return yarns.filter(colour=UNSAID_COLOUR)
+    return yarns.filter(colour_family=colour).exclude(colour=UNSAID_COLOUR)
 
 
 def _holds(word: str) -> Q:

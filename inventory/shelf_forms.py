@@ -8,7 +8,8 @@ from typing import Any
 
 from django import forms
 
-from inventory.models import ColourFamily, Fibre
+from inventory.models import Fibre
+from inventory.selectors import COLOURS
 from inventory.stock_selectors import LIKE_FINENESS, Enough
 from inventory.weight_classes import CLASSES, WeightClass
 from inventory.yarn_count import FINEST, THICKEST, metres_per_kilogram, yards_per_pound
@@ -34,7 +35,7 @@ class ShelfFilter(PlainWords, forms.Form):
 
     words = forms.CharField(label="Words", required=False, max_length=80, widget=forms.TextInput({"type": "search"}))
     fibre = forms.ChoiceField(label="Fibre", required=False, choices=[("", "Any"), *Fibre.choices])
-    colour = forms.ChoiceField(label="Colours", required=False, choices=[("", "Any"), *ColourFamily.choices])
+    colour = forms.ChoiceField(label="Colours", required=False, choices=[("", "Any"), *COLOURS])
     weight = forms.ChoiceField(label="Weight", required=False, choices=[("", "Any")])
     bin_name = forms.CharField(label="Bin", required=False, max_length=40)
     low = forms.BooleanField(label="Only what runs low", required=False)
@@ -81,7 +82,7 @@ class WallFilter(PlainWords, forms.Form):
     """Which part of the colour wall to look at."""
 
     fibre = forms.ChoiceField(label="Fibre", required=False, choices=[("", "Any"), *Fibre.choices])
-    colour = forms.ChoiceField(required=False, choices=[("", "Any"), *ColourFamily.choices], widget=forms.HiddenInput)
+    colour = forms.ChoiceField(required=False, choices=[("", "Any"), *COLOURS], widget=forms.HiddenInput)
 
     def wanted(self) -> dict[str, str]:
         """Give the part of the question that was understood."""

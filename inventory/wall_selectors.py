@@ -10,6 +10,7 @@ from django.db.models import Count, Exists, OuterRef, QuerySet, Sum
 
 from inventory.ledger_sums import grams
 from inventory.models import ColourFamily, Package, Yarn
+from inventory.selectors import COLOUR_UNSAID, COLOURS, NOT_GIVEN, NOT_GIVEN_WORDS, of_colour
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +39,20 @@ def on_the_wall(*, fibre: str = "", colour: str = "") -> QuerySet[Yarn]:
     if fibre:
         found = found.filter(fibre=fibre)
     if colour:
-        found = found.filter(colour_family=colour)
-    return found.order_by("wall_place", "name", "colour_name", "pk")
+        found = of_colour(found, colour)
+    return found.order_by(COLOUR_UNSAID, "wall_place", "name", "colour_name", "pk")
 
 
 def families(*, fibre: str = "") -> tuple[Family, ...]:
-    """Give the colour families that hang on the wall, in its order."""
-    counted = on_the_wall(fibre=fibre).order_by().values_list("colour_family").annotate(yarns=Count("pk"))
-    number = dict(counted)
-    return tuple(Family(one.value, one.label, number[one.value]) for one in ColourFamily if one.value in number)
+    """Give the colour families that hang on the wall, in its order; last those whose colour nobody gave."""
+    kinds = on_the_wall(fibre=fibre).order_by().annotate(unsaid=COLOUR_UNSAID).values_list("unsaid", "colour_family")
+    number = {NOT_GIVEN if unsaid else family: yarns for unsaid, family, yarns in kinds.annotate(yarns=Count("pk"))}
+    return tuple(Family(key, name, number[key]) for key, name in COLOURS if key in number)
+
+
+def family_on_wall(yarn: Yarn) -> str:
+    """Name the family a yarn hangs with, or that its colour was not given."""
+    return ColourFamily(yarn.colour_family).label if yarn.colour_given else NOT_GIVEN_WORDS
 
 
 def _holding() -> QuerySet[Package]:

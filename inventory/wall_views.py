@@ -9,11 +9,10 @@ from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_safe
 
 from inventory.drawings import WINDINGS, wall_cards
-from inventory.models import ColourFamily
 from inventory.selectors import rows_of, shelf
 from inventory.shelf_forms import WallFilter
 from inventory.stock_selectors import low_row, running_low
-from inventory.wall_selectors import bins, families, on_the_wall, packages_in_bin, weight_in_bin
+from inventory.wall_selectors import bins, families, family_on_wall, on_the_wall, packages_in_bin, weight_in_bin
 from studio.doors import member_of, signed_in
 from studio.rights import Act, may
 
@@ -30,13 +29,13 @@ def colours(request: HttpRequest) -> HttpResponse:
     wanted = form.wanted()
     page = Paginator(on_the_wall(**wanted), CARDS_ON_A_PAGE).get_page(request.GET.get("page"))
     cards = wall_cards(shelf(page.object_list))
-    hung = groupby(cards, key=lambda card: card.row.yarn.colour_family)
+    hung = groupby(cards, key=lambda card: family_on_wall(card.row.yarn))
     context = {
         "form": form,
         "page": page,
         "families": families(fibre=wanted["fibre"]),
         "chosen": wanted["colour"],
-        "hung": [(ColourFamily(key).label, tuple(rows)) for key, rows in hung],
+        "hung": [(name, tuple(rows)) for name, rows in hung],
         "windings": WINDINGS,
         "units": member_of(request).reads_in,
     }

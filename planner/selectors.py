@@ -25,7 +25,7 @@ from planner.typed_brief import (
     still_needed,
     yarn_keys,
 )
-from planner.yarn_names import meant, printed, which_one, yarn_label
+from planner.yarn_names import meant, printed, which_one, words_of, yarn_label
 from studio.models import Beam, Loom, Member, Station
 from studio.rights import Act, may
 from studio.selectors import rules
@@ -85,10 +85,16 @@ def _called(form: Mapping[str, str]) -> dict[str, dict[int, str]]:
     labels = set(names_typed(form).values())
     if not labels:
         return {}
-    begins = (Q(name__istartswith=label.partition(",")[0].strip()) for label in labels)
-    kept = Yarn.objects.filter(reduce(or_, begins), retired=False).values_list("pk", "name", "colour_name")
+    some = (Q(name__istartswith=label.partition(",")[0].strip()) | _has_first_word(label) for label in labels)
+    kept = Yarn.objects.filter(reduce(or_, some), retired=False).values_list("pk", "name", "colour_name")
     names = {key: printed(name, colour_name) for key, name, colour_name in kept[:MOST_YARNS_OFFERED]}
     return {label: {key: names[key] for key in meant(label, names)} for label in labels}
+
+
+def _has_first_word(label: str) -> Q:
+    """Ask for the yarns that hold the first word; which of them has all of them is looked at afterwards."""
+    word = next(iter(words_of(label)), label)
+    return Q(name__icontains=word) | Q(colour_name__icontains=word)
 
 
 def _bench(form: Mapping[str, str]) -> Document:

@@ -1,8 +1,9 @@
 """Which yarn of the yarn room somebody means by what she typed, and when it is a yarn of her own instead.
 
 Four ways lead to a yarn: its label in the list, "8/2 cotton, navy (yarn 12)"; the same as a plan prints it,
-"8/2 cotton, navy"; the beginning of that, when no other yarn begins so; and no yarn at all, but a count such as
-"8/2 cotton", which is then a yarn of one's own. A yarn whose count was typed beside it is always one's own.
+"8/2 cotton, navy"; the beginning of that or some words of it, when no other yarn has them; and no yarn at all, but a
+count such as "8/2 cotton", which is then a yarn of one's own. A yarn whose count was typed beside it is always one's
+own.
 """
 
 from __future__ import annotations
@@ -86,17 +87,40 @@ def with_count(yarn: Mapping[str, Any], grist: str) -> dict[str, Any]:
 def meant(text: str, names: Mapping[int, str]) -> tuple[int, ...]:
     """Give the yarns that may be meant: those called exactly so, else, unless it is a count, those that begin so.
 
+    Where none begins so, those that have every word of it, be it the colour alone.
+
     Examples
     --------
     >>> shelf = {12: "8/2 cotton, navy", 13: "8/2 cotton, natural", 14: "jute"}
     >>> meant("8/2 Cotton,  navy", shelf), meant("8/2 cotton, na", shelf), meant("8/2 cotton", shelf), meant("j", shelf)
     ((12,), (12, 13), (), (14,))
+    >>> meant("Navy", shelf), meant("navy cotton", shelf), meant("navy jute", shelf)
+    ((12,), (12,), ())
     """
     said = _plain(text)
     exactly = tuple(key for key, name in names.items() if _plain(name) == said)
     if exactly or is_count(text):
         return exactly
-    return tuple(key for key, name in names.items() if _plain(name).startswith(said))
+    begins = tuple(key for key, name in names.items() if _plain(name).startswith(said))
+    return begins or tuple(key for key, name in names.items() if _has_words(said, name))
+
+
+def _has_words(said: str, name: str) -> bool:
+    """Say whether every word that was said begins a word of the name."""
+    words = words_of(name)
+    asked = words_of(said)
+    return bool(asked) and all(any(word.startswith(one) for word in words) for one in asked)
+
+
+def words_of(text: str) -> list[str]:
+    """Part a name into its words, without the commas between.
+
+    Examples
+    --------
+    >>> words_of("8/4 cotton, cochineal, hand-dyed")
+    ['8/4', 'cotton', 'cochineal', 'hand-dyed']
+    """
+    return _plain(text).replace(",", " ").split()
 
 
 def _plain(text: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -11,6 +12,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
+from django.utils import timezone
 
 from inventory.ledger_sums import net_micrograms
 from inventory.models.yarns import Yarn
@@ -18,6 +20,7 @@ from studio.models import Member
 from studio.units import LONGEST_TEXT, UnitError, read, to_decimal
 
 HEAVIEST_G = 1_000_000
+EARLIEST_YEAR = 1900
 WEIGH_IT = "Weigh the package as it is, with its cone or tube."
 KEPT_BY_MOVES = ("on_hand_ug", "promised_ug", "quarantined")
 """Columns that follow from the moves. The database's own triggers write them; nothing else may."""
@@ -51,6 +54,15 @@ def read_weights(row: models.Model, *columns: str) -> dict[str, str]:
         except UnitError as trouble:
             wrong[f"{column}_text"] = trouble.message
     return wrong
+
+
+def trouble_with_day(day: date) -> str:
+    """Say why a package cannot have been received on a day; empty where it can."""
+    if day.year < EARLIEST_YEAR:
+        return f"No package here came before {EARLIEST_YEAR}; look at the year again."
+    if day > timezone.localdate():
+        return "That day has not come yet; look at the year again."
+    return ""
 
 
 class Package(models.Model):

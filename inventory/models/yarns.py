@@ -22,6 +22,7 @@ MOST_WRAPS_PER_CM = 400
 """Finer than any thread that can be laid round a ruler; a larger number is a slip of the pen."""
 MOST_KEPT_G = 1_000_000
 UNSAID_COLOUR = "#8a8a8a"
+"""What the colour box holds until somebody chooses: it stands for no colour at all, and hangs with no family."""
 
 
 class Fibre(models.TextChoices):
@@ -117,6 +118,11 @@ class Yarn(models.Model):
             self.colour_family, self.wall_place = family_of(self.colour), wall_place(self.colour)
         if wrong:
             raise ValidationError(wrong)
+
+    @property
+    def colour_given(self) -> bool:
+        """Whether somebody chose a colour for drawings; a form left as it was holds the one that says nothing."""
+        return self.colour != UNSAID_COLOUR
 
     @property
     def exact_tex(self) -> Fraction:

@@ -209,10 +209,53 @@ class TestComingIn:
 
     def test_a_bare_weight_is_in_the_unit_that_was_chosen(self, desk):
         a_yarn()
-        page, address = shown(desk, csv_row(**{"Gross weight": "18.5", "Tare": "25 g"}), unit="oz")
+        page, address = shown(desk, csv_row(**{"Gross weight": "18.5", "Tare": "0.9 oz"}), unit="oz")
         assert "18.5 oz" in text_of(page)
         desk.post(address, {"seen": page.context["plan"].mark, "what": "all"})
-        assert Package.objects.values_list("gross_text", "tare_text").get() == ("18.5 oz", "25 g")
+        assert Package.objects.values_list("gross_text", "tare_text").get() == ("18.5 oz", "0.9 oz")
+
+    def test_a_bare_weight_among_other_units_is_asked_about_and_not_guessed(self, desk):
+        a_yarn()
+        content = (HEAD + "8/2 cotton,natural,,525 g,25 g,N1\r\n8/2 cotton,natural,,412,0,N2\r\n").encode()
+        page, _ = shown(desk, content, unit="oz")
+        assert deeds(page) == ["new", "wrong"]
+        ((heading, words),) = page.context["plan"].rows[1].wrong
+        assert heading == "Gross weight"
+        assert words.startswith("“412” has no unit, and this file has weights in g where oz was chosen.")
+        assert deeds(shown(desk, content, unit="g")[0]) == ["new", "new"]
+
+    def test_a_fault_of_one_row_is_not_said_of_the_next_rows_of_that_yarn(self, desk):
+        head = "Yarn,Colour,Fibre,Count,Length in a weight,Gross weight\r\n"
+        rows = "16/2 linen,moss,flux,16/2 linen,,525 g\r\n16/2 linen,moss,linen,,,412 g\r\n"
+        page, _ = shown(desk, (head + rows).encode())
+        assert [dict(row.wrong).keys() for row in page.context["plan"].rows] == [{"Fibre"}, set()]
+        rows = "quay,moss,,trade name,,525 g\r\nquay,moss,,,far,525 g\r\nquay,moss,,,2400 yd/lb,412 g\r\n"
+        page, _ = shown(desk, (head + rows).encode())
+        assert [dict(row.wrong).keys() for row in page.context["plan"].rows] == [set(), {"Length in a weight"}, set()]
+
+    def test_all_faults_of_a_row_are_said_at_once(self, desk):
+        head = "Yarn,Fibre,Count,Gross weight,Tare,Bin,Received on,Source,Kind\r\n"
+        row = f"new,flux,,heavy,much,{'B' * 41},soon,gift shop,box\r\n"
+        page, _ = shown(desk, (head + row).encode())
+        (read,) = page.context["plan"].rows
+        assert {heading for heading, _ in read.wrong} == {
+            "Fibre", "Count", "Gross weight", "Tare", "Bin", "Received on", "Source", "Kind",
+        }  # fmt: skip
+
+    def test_columns_that_are_not_there_are_shown_as_none(self, desk):
+        a_yarn()
+        page, _ = shown(desk, b"Yarn,Gross weight\r\n8/2 cotton,525 g\r\n")
+        assert "None" not in page.content.decode()
+
+    def test_keeping_in_a_second_tab_says_once_that_it_was_kept(self, desk):
+        a_yarn()
+        page, address = shown(desk, csv_row())
+        said = {"seen": page.context["plan"].mark, "what": "all"}
+        desk.get(desk.post(address, said).url)
+        told = text_of(desk.get(desk.post(address, said).url, follow=True))
+        assert told.count("kept already") == 1
+        assert "Kept: 1 new package." in told
+        assert "waited longer" not in told
 
     def test_a_new_yarn_is_written_once_for_all_its_rows(self, desk):
         rows = "16/2 linen,moss,16/2 linen,262 g,42 g,N3\r\n16/2 linen,moss,,250 g,42 g,N3\r\n"
@@ -365,6 +408,8 @@ class TestPuttingRight:
             ({"Bin": "x" * 41}, "at most 40 characters"),
             ({"Source": ""}, "Missing; the book says"),
             ({"Received on": "yesterday"}, "is not a day"),
+            ({"Received on": "0001-01-01"}, "No package here came before 1900"),
+            ({"Received on": "9999-12-31"}, "That day has not come yet"),
         ],
     )
     def test_what_the_ledger_keeps_no_file_changes(self, desk, cells, words):

@@ -117,3 +117,22 @@ def test_a_least_stock_that_is_no_weight_is_said_beside_its_box(typed):
     form = YarnForm({**YARN, "keep_at_least_text": typed}, units=Units.INCH)
     assert list(form.errors) == ["keep_at_least_text"]
     assert f'value="{typed}"' in str(form["keep_at_least_text"])
+
+
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [("0001-01-01", "No package here came before 1900"), ("1899-12-31", "before 1900"), ("9999-12-31", "not come yet")],
+)
+def test_a_day_nothing_can_have_come_on_is_said_beside_its_box(day, said):
+    form = package_form(received_on=day)
+    assert said in form.errors["received_on"][0]
+    assert form["received_on"].value() == day
+
+
+def test_an_old_day_of_the_book_stands_in_nobodys_way():
+    package = a_package()
+    Package.objects.filter(pk=package.pk).update(received_on="0001-01-01")
+    package.refresh_from_db()
+    form = PackageForm({**PACKAGE, "received_on": "0001-01-01"}, instance=package, units=Units.METRIC)
+    assert form.is_valid(), form.errors
+    assert package_form(received_on="1900-01-01").is_valid()

@@ -182,7 +182,7 @@ class TestNaming:
     def test_what_waits_is_summed_by_the_scale(self, by):
         self.two(by)
         ounces = Fraction("28.349523125") * Fraction("18.5")
-        assert weight_waiting() == (525 + ounces, 475 + ounces)
+        assert weight_waiting(Units.INCH) == (525 + ounces, 475 + ounces, Units.INCH)
 
     def test_the_database_knows_no_row_that_is_neither(self, by):
         arrival = self.two(by)[0]

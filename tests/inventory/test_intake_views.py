@@ -276,6 +276,11 @@ class TestNotNamed:
         assert "2 waiting: 1055 g by the scale, 1005 g without the empties" in shown
         assert shown.index("525 g") < shown.index("530 g")
 
+    def test_what_all_weigh_is_said_in_the_units_of_the_scale(self, by):
+        arrive(by, "525 g", "530 g")
+        reads_ounces = as_(trained_member("who reads ounces", units="inch"))
+        assert "2 waiting: 1055 g by the scale" in text_of(reads_ounces.get(reverse("not-named")))
+
     def test_it_asks_the_same_however_many_wait(self, door, by, django_assert_num_queries):
         arrive(by, *["525 g"] * 10, owner=by)
         door.get(reverse("not-named"))  # the studio's rules are made with the first page
@@ -478,3 +483,27 @@ def test_the_yarn_room_and_the_scale_lead_to_the_intake(door):
 )
 def test_pounds_with_their_ounces_are_one_weight(text, weights):
     assert weight_lines(text, "g") == weights
+
+
+class TestLabelsOffered:
+    """What has just got its number is offered its label."""
+
+    def labels(self, answer):
+        return re.findall(r'href="([^"]*)">Print (it|the)', answer.content.decode())
+
+    def test_after_the_intake_of_a_known_yarn(self, door):
+        yarn = a_yarn()
+        answer = door.post(reverse("intake"), typed(yarn_words=str(yarn)), follow=True)
+        package = Package.objects.get()
+        assert self.labels(answer) == [(f"{reverse('yarn-labels')}?numbers={package.pk}", "it")]
+        assert f"Cone {package.pk}" in text_of(door.get(self.labels(answer)[0][0]))
+
+    def test_after_naming_but_not_before(self, door, by):
+        yarn = a_yarn()
+        answer = door.post(reverse("intake"), typed(), follow=True)
+        assert self.labels(answer) == []
+        arrive(by, "530 g")
+        chosen = list(Arrival.objects.values_list("pk", flat=True))
+        answer = door.post(reverse("name-them"), {"arrival": chosen, "yarn_words": str(yarn)}, follow=True)
+        numbers = ",".join(str(one.pk) for one in Package.objects.order_by("pk"))
+        assert self.labels(answer) == [(f"{reverse('yarn-labels')}?numbers={numbers}", "the")]

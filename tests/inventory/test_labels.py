@@ -35,7 +35,7 @@ LONG = "Hand-spun and hand-dyed singles of the long wool of the island flock, of
 def a_label(number="Cone 1", **known):
     start = {
         "yarn": "8/2 cotton", "colour_name": "madder", "colour": "#a9483c", "facts": "3360 yd/lb, 6773 m/kg",
-        "scale": "Gross 525 g, tare 25 g", "net": "Net 500 g", "weighed": "Weighed 2 Mar 2026", "left": "",
+        "scale": "Gross 525 g, tare 25 g", "net": "Net 500 g", "weighed": "Weighed 2 Mar 2026",
         "dye_lot": "29A", "bin_name": "A4", "owner": "", "qr": qr_address("http://testserver/yarn/scale/1/"),
     }  # fmt: skip
     return Label(number=number, **{**start, **known})
@@ -148,6 +148,44 @@ def test_a_long_name_leaves_room_for_the_rest(key):
     assert "…" in said
 
 
+def ends_of_labels(page):
+    """Give how far down the last line of each label stands: the baseline of its dye lot [mm], by the label's order."""
+    found, high = [], float(page.mediabox.height)
+
+    def look(text, cm, tm, _font, _size):
+        if text.strip().startswith(("Dye lot", "Owner")):
+            found.append((high - (tm[4] * cm[1] + tm[5] * cm[3] + cm[5])) * MM_IN_POINT)
+
+    page.extract_text(visitor_text=look)
+    return found
+
+
+@pytest.mark.parametrize("sheet", SHEETS.values(), ids=SHEETS)
+@pytest.mark.parametrize("owner", ["Owner the trained member", ""])
+def test_the_fullest_label_ends_above_its_edge(sheet, owner):
+    crowded = a_label("Cone 123456", yarn=LONG, colour_name=LONG, facts=LONG, owner=owner)
+    html = labels_html([crowded] * sheet.labels, sheet, start=1, lines=True, studio="Owner Quayside Weaving Room")
+    (page,) = pages_in(render_pdf(html))
+    bottoms = [y + float(sheet.high) for _, y in corners(sheet)]
+    lines = ends_of_labels(page)
+    assert len(lines) >= sheet.labels
+    for line in lines:
+        edge = min(bottom for bottom in bottoms if bottom > line - 4)
+        assert line < edge - 1.2  # room for what hangs below the line
+
+
+@pytest.mark.parametrize("sheet", SHEETS.values(), ids=SHEETS)
+def test_a_members_name_stands_on_every_sheet_and_the_studios_whole_or_not_at_all(sheet):
+    said = [
+        pages_in(render_pdf(labels_html([a_label(owner=owner)], sheet, start=1, lines=False, studio="Quayside Room")))
+        for owner in ("the trained member", "")
+    ]
+    of_member, of_studio = (pages[0].extract_text() for pages in said)
+    assert "the trained member" in of_member
+    assert ("Quayside Room" in of_studio) == (sheet.key in {"a4-10", "a4-8", "letter-6"})
+    assert "Quayside" not in of_studio.replace("Quayside Room", "")
+
+
 @pytest.mark.django_db
 def test_a_label_says_what_the_trade_asks_of_it():
     # Trade habit: number, kind, fineness, gross, tare, net, date, bin (common practice, no source).
@@ -166,13 +204,13 @@ def test_a_label_names_fibre_and_count_where_the_name_does_not():
 
 
 @pytest.mark.django_db
-def test_weights_are_those_of_the_last_reading_and_what_was_taken_since_is_told():
+def test_the_net_weight_is_that_of_now_and_gross_and_tare_those_of_the_last_reading():
     keeper, package = steward(), a_package()
     issue_yarn(package=package, by=keeper, mass_g=Fraction(100))
     package.refresh_from_db()
     said = label_of(package, None, Units.METRIC)
-    # 500 g are 500 / 28.349523125 oz (international pound of 1959).
-    assert (said.scale, said.net, said.left) == ("Gross 525 g, tare 25 g", "Net 500 g (17.64 oz)", "left 400 g")
+    # 400 g are 14.11 oz (international pound of 1959: 28.349523125 g to the ounce).
+    assert (said.scale, said.net) == ("Gross 525 g, tare 25 g", "Net now 400 g (14.11 oz)")
 
 
 @pytest.mark.django_db

@@ -313,6 +313,17 @@ def test_a_sale_shows_its_amount_before_it_is_kept(keeper):
     assert "for 2.60; 416 g left, 416 g free." in said
 
 
+def test_the_price_names_the_yarn_as_it_was_typed_and_its_buyer_and_has_the_focus_on_its_button():
+    package, weaver = a_package(), new_member()
+    typed = {"price": "4,25 /oz", "unit": "g"}
+    asked = do(package, steward(units="inch"), "sell", mass="50", buyer=weaver.pk, **typed)
+    # 50 g are 1.7637 oz (international pound of 1959); at 4.25 that is 7.4957.
+    assert f"50 g at 4,25 /oz, to {weaver.name} 7.50" in text_of(asked)
+    assert re.findall(r"<[^>]*\bautofocus\b[^>]*>([^<]*)", asked.content.decode()) == ["Keep the sale for 7.50"]
+    by_scale = do(package, steward("another", units="inch"), "sell", gross_text="475", **typed)
+    assert "50 g at 4,25 /oz, to nobody of the studio 7.50" in text_of(by_scale)
+
+
 def test_a_price_that_waits_for_a_yes_leaves_the_reading_as_it_was(keeper):
     package = a_package()
     do(package, keeper, "sell", gross_text="441 g", price="3.10")

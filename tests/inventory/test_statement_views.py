@@ -55,6 +55,15 @@ def test_others_are_a_stewards_alone(who, status):
     assert statement(new_member("the weaver"), who("the reader")).status_code == status
 
 
+def test_without_scripts_no_button_is_shown_that_does_nothing():
+    package, weaver = a_package(), new_member()
+    issue_yarn(package=package, by=weaver, mass_g=Fraction(10))
+    page = as_(weaver).get(reverse("my-yarn-statement")).content.decode()
+    assert re.findall(r"<button[^>]*data-print[^>]*>", page) == [
+        '<button class="button-quiet" type="button" data-print hidden>'
+    ]
+
+
 def test_strangers_are_sent_to_sign_in():
     assert stranger().get(reverse("yarn-statement", args=[new_member().pk])).url.startswith(reverse("sign-in"))
 

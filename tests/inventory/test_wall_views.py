@@ -106,6 +106,27 @@ def test_the_wall_narrows_to_a_fibre_and_a_colour():
     assert "No yarn like that on the wall" in text_of(see("yarn-colours", steward, colour="black"))
 
 
+def test_a_yarn_whose_colour_nobody_chose_hangs_apart_and_is_no_grey():
+    a_package(a_yarn(colour_name="untouched"))  # the box as the form shows it
+    a_package(a_yarn(colour_name="slate", colour="#5c5d61"))
+    a_package(a_yarn(colour_name="soot", colour="#161514"))
+    page = see("yarn-colours")
+    assert hung(page) == ["slate", "soot", "untouched"]
+    headings = re.findall(r"<h2[^>]*>([^<]+)", page.content.decode())
+    assert headings == ["Greys", "Blacks", "Colour not given"]
+    assert hung(see("yarn-colours", teacher, colour="grey")) == ["slate"]
+    assert hung(see("yarn-colours", steward, colour="unsaid")) == ["untouched"]
+    assert "untouched" not in text_of(see("yarn-room", new_member, colour="grey"))
+    assert "#8a8a8a" not in page.content.decode()
+
+
+def test_a_yarn_whose_colour_nobody_chose_says_so_on_its_page():
+    yarns = a_yarn(colour_name="untouched"), a_yarn(colour_name="slate", colour="#5c5d61")
+    untouched, slate = (text_of(as_(steward(f"of {yarn}")).get(yarn.get_absolute_url())) for yarn in yarns)
+    assert "Colour in drawings not given" in untouched
+    assert "Colour in drawings" not in slate
+
+
 def test_the_wall_says_in_words_what_it_shows():
     a_package(a_yarn(colour_name="sky", colour=COLOURS["sky"], grist_text="4000 m/kg"))
     assert "sky 8/2 cotton 2000 m free" in text_of(see("yarn-colours"))

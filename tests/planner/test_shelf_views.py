@@ -61,6 +61,8 @@ def test_a_draft_has_no_yarn_page(owner, yarn):
     assert "Yarn for this warp" not in seen_by(owner, draft, "warp")
     response = cast.as_(owner).get(address(draft))
     assert (response.status_code, response["Location"]) == (302, draft.get_absolute_url())
+    told = cast.as_(owner).get(address(draft), follow=True).content.decode()
+    assert told.count("This warp has no plan yet; what it still needs is marked.") == 1
 
 
 def test_need_shelf_and_proposal_stand_on_the_page(owner, warp, cone):

@@ -199,6 +199,18 @@ def test_the_list_adds_warps_by_yarn_and_rounds_up_once(warp, yarn):
     assert round(float(group.length_cm / Fraction("91.44"))) == round(566 / 453.59237 * 3360)
 
 
+def test_the_list_writes_every_weight_in_grams_and_for_who_reads_ounces_also_in_those(warp):
+    want(warp)
+    page = cast.as_(cast.steward(units="inch")).get(reverse("wanted")).content.decode()
+    text = " ".join(re.sub(r"<[^>]+>", " ", page).split())
+    # 283 / 28.349523125 (international pound of 1959) is 9.98.
+    assert "To buy: 283 g (9.98 oz)" in text
+    assert re.findall(r"<button[^>]*data-print[^>]*>", page) == [  # a script shows it; without one it would be dead
+        '<button class="button-quiet" type="button" data-print hidden>'
+    ]
+    assert "283 g (9.98 oz)" in text.split("Asked for", 1)[1]
+
+
 def test_what_is_ordered_is_not_bought_twice(warp, yarn):
     order_yarn(wanted=want(warp), by=cast.steward(), expected_on=None)
     want(warp_of(cast.trained_member(), yarn, title="More towels"))

@@ -30,6 +30,19 @@ def test_a_yarn_is_found_by_the_name_the_plan_prints_or_its_beginning(shelf, tex
     assert (found.yarn_id, found.name, found.colour_name) == (shelf[2].pk, "8/2 cotton", "white")
 
 
+@pytest.mark.parametrize("text", ["cochineal", "Cochineal, 8/4", "coch", "hand-dyed cotton"])
+def test_a_yarn_is_found_by_words_that_only_its_name_has(shelf, text):
+    dyed = a_yarn(name="8/4 cotton", colour_name="cochineal, hand-dyed")
+    a_yarn(name="2/8 wool", colour_name="hand-dyed grey")
+    assert the_yarn(text).yarn_id == dyed.pk
+
+
+def test_words_that_several_yarns_have_are_asked_about(shelf):
+    typed = sheet("cotton")
+    (fault,) = faults_of(read_sheet(typed), typed)
+    assert fault.text.startswith("There are 3 yarns called so: 8/2 cotton, natural;")
+
+
 def test_a_beginning_that_several_yarns_share_is_asked_about(shelf):
     typed = sheet("8/2 cotton, na")
     (fault,) = faults_of(read_sheet(typed), typed)
