@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import secrets
 from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
 from itertools import groupby
 from types import MappingProxyType
 from typing import Any
@@ -19,19 +20,25 @@ from inventory.models.arrivals import LONGEST_NAME, LONGEST_STAMP
 from inventory.models.moves import LONGEST_REASON
 from inventory.models.packages import HEAVIEST_G, WEIGH_IT
 from inventory.services import PackageFacts
+from inventory.tare_sums import far_off
 from studio.fields import PlainWords
 from studio.models import Member
 from studio.pictures import Picture, PictureRefused, made_anew
 from studio.rights import Act, may
-from studio.units import LONGEST_TEXT, UnitError, Units, read, usual
+from studio.units import LONGEST_TEXT, UnitError, Units, read, show, usual
 
 KEPT_FOR_THE_NEXT = ("core", "tare_text", "unit", "bin_name", "source", "owner", "yarn_words", "dye_lot")
 """What the next cone takes over from the last, so that only photo and weight are new."""
 DECIMAL: Mapping[str, Any] = MappingProxyType({"inputmode": "decimal", "autocomplete": "off"})
 UNITS = [("g", "g"), ("oz", "oz")]
-_PARTS = re.compile(r"[;\n\r]+|,\s+")
+_PARTS = re.compile(
+    r"[;\n\r]+|(?<!lb)(?<!lbs)(?<!pound)(?<!pounds),\s+|,\s+(?!\d[\d.,/ ]*(?:oz|ounce))", re.IGNORECASE | re.ASCII
+)
+"""Where weights are parted; the comma in 2 lb, 3 oz parts none."""
 _UNIT_AT_END = re.compile(r"[a-z]+\.?\s*\Z", re.IGNORECASE | re.ASCII)
 LONGEST_LIST = 2000
+ASKED_ABOVE_G = 20_000
+"""A package of more is asked about: a cone weighs a few kilograms at most (common practice, no source)."""
 
 
 def weight_lines(text: str, unit: str) -> list[str]:
@@ -92,6 +99,9 @@ class PhotoForm(PlainWords, forms.Form):
 class IntakeForm(PlainWords, forms.Form):
     """One package, or several like it, as it comes out of the bag."""
 
+    doubted = ""
+    """What was typed and waits for a second press."""
+
     stamp = forms.CharField(max_length=LONGEST_STAMP, widget=forms.HiddenInput)
     kept_photo = forms.CharField(required=False, max_length=LONGEST_STAMP, widget=forms.HiddenInput)
     photo = PhotoField(
@@ -108,7 +118,7 @@ class IntakeForm(PlainWords, forms.Form):
         help_text="Each weighed by itself, one to a line: 530, 519. The same photo stands for all.",
         widget=forms.Textarea({"rows": 3, "autocomplete": "off"}),
     )  # fmt: skip
-    core = forms.ChoiceField(label="What it is on")
+    core = forms.ChoiceField(label="What it is on", error_messages={"required": "Choose what it is on."})
     tare_text = forms.CharField(
         label="Empty weight", required=False, max_length=LONGEST_TEXT, widget=forms.TextInput({**DECIMAL}),
         help_text="Only where the empty is none of those known. Left out, it can be put right once one is weighed.",
@@ -130,14 +140,13 @@ class IntakeForm(PlainWords, forms.Form):
     def __init__(self, *args: Any, by: Member, empties: Sequence[Empties], **options: Any) -> None:
         super().__init__(*args, **options)
         self.by = by
-        self.empties = {f"t{one.tare.pk}": one for one in empties if one.mean_g is not None}
+        self.empties = {f"t{one.tare.pk}": one for one in empties if one.median_g is not None}
         core: Any = self.fields["core"]
-        core.choices = list(_core_choices(self.empties, by.reads_in))
+        core.choices = [("", "choose"), *_core_choices(self.empties, by.reads_in)]
         owner: Any = self.fields["owner"]
         owner.queryset = Member.objects.filter(user__is_active=True).order_by("name")
         self.initial.setdefault("unit", usual("mass", by.reads_in))
         self.initial.setdefault("source", Package.Source.DONATED)
-        self.initial.setdefault("core", next(iter(self.empties), Package.Kind.CONE))
         self.initial["stamp"] = secrets.token_hex(16)
         if not may(by.role, Act.ADJUST_STOCK):
             del self.fields["to_quarantine"]
@@ -181,18 +190,29 @@ class IntakeForm(PlainWords, forms.Form):
         chosen = self.empties.get(values.get("core", ""))
         values["kind"] = chosen.tare.kind if chosen else values.get("core")
         if chosen:
-            values["tare_text"] = chosen.mean_words()
+            values["tare_text"] = chosen.median_words()
         tare = read(values.get("tare_text") or "0 g", "mass", None)
         for name in ("gross_text", "others"):
             if any(read(text, "mass", None) < tare for text in values.get(name, ())):
                 self.add_error(name, f"That is less than the empty alone, {values['tare_text']}.")
         if len(values.get("gross_text", ())) + len(values.get("others", ())) > MOST_NAMED_AT_ONCE:
             self.add_error("others", f"At most {MOST_NAMED_AT_ONCE} at once, please.")
+        self._ask_if_so_heavy(values)
         if values.get("to_quarantine") and values.get("yarn_words") is None and "yarn_words" not in self.errors:
             self.add_error(
                 "to_quarantine", "Say which yarn it is; what has no name yet goes into quarantine as it is named."
             )
         return values
+
+    def _ask_if_so_heavy(self, values: dict[str, Any]) -> None:
+        """Ask once about what no package weighs; sent again as it is, it is believed."""
+        typed = [(name, text) for name in ("gross_text", "others") for text in values.get(name, ())]
+        heavy = [(name, text) for name, text in typed if read(text, "mass", None) > ASKED_ABOVE_G]
+        said = ", ".join(text for _, text in typed)
+        if heavy and self.data.get("really") != said:
+            self.doubted = said
+            shown = ", ".join(text for _, text in heavy[:3])
+            self.add_error(heavy[0][0], f"{shown}: does one package weigh so much? Press again if it does.")
 
     def _unit(self) -> str:
         said = self.data.get("unit")
@@ -230,6 +250,9 @@ def _core_choices(empties: Mapping[str, Empties], units: Units) -> Iterator[tupl
 class EmptyForm(PlainWords, forms.Form):
     """An empty cone, tube or spool on the scale."""
 
+    doubted = ""
+    """What was typed and waits for a second press."""
+
     kind = forms.ChoiceField(label="Kind of package", choices=Package.Kind.choices)
     name = forms.CharField(
         label="What you call it", max_length=LONGEST_NAME, help_text="Such as: large cardboard cone.",
@@ -240,8 +263,9 @@ class EmptyForm(PlainWords, forms.Form):
         help_text="One empty, without yarn, as the scale shows it.",
     )  # fmt: skip
 
-    def __init__(self, *args: Any, units: Units, **options: Any) -> None:
+    def __init__(self, *args: Any, units: Units, known: Sequence[Empties] = (), **options: Any) -> None:
         super().__init__(*args, **options)
+        self.units, self.known = units, known
         self.unit = usual("mass", units)
         self.fields["weight_text"].help_text += f" A bare number is in {self.unit}."
 
@@ -253,6 +277,22 @@ class EmptyForm(PlainWords, forms.Form):
         if wrong := trouble_with(text):
             raise forms.ValidationError(wrong, code="weight")
         return text
+
+    def clean(self) -> dict[str, Any]:
+        """Ask once about an empty far off the others of its sort."""
+        values: dict[str, Any] = self.cleaned_data
+        text, middle = values.get("weight_text"), self._median_of(values.get("kind"), values.get("name", ""))
+        if text and middle is not None and far_off(read(text, "mass", None), middle):
+            said = f"{values['kind']}, {values['name']}, {text}"
+            if self.data.get("really") != said:
+                self.doubted = said
+                others = show(middle, "mass", self.units)
+                self.add_error("weight_text", f"Others of this sort weigh about {others}. Press again if it is so.")
+        return values
+
+    def _median_of(self, kind: str | None, name: str) -> Fraction | None:
+        same = (one for one in self.known if one.tare.kind == kind and one.tare.name.casefold() == name.casefold())
+        return next((one.median_g for one in same), None)
 
 
 class NameForm(PlainWords, forms.Form):

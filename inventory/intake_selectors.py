@@ -13,7 +13,7 @@ from inventory.ledger_selectors import FIBRES_MOTHS_EAT
 from inventory.ledger_words import capitalised, mass_words
 from inventory.models import Arrival, Fibre, Package, Tare, TareWeighing, Yarn
 from inventory.selectors import yarns_matching
-from inventory.tare_sums import mean
+from inventory.tare_sums import median
 from studio.units import Units, in_units, rounded, show
 
 MOST_YARNS_OFFERED = 400
@@ -30,13 +30,13 @@ class Empties:
 
     tare: Tare
     weighings: tuple[TareWeighing, ...]
-    mean_g: Fraction | None
+    median_g: Fraction | None
     least_g: Fraction | None
     most_g: Fraction | None
 
     @property
     def counted(self) -> int:
-        """How many weighings the mean is of."""
+        """How many weighings the median is of."""
         return sum(not one.left_out for one in self.weighings)
 
     @property
@@ -44,19 +44,19 @@ class Empties:
         """Whether the studio weighs these in ounces."""
         return all("oz" in one.weight_text.lower() for one in self.weighings if not one.left_out)
 
-    def mean_words(self) -> str:
-        """Write the mean finer than a studio's scale shows: to a hundredth of a gram, or a thousandth of an ounce."""
-        if self.mean_g is None:
+    def median_words(self) -> str:
+        """Write the median finer than a studio's scale shows: to a hundredth of a gram, or a thousandth of an ounce."""
+        if self.median_g is None:
             return ""
         if self.in_ounces:
-            return f"{rounded(in_units(self.mean_g, 'mass', Units.INCH), 3)} oz"
-        return f"{rounded(self.mean_g, 2)} g"
+            return f"{rounded(in_units(self.median_g, 'mass', Units.INCH), 3)} oz"
+        return f"{rounded(self.median_g, 2)} g"
 
     def spread_words(self, units: Units) -> str:
-        """Write the mean with least and most, such as "25.7 g (25 to 27 g, 3 weighed)"."""
-        if self.mean_g is None or self.least_g is None or self.most_g is None:
+        """Write the median with least and most, such as "25.7 g (25 to 27 g, 3 weighed)"."""
+        if self.median_g is None or self.least_g is None or self.most_g is None:
             return "none weighed yet"
-        middle, least, most = (show(mass, "mass", units) for mass in (self.mean_g, self.least_g, self.most_g))
+        middle, least, most = (show(mass, "mass", units) for mass in (self.median_g, self.least_g, self.most_g))
         if self.counted == 1:
             return f"{middle} (1 weighed)"
         alike = f"all {self.counted} alike" if least == most else f"{least} to {most}, {self.counted} weighed"
@@ -73,7 +73,7 @@ def _figures(tare: Tare) -> Empties:
     weights = [Fraction(one.weight_g) for one in weighings if not one.left_out]
     if not weights:
         return Empties(tare, weighings, None, None, None)
-    return Empties(tare, weighings, mean(weights), min(weights), max(weights))
+    return Empties(tare, weighings, median(weights), min(weights), max(weights))
 
 
 def waiting() -> QuerySet[Arrival]:

@@ -165,7 +165,7 @@ def weigh_empty(*, kind: str, name: str, weight_text: str, by: Member | None) ->
 
 @transaction.atomic
 def leave_out(*, weighing: TareWeighing, left_out: bool) -> TareWeighing:
-    """Leave a weighing out of the mean, or count it again."""
+    """Leave a weighing out of the median, or count it again."""
     held = TareWeighing.objects.select_for_update().get(pk=weighing.pk)
     held.left_out = left_out
     held.save(update_fields=["left_out"])

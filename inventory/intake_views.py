@@ -170,19 +170,20 @@ def empties(request: HttpRequest) -> HttpResponse:
     """Show what empties weigh, and weigh one more."""
     member = member_of(request)
     may_edit = may(member.role, Act.EDIT_YARN)
-    form = EmptyForm(posted(request) if may_edit else None, units=member.reads_in)
+    rows = known_empties()
+    form = EmptyForm(posted(request) if may_edit else None, units=member.reads_in, known=rows)
     made = attempt(form, lambda values: weigh_empty(by=member, **values)) if form.is_bound else None
     if made is not None:
         messages.success(request, f"{made.tare}: {made.weight_text} is written down. Now the next.")
         return redirect("empties")
-    context = {"form": form, "rows": known_empties(), "units": member.reads_in, "may_edit": may_edit}
+    context = {"form": form, "rows": rows, "units": member.reads_in, "may_edit": may_edit}
     return render(request, "inventory/empties.html", context, status=422 if form.is_bound else 200)
 
 
 @needs(Act.EDIT_YARN)
 @require_POST
 def weighing_left_out(request: HttpRequest, pk: int) -> HttpResponse:
-    """Leave a wrong weighing out of its mean, or count it again."""
+    """Leave a wrong weighing out of its median, or count it again."""
     weighing = get_object_or_404(TareWeighing, pk=pk)
     leave_out(weighing=weighing, left_out="out" in request.POST)
     return redirect("empties")

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
+from itertools import accumulate
 from types import MappingProxyType
 
-from django.db.models import Exists, F, OuterRef, QuerySet, Subquery, Sum, Window
+from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery, Sum, Window
 from django.db.models.functions import Coalesce
 
 from inventory.ledger_sums import grams
@@ -22,6 +23,8 @@ Kind = Move.Kind
 ROUNDS_WANTED = 2
 WEEK_DAYS = 7
 """A round of freezing: at least a week at -20 C, sealed (a textile museum's pest brochure)."""
+FAR_ABOVE = Fraction(11, 10)
+"""A reading so many times what a package ever weighed is asked about (common practice, no source)."""
 FIBRES_MOTHS_EAT = frozenset({Fibre.WOOL, Fibre.SILK, Fibre.OTHER})
 """Wool, silk and hair; hair has no name of its own here, so a fibre that is not known may be one."""
 OWN_MOVES: Mapping[str, Act] = MappingProxyType({
@@ -176,6 +179,26 @@ def out_of(package: Package) -> int:
     moved = standing(package).filter(kind__in=(Kind.ISSUE, Kind.RETURN)).order_by()
     total = moved.aggregate(total=Sum("on_hand_ug"))["total"]
     return max(0, -int(total or 0))
+
+
+def out_with(package: Package, whose: Member, work: SetAside | None) -> int:
+    """Give what of a package one member has out [ug]; with a piece of work, no more than is out for that."""
+    moved = standing(package).filter(kind__in=(Kind.ISSUE, Kind.RETURN), for_member=whose).order_by()
+    sums = moved.aggregate(all=Sum("on_hand_ug"), work=Sum("on_hand_ug", filter=Q(set_aside=work)))
+    taken = [-int(sums[name] or 0) for name in (("all",) if work is None else ("all", "work"))]
+    return max(0, min(taken))
+
+
+def most_weighed(package: Package) -> Fraction:
+    """Give the most a package weighed by the ledger, with its tare as it is known now [g]; 0 if it never held yarn."""
+    most = max(accumulate(standing(package).order_by("pk").values_list("on_hand_ug", flat=True)), default=0)
+    return grams(most) + Fraction(package.tare_g) if most > 0 else Fraction(0)
+
+
+def never_so_heavy(package: Package, gross_g: Fraction) -> bool:
+    """Say whether a reading is far above all that a package ever weighed; never of one that held nothing yet."""
+    most = most_weighed(package)
+    return most > 0 and gross_g > FAR_ABOVE * most
 
 
 def quarantine_of(package: Package) -> Quarantine:

@@ -116,20 +116,21 @@ def refuse_quarantined(package: Package) -> None:
         )
 
 
-def short_of(package: Package, asked_ug: int, allowed_ug: int, units: Units, *, nobodys: bool = True) -> str:
-    """Say how much was asked for, what is there, and how much would be allowed."""
+def short_of(package: Package, asked_ug: int, allowed_ug: int, units: Units, *, called: str = "free") -> str:
+    """Say how much was asked for, what is there, and how much would be allowed and what that is called."""
     allowed, asked = told_apart(allowed_ug, asked_ug, units)
     on_hand, promised = (mass_words(amount, units) for amount in (package.on_hand_ug, package.promised_ug))
+    shown = mass_words(allowed_ug, units)  # as the page shows it, so that its sum comes out; “at most” is cut off
+    shown = allowed if shown == asked else shown
     there = f"{on_hand} are on it, {promised} of that set aside" if package.promised_ug else f"{on_hand} are on it"
     most = f"At most {allowed} can be had." if allowed_ug > 0 else "Nothing of it can be had."
-    kind = "free" if nobodys else "held"
-    return f"{capitalised(str(package))}: {asked} asked for, {allowed} {kind} ({there}). {most}"
+    return f"{capitalised(str(package))}: {asked} asked for, {shown} {called} ({there}). {most}"
 
 
-def refuse_short(package: Package, asked_ug: int, allowed_ug: int, units: Units, *, nobodys: bool = True) -> None:
+def refuse_short(package: Package, asked_ug: int, allowed_ug: int, units: Units, *, called: str = "free") -> None:
     """Refuse more than is allowed, with the sentence that says so."""
     if asked_ug > allowed_ug:
-        raise NotEnoughYarn("not_enough_yarn", short_of(package, asked_ug, allowed_ug, units, nobodys=nobodys))
+        raise NotEnoughYarn("not_enough_yarn", short_of(package, asked_ug, allowed_ug, units, called=called))
 
 
 def cut_promises(package: Package, left_ug: int, by: Member, why: str) -> tuple[Move, ...]:

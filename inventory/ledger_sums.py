@@ -8,6 +8,11 @@ from fractions import Fraction
 from math import floor
 
 MICROGRAMS_IN_GRAM = 1_000_000
+DAMP_UG = 5_000_000
+DAMP_SHARE = Fraction(1, 50)
+"""What may come back beyond what went out: 5 g, or 2 % of it, for a damp day and a coarse scale (no source)."""
+ALIKE_UG = 100_000
+"""A tenth of a gram: readings nearer than this are called alike in words (common practice, no source)."""
 SLACK_UG = 1_000
 """A thousandth of a gram: no studio's scale shows it, so words that miss all of it by less mean all of it."""
 
@@ -123,6 +128,56 @@ def meant(asked: int, there: int) -> int:
     (500000000, 500100000)
     """
     return there if abs(asked - there) < SLACK_UG else asked
+
+
+def alike(one: int, other: int) -> bool:
+    """Say whether two amounts read alike on a studio's scale.
+
+    Parameters
+    ----------
+    one, other : int
+        The two. [ug]
+
+    Returns
+    -------
+    alike : bool
+        They differ by less than a tenth of a gram. [-]
+
+    Notes
+    -----
+    Plain arithmetic.
+
+    Examples
+    --------
+    >>> alike(261_669_900, 261_670_000), alike(261_600_000, 261_700_000)
+    (True, False)
+    """
+    return abs(one - other) < ALIKE_UG
+
+
+def most_back(out: int) -> int:
+    """Give the most that may come back of what is out.
+
+    Parameters
+    ----------
+    out : int
+        What is out, 0 or more. [ug]
+
+    Returns
+    -------
+    most : int
+        The same with what a damp day adds; nothing where nothing is out. [ug]
+
+    Notes
+    -----
+    Plain arithmetic. The allowance is common practice, no source.
+
+    Examples
+    --------
+    >>> most_back(100_000_000), most_back(1_000_000_000), most_back(0)
+    (105000000, 1020000000, 0)
+    """
+    return out + max(DAMP_UG, floor(out * DAMP_SHARE)) if out > 0 else 0
 
 
 def cut_back(need: int, promises: Iterable[tuple[int, int]], held: Mapping[int, int]) -> dict[int, int]:

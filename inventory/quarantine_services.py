@@ -6,21 +6,39 @@ frozen a second time (a textile museum's pest brochure; Canadian conservation ad
 
 from __future__ import annotations
 
-from django.db import transaction
+from datetime import timedelta
 
-from inventory.ledger_selectors import quarantine_of
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+
+from inventory.cold_sums import COLD_ENOUGH_C, degrees_celsius
+from inventory.ledger_selectors import WEEK_DAYS, Quarantine, quarantine_of
 from inventory.ledger_services import Kind, hold_one, write_move
 from inventory.ledger_words import capitalised
 from inventory.models import Move, Package
 from studio.errors import YarnInQuarantine
 from studio.models import Member
 
+SAY_DEGREES = "Write degrees with C or F, such as −20 °C, or leave it empty."
+BUT_FOR_A_REASON = "If it must be now, say why."
+
 
 @transaction.atomic
 def quarantine(*, package: Package, by: Member, temperature_text: str = "", said_why: str = "") -> Move:
-    """Begin a round of quarantine; a package that is in quarantine begins its next round."""
+    """Begin a round of quarantine; a package that is in quarantine begins its next round.
+
+    Raises
+    ------
+    ValidationError
+        If the temperature is none, or the round before was short or warm and no reason is given.
+    """
     held = hold_one(package)
-    known = {"round_number": len(quarantine_of(held).rounds) + 1, "temperature_text": temperature_text}
+    if temperature_text and degrees_celsius(temperature_text) is None:
+        raise ValidationError({"temperature_text": SAY_DEGREES})
+    state = quarantine_of(held)
+    _ask_why(state, said_why)
+    known = {"round_number": len(state.rounds) + 1, "temperature_text": temperature_text}
     return write_move(held, Kind.QUARANTINE_IN, by, said_why=said_why, **known)
 
 
@@ -32,6 +50,8 @@ def release_from_quarantine(*, package: Package, by: Member, said_why: str = "")
     ------
     YarnInQuarantine
         If it is in none, or a second round is wanted.
+    ValidationError
+        If the last round was short or warm and no reason is given.
     """
     held = hold_one(package)
     state = quarantine_of(held)
@@ -44,4 +64,27 @@ def release_from_quarantine(*, package: Package, by: Member, said_why: str = "")
             f"{capitalised(str(held))} ({fibre}) has had one round, and conservators advise two. Thaw it sealed, "
             "freeze it a second time, then let it out.",
         )
+    _ask_why(state, said_why)
     return write_move(held, Kind.QUARANTINE_OUT, by, said_why=said_why, round_number=len(state.rounds))
+
+
+def _ask_why(state: Quarantine, said_why: str) -> None:
+    """Ask for a reason where the round that ends now was shorter than a week, or warmer than moths die of."""
+    trouble = _fault_of(state.rounds[-1]) if state.rounds else ""
+    if trouble and not said_why.strip():
+        raise ValidationError({"said_why": f"{trouble} {BUT_FOR_A_REASON}"})
+
+
+def _fault_of(last: Move) -> str:
+    done_on = timezone.localdate(last.made_at) + timedelta(days=WEEK_DAYS)
+    if timezone.localdate() < done_on:
+        return (
+            f"Round {last.round_number} began on {timezone.localdate(last.made_at):%-d %B %Y}; it takes a week at "
+            f"least, until {done_on:%-d %B %Y}."
+        )
+    degrees = degrees_celsius(last.temperature_text)
+    if degrees is not None and degrees > COLD_ENOUGH_C:
+        return (
+            f"Round {last.round_number} was at {last.temperature_text}, warmer than −20 °C: moths may live through it."
+        )
+    return ""

@@ -101,18 +101,31 @@ class ScaleForm(PlainWords, forms.Form):
         label="Buyer", required=False, queryset=None, empty_label="nobody of the studio"
     )
     temperature_text = forms.CharField(
-        label="How cold the freezer gets", required=False, max_length=40, help_text="Such as: −20 °C, chest freezer."
+        label="How cold the freezer gets",
+        required=False,
+        max_length=40,
+        help_text="In C or F, such as: −20 °C, chest freezer.",
     )
     reason = forms.CharField(
         label="What became of it", max_length=LONGEST_REASON, help_text="Such as: moth holes, thrown away.",
         error_messages={"required": "Say what became of the yarn."},
     )  # fmt: skip
     said_why = forms.CharField(
-        label="What was seen", required=False, max_length=LONGEST_REASON, help_text="Such as: webs in the core."
+        label="What was seen",
+        required=False,
+        max_length=LONGEST_REASON,
+        help_text="Such as: webs in the core. After less than a week, or warmer than −20 °C: why all the same.",
     )
 
     def __init__(
-        self, *args: Any, package: Package, by: Member, promises: Sequence[Holding] = (), deed: str = "", **options: Any
+        self,
+        *args: Any,
+        package: Package,
+        by: Member,
+        promises: Sequence[Holding] = (),
+        deed: str = "",
+        unit: str = "",
+        **options: Any,
     ) -> None:
         super().__init__(*args, **options)
         self.package, self.units = package, by.reads_in
@@ -120,7 +133,7 @@ class ScaleForm(PlainWords, forms.Form):
         offered = deeds_of(package, by)
         self.fields["deed"].widget.choices = [(kind, self._deed_words(kind)) for kind in offered]
         self.initial["deed"] = deed if deed in offered else next(iter(offered), "")
-        self.initial["unit"] = usual("mass", self.units)
+        self.initial["unit"] = self.shown_before = unit if unit in {"g", "oz"} else usual("mass", self.units)
         self._set_works(by, promises)
         self._set_people(by)
         if package.yarn.price_per_100g is not None:
@@ -179,7 +192,7 @@ class ScaleForm(PlainWords, forms.Form):
             self.add_error("mass", "Give one of the two: what the scale shows, or the weight of the yarn.")
 
     def clean_gross_text(self) -> str:
-        text = with_unit(self.cleaned_data["gross_text"], self._unit())
+        text = with_unit(self.cleaned_data["gross_text"], self.shown_unit())
         if not text:
             return text
         shown = self._mass(text)
@@ -192,7 +205,7 @@ class ScaleForm(PlainWords, forms.Form):
         return text
 
     def clean_mass(self) -> Fraction | None:
-        text = with_unit(self.cleaned_data["mass"], self._unit())
+        text = with_unit(self.cleaned_data["mass"], self.shown_unit())
         return self._mass(text) if text else None
 
     def clean_price(self) -> tuple[str, Fraction] | None:
@@ -207,10 +220,10 @@ class ScaleForm(PlainWords, forms.Form):
             raise forms.ValidationError("No yarn is so dear; look at the price again.", code="too_dear")
         return text, per_100g
 
-    def _unit(self) -> str:
+    def shown_unit(self) -> str:
         """Give the unit of a bare number; the buttons beside the box say which."""
         said = self.data.get("unit")
-        return said if said in {"g", "oz"} else usual("mass", self.units)
+        return said if said in {"g", "oz"} else self.shown_before
 
     def _mass(self, text: str) -> Fraction:
         try:
@@ -220,7 +233,7 @@ class ScaleForm(PlainWords, forms.Form):
 
     def show_price(self, mass_g: Fraction) -> None:
         """Make ready to be shown with the price: the yarn as typed, the focus on the button that keeps it."""
-        typed, unit = str(self.data.get("mass", "")).strip(), self._unit()
+        typed, unit = str(self.data.get("mass", "")).strip(), self.shown_unit()
         units = Units.METRIC if unit == "g" else Units.INCH
         self.sold = with_unit(typed, unit) if typed else show(mass_g, "mass", units)
         self.fields["gross_text"].widget.attrs.pop("autofocus", None)
@@ -244,6 +257,7 @@ class ScaleForm(PlainWords, forms.Form):
             price_per_100g=per_100g,
             buyer=values.get("buyer"),
             agreed=self.data.get("agreed", ""),
+            really=self.data.get("really", ""),
             seen=self._seen(),
             said_why=values.get("reason", "") or values.get("said_why", ""),
             temperature_text=values.get("temperature_text", ""),

@@ -8,12 +8,13 @@ from types import MappingProxyType
 
 from django.db.models import Case, IntegerField, OuterRef, Q, QuerySet, Subquery, Value, When
 
+from inventory.ledger_selectors import promises_on
 from inventory.ledger_words import capitalised, mass_words
 from inventory.models import Move, Package, SetAside
 from inventory.selectors import MOST_WORDS
 from studio.models import Member
 from studio.rights import Act, may
-from studio.units import Units
+from studio.units import Units, show
 
 Kind = Move.Kind
 ROWS_FOUND = 20
@@ -44,7 +45,8 @@ def may_do(kind: str, by: Member) -> bool:
 def deeds_of(package: Package, by: Member) -> tuple[str, ...]:
     """Give the deeds a person may do with a package as it is now."""
     allowed = (kind for kind in DEEDS if may_do(kind, by))
-    return tuple(kind for kind in allowed if kind != Kind.QUARANTINE_OUT or package.quarantined)
+    idle = {Kind.ISSUE, Kind.SELL} if package.quarantined else {Kind.QUARANTINE_OUT}
+    return tuple(kind for kind in allowed if kind not in idle)
 
 
 def package_by_label(words: str) -> Package | None:
@@ -114,7 +116,12 @@ def what_was_written(move: Move, units: Units) -> str:
     package = move.package
     name = f"{package.get_kind_display()} {package.pk}"
     if move.kind == Kind.QUARANTINE_IN:
-        return f"{capitalised(name)} is in quarantine, round {move.round_number}. Nothing of it can be taken meanwhile."
+        waiting = (f"{show(one.mass_g, 'mass', units)} for {one.set_aside}" for one in promises_on(package))
+        lost = f" Set aside of it: {', '.join(waiting)}." if package.promised_ug else ""
+        return (
+            f"{capitalised(name)} is in quarantine, round {move.round_number}. Nothing of it can be taken "
+            f"meanwhile.{lost}"
+        )
     free = f"{mass_words(package.free_ug, units)} free" if package.free_ug else "none free"
     if move.kind == Kind.QUARANTINE_OUT:
         return f"{capitalised(name)} is out of quarantine; {free}."

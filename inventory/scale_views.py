@@ -26,10 +26,13 @@ from inventory.scale_selectors import (
     what_was_written,
 )
 from inventory.selectors import rows_of
-from inventory.till_services import PriceToAgree, write_down
+from inventory.till_services import PriceToAgree, ToAgree, write_down
 from studio.doors import attempt, member_of, posted, signed_in
 from studio.models import Member
 from studio.rights import Act, may
+
+UNIT = "unit_of_the_scale"
+"""Where a session keeps what unit the scale last showed: a code on a label leads here without any words."""
 
 
 @signed_in
@@ -61,9 +64,11 @@ def package_scale(request: HttpRequest, pk: int) -> HttpResponse:
         raise PermissionDenied("The role does not allow this deed at the scale.")
     promises = promises_on(package) if package.promised_ug else ()
     deed = request.GET.get("deed", "")
-    form = ScaleForm(posted(request), package=package, by=member, promises=promises, deed=deed)
+    unit = request.session.get(UNIT, "")
+    form = ScaleForm(posted(request), package=package, by=member, promises=promises, deed=deed, unit=unit)
     done = attempt(form, lambda _: _do(form, package, member)) if form.is_bound else None
     if isinstance(done, Weighed):
+        request.session[UNIT] = form.shown_unit()
         return _written(request, done, member)
     context = {
         "form": form,
@@ -81,12 +86,13 @@ def package_scale(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "inventory/scale_package.html", context, status=status)
 
 
-def _do(form: ScaleForm, package: Package, member: Member) -> Weighed | PriceToAgree:
-    """Do the deed; a price that waits for a yes is an answer and no refusal."""
+def _do(form: ScaleForm, package: Package, member: Member) -> Weighed | ToAgree:
+    """Do the deed; a price or a reading that waits for a yes is an answer and no refusal."""
     try:
         return write_down(package=package, by=member, deed=form.wanted())
-    except PriceToAgree as asked:
-        form.show_price(asked.mass_g)
+    except ToAgree as asked:
+        if isinstance(asked, PriceToAgree):
+            form.show_price(asked.mass_g)
         return asked
 
 

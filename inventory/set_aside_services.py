@@ -98,7 +98,7 @@ def release_yarn(*, set_aside: SetAside, package: Package, mass_g: Fraction, by:
     held = hold_one(package)
     holds = held_of(work, held)
     amount = meant(asked_for(mass_g), holds)
-    refuse_short(held, amount, holds, by.reads_in, nobodys=False)
+    refuse_short(held, amount, holds, by.reads_in, called="held")
     return _release(work, held, amount, by, said_why)
 
 

@@ -13,6 +13,7 @@ from inventory.selectors import COLOURS
 from inventory.stock_selectors import LIKE_FINENESS, Enough
 from inventory.weight_classes import CLASSES, WeightClass
 from inventory.yarn_count import FINEST, THICKEST, metres_per_kilogram, yards_per_pound
+from studio.fields import PlainWords
 from studio.units import LARGEST, Units, rounded, to_decimal
 
 MOST_WITHIN = 50
@@ -29,7 +30,7 @@ def _bounds(one: WeightClass, units: Units) -> str:
     return f"{least} to {most} {unit}" if least else f"up to {most} {unit}"
 
 
-class ShelfFilter(forms.Form):
+class ShelfFilter(PlainWords, forms.Form):
     """What to look for on the shelf. The last four come with a link from a warp that needs so much."""
 
     words = forms.CharField(label="Words", required=False, max_length=80, widget=forms.TextInput({"type": "search"}))
@@ -77,7 +78,7 @@ class ShelfFilter(forms.Form):
         return Enough(Fraction(length), Fraction(tex), share, self.cleaned_data.get("work", ""))
 
 
-class WallFilter(forms.Form):
+class WallFilter(PlainWords, forms.Form):
     """Which part of the colour wall to look at."""
 
     fibre = forms.ChoiceField(label="Fibre", required=False, choices=[("", "Any"), *Fibre.choices])

@@ -13,7 +13,7 @@ from fractions import Fraction
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
-from inventory.ledger_selectors import held_of, out_of
+from inventory.ledger_selectors import held_of, out_of, out_with
 from inventory.ledger_services import (
     Kind,
     Weighed,
@@ -28,12 +28,14 @@ from inventory.ledger_services import (
     refuse_short,
     write_move,
 )
-from inventory.ledger_sums import meant
+from inventory.ledger_sums import alike, meant, most_back
 from inventory.ledger_words import capitalised, mass_words, told_apart
 from inventory.models import Move, Package, SetAside
 from studio.errors import NotEnoughYarn, StudioError
 from studio.models import Member
+from studio.rights import Act, may
 
+AS_BEFORE = "as stood in the book: nothing was taken"
 WRITTEN_OFF = "The yarn was written off."
 
 
@@ -77,7 +79,8 @@ def issue_yarn(
     holds = held_of(work, held) if work is not None else 0
     there = holds + held.free_ug
     amount = meant(meant(taken_off(held, by, mass_g, gross_text), there), holds)
-    refuse_short(held, amount, there, by.reads_in)
+    called = "free" if not holds else "yours to take" if whose == by else "theirs to take"
+    refuse_short(held, amount, there, by.reads_in, called=called)
     known = {"set_aside": work, "for_member": whose, "said_why": said_why, "scale_text": gross_text or None}
     return write_move(held, Kind.ISSUE, by, on_hand_ug=-amount, promised_ug=-min(amount, holds), **known)
 
@@ -95,12 +98,22 @@ def return_yarn(
 ) -> Move:
     """Put yarn back on its package. It is free again; `set_aside` only says which work it came from.
 
-    By weight no more can come back than is out; the scale is believed, since wool brought back damp weighs more.
+    By weight no more can come back than is out. By the scale a little more, since wool brought back damp weighs more;
+    beyond that it is a weighing, and believed of those who may weigh.
+
+    Raises
+    ------
+    NotEnoughYarn
+        If more would come back than is out.
+    StudioError
+        If it is for another member and `by` may not, or the scale shows no more.
     """
     whose = set_aside.for_member if set_aside is not None else for_member or by
     refuse_for_others(by, whose)
     held = hold_one(package)
     amount = _brought(held, by, mass_g, gross_text)
+    if not may(by.role, Act.EDIT_YARN):
+        _refuse_beyond(held, amount, out_with(held, whose, set_aside), by, damp=bool(gross_text))
     known = {"set_aside": set_aside, "for_member": whose, "said_why": said_why, "scale_text": gross_text or None}
     return write_move(held, Kind.RETURN, by, on_hand_ug=amount, **known)
 
@@ -138,7 +151,7 @@ def write_off(
         raise ValidationError({"said_why": "Say what became of the yarn."})
     held = hold_one(package)
     amount = meant(taken_off(held, by, mass_g, gross_text), held.on_hand_ug)
-    refuse_short(held, amount, held.on_hand_ug, by.reads_in, nobodys=False)
+    refuse_short(held, amount, held.on_hand_ug, by.reads_in, called="held")
     cut = cut_promises(held, held.on_hand_ug - amount, by, WRITTEN_OFF)
     words = {"said_why": said_why, "scale_text": gross_text or None}
     return Weighed(held, write_move(held, Kind.WRITE_OFF, by, on_hand_ug=-amount, **words), cut)
@@ -157,6 +170,10 @@ def taken_off(package: Package, by: Member, mass_g: Fraction | None, gross_text:
     left = read_scale(package, gross_text)
     if left >= package.on_hand_ug:
         stood, now = told_apart(package.on_hand_ug, left, by.reads_in)
+        if alike(left, package.on_hand_ug):
+            raise StudioError(
+                "nothing_taken", f"By the scale {mass_words(left, by.reads_in)} of yarn are left, {AS_BEFORE}."
+            )
         raise StudioError(
             "nothing_taken", f"By the scale {now} of yarn are left, and {stood} stood in the book: nothing was taken."
         )
@@ -168,6 +185,9 @@ def _brought(package: Package, by: Member, mass_g: Fraction | None, gross_text: 
     _one_of(mass_g, gross_text)
     if mass_g is None:
         left = read_scale(package, gross_text)
+        if left <= package.on_hand_ug and alike(left, package.on_hand_ug):
+            now = mass_words(left, by.reads_in)
+            raise StudioError("nothing_brought", f"By the scale {now} of yarn are there, as stood in the book already.")
         if left <= package.on_hand_ug:
             now, stood = (mass_words(amount, by.reads_in) for amount in (left, package.on_hand_ug))
             raise StudioError(
@@ -178,7 +198,22 @@ def _brought(package: Package, by: Member, mass_g: Fraction | None, gross_text: 
     amount = meant(asked_for(mass_g), out)
     if amount > out:
         most, asked = told_apart(out, amount, by.reads_in)
-        raise NotEnoughYarn(
-            "more_than_is_out", f"Only {most} of this package are out, and {asked} would come back. Weigh it instead."
+        words = (
+            f"Only {most} of {package} are out, and {asked} would come back" if out else f"Nothing of {package} is out"
         )
+        raise NotEnoughYarn("more_than_is_out", f"{words}. Weigh it instead.")
     return amount
+
+
+def _refuse_beyond(package: Package, amount: int, out: int, by: Member, *, damp: bool) -> None:
+    """Refuse more than a member has out: yarn from nowhere is written down by those who may weigh."""
+    if meant(amount, out) <= (most_back(out) if damp else out):
+        return
+    if not out:
+        words = f"Nothing of {package} is out with you for this"
+    else:
+        most, asked = told_apart(out, amount, by.reads_in)
+        words = f"Only {most} of {package} are out with you for this, and {asked} would come back"
+    raise NotEnoughYarn(
+        "more_than_is_out", f"{words}. Look at the scale again; if it is right, ask who may weigh packages."
+    )

@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+FAR_OFF = 2
+"""An empty of more than so many times the others of its sort, or less than that part, is asked about."""
 
-def mean(weights: Sequence[Fraction]) -> Fraction:
-    """Give the mean of what empties of one sort weighed, exactly.
+
+def median(weights: Sequence[Fraction]) -> Fraction:
+    """Give the middle of what empties of one sort weighed, exactly.
 
     Parameters
     ----------
@@ -16,8 +19,8 @@ def mean(weights: Sequence[Fraction]) -> Fraction:
 
     Returns
     -------
-    mean : Fraction
-        Their mean. [g]
+    middle : Fraction
+        As many weigh less as weigh more; between the two in the middle of an even number. [g]
 
     Raises
     ------
@@ -26,14 +29,43 @@ def mean(weights: Sequence[Fraction]) -> Fraction:
 
     Notes
     -----
-    Plain arithmetic. Cones of one sort differ by a few grams, so the mean of several misses a cone by less than one
-    reading may (common practice, no source).
+    Plain arithmetic. Cones of one sort differ by a few grams (common practice, no source); one that is wrong moves the
+    middle by no more than those, and a mean by as much as it is wrong.
 
     Examples
     --------
-    >>> mean([Fraction(25), Fraction(27), Fraction(25)])
-    Fraction(77, 3)
+    >>> median([Fraction(25), Fraction(27), Fraction(250)]), median([Fraction(25), Fraction(26)])
+    (Fraction(27, 1), Fraction(51, 2))
     """
     if not weights:
         raise ValueError("weights must hold at least one reading")
-    return sum(weights, Fraction(0)) / len(weights)
+    inside, rest = divmod(len(weights), 2)
+    ordered = sorted(weights)
+    return ordered[inside] if rest else (ordered[inside - 1] + ordered[inside]) / 2
+
+
+def far_off(weight: Fraction, middle: Fraction) -> bool:
+    """Say whether an empty is far off the others of its sort.
+
+    Parameters
+    ----------
+    weight : Fraction
+        One reading. [g]
+    middle : Fraction
+        The median of the others. [g]
+
+    Returns
+    -------
+    far_off : bool
+        Above double or below half of it. [-]
+
+    Notes
+    -----
+    Common practice, no source.
+
+    Examples
+    --------
+    >>> far_off(Fraction(250), Fraction(25)), far_off(Fraction(27), Fraction(25))
+    (True, False)
+    """
+    return not middle / FAR_OFF <= weight <= middle * FAR_OFF

@@ -11,8 +11,10 @@ from types import MappingProxyType
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 
+from inventory.ledger_selectors import most_weighed, never_so_heavy
 from inventory.ledger_services import Kind, Weighed, hold_one
 from inventory.ledger_sums import grams, meant, price_of
+from inventory.ledger_words import capitalised
 from inventory.models import Package, SetAside
 from inventory.quarantine_services import quarantine, release_from_quarantine
 from inventory.scale_selectors import DEEDS
@@ -21,6 +23,7 @@ from inventory.taking_services import Sale, issue_yarn, return_yarn, sell_yarn, 
 from studio.errors import StudioError
 from studio.models import Member
 from studio.rights import may
+from studio.units import read, show
 
 WRITTEN_MEANWHILE = (
     "This package was moved since you opened the page. Look at what is on it now; if it is still to be done, send it "
@@ -32,7 +35,8 @@ WRITTEN_MEANWHILE = (
 class Deed:
     """One deed at the scale: what it shows in its own words or the net mass [g], and what else was said.
 
-    A sale is kept only when `agreed` is the very amount that was shown. `seen` is the latest move that was shown: a
+    A sale is kept only when `agreed` is the very amount that was shown, and a reading far above all others of its
+    package only when `really` is the very reading. `seen` is the latest move that was shown: a
     button pressed twice must not take the yarn twice.
     """
 
@@ -45,12 +49,29 @@ class Deed:
     price_text: str = ""
     buyer: Member | None = None
     agreed: str = ""
+    really: str = ""
     seen: int | None = None
     said_why: str = ""
     temperature_text: str = ""
 
 
-class PriceToAgree(StudioError):
+class ToAgree(StudioError):
+    """What would be written is worked out and waits for a second press."""
+
+
+class ReadingToAgree(ToAgree):
+    """The scale shows far more than the package ever weighed; nothing is written yet."""
+
+    def __init__(self, package: Package, gross_text: str, by: Member) -> None:
+        most = show(most_weighed(package), "mass", by.reads_in)
+        name = f"{capitalised(package.get_kind_display())} {package.pk}"
+        super().__init__(
+            "reading_to_agree", f"{name} never weighed more than {most}, and the scale shows {gross_text}. Is that so?"
+        )
+        self.gross_text = gross_text
+
+
+class PriceToAgree(ToAgree):
     """The sale is worked out and not yet kept: this much yarn [g] costs this amount."""
 
     def __init__(self, mass_g: Fraction, amount: Decimal, price_text: str) -> None:
@@ -68,13 +89,24 @@ def write_down(*, package: Package, by: Member, deed: Deed) -> Weighed:
     ------
     StudioError
         If another move of the package was written since the page was shown; what the deed refuses comes first.
+    ToAgree
+        If a price or a reading waits for a second press; then nothing is written.
     """
     if deed.kind not in DEEDS or not may(by.role, DEEDS[deed.kind]):
         raise PermissionDenied(f"The role does not allow {deed.kind}.")
+    doubted = ReadingToAgree(package, deed.gross_text, by) if _in_doubt(package, deed) else None
     done = _DO[deed.kind](package, by, deed)
     if deed.seen is not None and _others_since(deed.seen, package, done):
         raise StudioError("written_meanwhile", WRITTEN_MEANWHILE)
+    if doubted is not None:
+        raise doubted
     return done
+
+
+def _in_doubt(package: Package, deed: Deed) -> bool:
+    """Say whether a reading is asked about before the deed, while the ledger does not hold it."""
+    asked = deed.kind in {Kind.WEIGH, Kind.RETURN} and deed.gross_text and deed.really != deed.gross_text
+    return bool(asked) and never_so_heavy(package, read(deed.gross_text, "mass", None))
 
 
 def _others_since(seen: int, package: Package, done: Weighed) -> bool:

@@ -74,7 +74,8 @@ class TakingForm(PlainWords, forms.Form):
         if line.may_take and not self.account.closed:
             yield Deed.TAKE_ALL.value, f"take out all {show(line.held, 'mass', self.units)}"
             yield Deed.TAKE.value, WORDS[Deed.TAKE]
-        yield Deed.BACK.value, WORDS[Deed.BACK]
+        if line.used:
+            yield Deed.BACK.value, WORDS[Deed.BACK]
 
     @property
     def rows(self) -> list[Row]:

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
-from inventory.ledger_selectors import held_of
+from inventory.ledger_selectors import held_of, never_so_heavy
 from inventory.ledger_services import hold, hold_work, refuse_for_others
 from inventory.ledger_sums import grams
 from inventory.models import Move, Package, SetAside
@@ -21,6 +21,7 @@ from planner.models import Project
 from planner.shelf_services import hold_warp
 from studio.errors import StudioError
 from studio.models import Member
+from studio.units import read
 
 WRITTEN_MEANWHILE = (
     "Some of this yarn was moved since you opened the page, so nothing was written. Look at the figures; if it is "
@@ -29,6 +30,7 @@ WRITTEN_MEANWHILE = (
 NOTHING_SAID = "Nothing was written: choose what is done with at least one package."
 SOME_REFUSED = "Nothing was written yet: look at the packages marked below."
 NO_ACCOUNT = "Nothing was ever set aside for this warp."
+TOO_HEAVY = "That is far more than ever was on it. If it is right, weigh it at the scale."
 CLOSED = "The account of this warp is closed: yarn can only come back."
 
 
@@ -116,6 +118,8 @@ def _take(one: Taking, work: SetAside, by: Member) -> Move:
 
 
 def _back(one: Taking, work: SetAside, by: Member) -> Move:
+    if never_so_heavy(one.package, read(one.gross_text, "mass", None)):
+        raise StudioError("too_heavy", TOO_HEAVY)
     return return_yarn(package=one.package, by=by, set_aside=work, gross_text=one.gross_text)
 
 

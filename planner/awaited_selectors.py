@@ -13,9 +13,9 @@ from django.utils import timezone
 from inventory.yarn_count import length_of_mass
 from planner.brief_text import read_brief
 from planner.calc.awaited import Reach, ends_kept, ground_for, reach_of, with_ground
-from planner.calc.brief import Layout, WarpBrief, YarnChoice
+from planner.calc.brief import WarpBrief, YarnChoice
 from planner.calc.plan import ColourRun, WarpPlan
-from planner.colour_order import write_order
+from planner.colour_order import with_whole_order, write_order
 from planner.filling_selectors import Amount
 from planner.models import Project, Wanted
 from planner.selectors import facts_for
@@ -126,7 +126,7 @@ class _Sheet:
 
     def reads(self, order: str) -> bool:
         """Say whether the sheet would still be sound."""
-        form = {**self.typed["form"], "colour_order": order, "colour_layout": Layout.AS_TYPED.value}
+        form = with_whole_order(self.typed["form"], order)
         return read_brief(document_of({**self.typed, "form": form}, self.facts)).brief is not None
 
     def ground(self, codes: tuple[str, ...]) -> YarnChoice | None:

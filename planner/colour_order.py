@@ -9,12 +9,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 
-from planner.calc.brief import MOST_ENDS, MOST_RUNS, YarnChoice
+from planner.calc.brief import MOST_ENDS, MOST_RUNS, Layout, YarnChoice
 from planner.calc.colours import merged
 from planner.calc.plan import ColourRun
 from studio.units import UnitError
 
 LONGEST_ORDER = 20_000
+SETTLES_ENDS = ("finished_width", "width_in_reed", "ends", "balance", "whole_repeats")
+"""Fields that say how many ends there are; an order of the whole warp says it by itself."""
 DEEPEST = 4
 LONGEST_BLOCK = 60
 """Characters of a text, brackets within brackets, and runs in a repeat that `write_order` looks for."""
@@ -190,3 +192,15 @@ def _repeats(runs: tuple[ColourRun, ...], at: int, length: int) -> int:
     while runs[at + times * length : at + (times + 1) * length] == block:
         times += 1
     return times
+
+
+def with_whole_order(form: Mapping[str, str], order: str) -> dict[str, str]:
+    """Give a sheet whose colour order names every end: what else settled their number is emptied.
+
+    Examples
+    --------
+    >>> with_whole_order({"width_by": "ends", "ends": "12", "sett": "18"}, "8 A, 4 B")["ends"]
+    ''
+    """
+    settled = dict.fromkeys((name for name in SETTLES_ENDS if form.get(name)), "")
+    return {**form, **settled, "colour_order": order, "colour_layout": Layout.AS_TYPED.value}

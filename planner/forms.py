@@ -10,8 +10,8 @@ from django import forms
 from django.forms.boundfield import BoundField
 
 from planner.brief_fields import positions
-from planner.calc.brief import Layout
 from planner.calc.usual_losses import USUAL_LOSSES
+from planner.colour_order import with_whole_order
 from planner.form_fields import USUAL_CHOICES, Choices, unit_after, widget_of, words_of
 from planner.typed_brief import (
     FIELDS,
@@ -252,7 +252,7 @@ def with_chains_named(form: Mapping[str, str], named: str) -> dict[str, str]:
 def with_order_tried(form: Mapping[str, str], order: str) -> dict[str, str]:
     """Ask for a whole colour order, every end as typed; nothing is no wish, and the sheet says what is no order."""
     order = order.replace("\x00", "").strip()[:MOST_SIGNS]
-    return {**form, "colour_order": order, "colour_layout": Layout.AS_TYPED.value} if order else dict(form)
+    return with_whole_order(form, order) if order else dict(form)
 
 
 def steered(typed: Mapping[str, Any], posted: Mapping[str, object]) -> dict[str, Any]:

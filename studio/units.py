@@ -167,6 +167,11 @@ _NUMBER = re.compile(
 _SPLIT = re.compile(
     r"\s*(?P<number>\d{1,6}/\d{1,6}|\d[\d.,]*(?:\s+\d{1,4}/\d{1,4})?)\s*(?P<unit>\D.*|)", re.ASCII | re.DOTALL
 )
+_POUNDS_AND_OUNCES = re.compile(
+    r"\s*(?P<pounds>\d{1,6})\s*(?:lbs?|pounds?)\.?\s*(?:,|and\s)?\s*(?P<ounces>\d[^A-Za-z]*?)\s*(?:oz|ounces?)\.?\s*",
+    re.ASCII | re.IGNORECASE,
+)
+_ENDLESS = re.compile(r"\d{13,}(?:[.,]\d*)?", re.ASCII)
 _BELOW = re.compile(r"\s*[-\u2212\u2013]\s*\d", re.ASCII)
 _PER_100_G = re.compile(r"\s*(?P<number>\d[\d.,]*)\s*/\s*100\s*g\s*", re.ASCII | re.IGNORECASE)
 _PER_TEN_CM = re.compile(r"\s*(?P<number>\d[\d.,]*)\s*/\s*10\s*(?P<unit>cm)?\s*", re.ASCII | re.IGNORECASE)
@@ -212,6 +217,8 @@ def read_number(text: str) -> Fraction:
     plain = _plain(text)
     _refuse_unclear_comma(plain)
     found = _NUMBER.fullmatch(plain)
+    if _ENDLESS.fullmatch(plain):
+        raise UnitError("too_large", "That number is too large.")
     if not found:
         raise UnitError("not_a_number", f"“{text[:20]}” is not a number. Write it like 12, 12.5 or 12 1/2.")
     part = found.groupdict()
@@ -229,7 +236,8 @@ def read_number(text: str) -> Fraction:
 def read(text: str, kind: str, units: Units | None) -> Fraction:
     """Read a typed quantity into the canonical unit of its kind.
 
-    A bare number takes the usual unit of `units`; with `units` None (the API) a unit is required.
+    A bare number takes the usual unit of `units`; with `units` None (the API) a unit is required. A mass may be in
+    whole pounds with ounces, as many scales show it.
 
     Examples
     --------
@@ -241,8 +249,14 @@ def read(text: str, kind: str, units: Units | None) -> Fraction:
     Fraction(1, 10)
     >>> read("50/10", "dents", None)
     Fraction(5, 1)
+    >>> read("2 lb 3 oz", "mass", None) == read("35 oz", "mass", None)
+    True
     """
     known = KINDS[kind]
+    both = _POUNDS_AND_OUNCES.fullmatch(_plain(text)) if kind == "mass" else None
+    if both:
+        ounces = 16 * read_number(both["pounds"]) + read_number(both["ounces"])
+        return ounces * factor("ounce", known.canonical)
     found = _SPLIT.fullmatch(_unfractioned(_plain(text), known))
     if not found:
         raise _refusal(text)

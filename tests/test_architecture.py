@@ -17,7 +17,8 @@ APPS = ("studio", "inventory", "planner")  # each may import only itself and tho
 FLOORS = {
     "units": 0, "errors": 0, "rights": 0, "loom_states": 0, "synonyms": 0,
     "yarn_count": 0, "count_systems": 0, "grist_text": 0, "package_length": 0,
-    "ledger_sums": 0, "ledger_words": 0, "tare_sums": 0, "yarn_colour": 0, "weight_classes": 0, "reservation_words": 0,
+    "cold_sums": 0, "ledger_sums": 0, "ledger_words": 0, "tare_sums": 0,
+    "yarn_colour": 0, "weight_classes": 0, "reservation_words": 0,
     "care_words": 0,
     "calc": 0, "brief_text": 0, "brief_fields": 0, "brief_format": 0, "brief_threading": 0, "typed_brief": 0,
     "yarn_names": 0, "beam_marks": 0, "cloth_places": 0, "colour_order": 0, "explained_parts": 0, "disagreements": 0,

@@ -17,7 +17,8 @@ import pytest
 import planner.calc
 
 OTHER_SHEETS = (
-    "inventory.yarn_count", "inventory.package_length", "inventory.ledger_sums", "inventory.tare_sums",
+    "inventory.yarn_count", "inventory.package_length", "inventory.cold_sums", "inventory.ledger_sums",
+    "inventory.tare_sums",
     "inventory.yarn_colour", "inventory.weight_classes",
 )  # fmt: skip
 FEWEST_CALCULATORS = 10

@@ -49,6 +49,7 @@ def test_two_cones_come_in_and_are_named(phone, live_server, member):
     assert min(box["height"] for box in boxes) >= SMALLEST_TARGET
     phone.get_by_label("Photo").set_input_files(PHOTO)
     phone.get_by_label("The scale shows").fill("525")
+    phone.get_by_label("What it is on").select_option(index=1)
     phone.get_by_label("Bin").fill("N1")
     phone.get_by_role("button", name="Take it in").click()
     expect(phone.get_by_role("status")).to_contain_text("waits for its name: a cone, 500 g of yarn.")
@@ -59,7 +60,7 @@ def test_two_cones_come_in_and_are_named(phone, live_server, member):
     assert list(Arrival.objects.values_list("bin_name", "tare_text")) == [("N1", "25 g")] * 2
     phone.get_by_role("link", name="Not yet named (2)").click()
     expect(phone.get_by_role("img", name="Photo of A").first).to_be_visible()
-    phone.wait_for_function("document.querySelector('.photo img').naturalWidth > 0")
+    expect(phone.locator(".photo img").first).not_to_have_js_property("naturalWidth", 0)  # it has come
     sound(phone)
     for arrival in Arrival.objects.all():
         phone.get_by_label(f"{arrival} cone").check()

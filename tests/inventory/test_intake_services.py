@@ -1,5 +1,6 @@
 """Taking in, naming, throwing out, and what empties weigh: each row keeps its own words, and nothing is done twice."""
 
+import statistics
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -10,6 +11,8 @@ from django.core.exceptions import ValidationError
 from django.core.files.storage import default_storage
 from django.db import IntegrityError, transaction
 from django.utils import timezone
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from inventory.intake_selectors import known_empties, waiting, weight_waiting, yarn_of_words, yarns_offered
 from inventory.intake_services import leave_out, name_arrivals, once, take_in, throw_out, weigh_empty
@@ -18,7 +21,7 @@ from inventory.models import Arrival, Move, Package, PackagePhoto, Photo, Stamp,
 from inventory.photo_services import file_of, keep_photo, picture_package, sweep_photos, unpicture_package
 from inventory.scale_selectors import package_by_label
 from inventory.services import PackageFacts, YarnFacts
-from inventory.tare_sums import mean
+from inventory.tare_sums import far_off, median
 from studio.errors import StudioError
 from studio.pictures import made_anew
 from studio.units import Units
@@ -190,23 +193,38 @@ class TestNaming:
 
 
 class TestEmpties:
-    def test_the_mean_of_none_is_no_number(self):
+    def test_the_median_of_none_is_no_number(self):
         with pytest.raises(ValueError, match="at least one reading"):
-            mean([])
+            median([])
 
-    def test_the_mean_is_exact_and_the_spread_is_shown(self, by):
+    def test_the_median_is_exact_and_the_spread_is_shown(self, by):
         for weight in ("25 g", "27 g", "25 g"):
             weigh_empty(kind="cone", name="cardboard cone", weight_text=weight, by=by)
         (known,) = known_empties()
-        # By hand: (25 + 27 + 25) / 3 = 77/3 = 25.666...
-        assert (known.mean_g, known.least_g, known.most_g, known.counted) == (Fraction(77, 3), 25, 27, 3)
-        assert known.mean_words() == "25.67 g"
-        assert known.spread_words(Units.METRIC) == "25.7 g (25 g to 27 g, 3 weighed)"
+        assert (known.median_g, known.least_g, known.most_g, known.counted) == (25, 25, 27, 3)
+        assert known.median_words() == "25 g"
+        assert known.spread_words(Units.METRIC) == "25 g (25 g to 27 g, 3 weighed)"
+
+    def test_one_bad_reading_does_not_move_the_tare_and_is_seen_in_the_spread(self, by):
+        for weight in ("25 g", "26 g", "27 g", "250 g"):
+            weigh_empty(kind="cone", name="cardboard cone", weight_text=weight, by=by)
+        (known,) = known_empties()
+        assert known.median_words() == "26.5 g"  # a mean would be 82 g
+        assert known.spread_words(Units.METRIC) == "26.5 g (25 g to 250 g, 4 weighed)"
+
+    @settings(max_examples=50)
+    @given(st.lists(st.fractions(min_value=0, max_value=1000), min_size=1, max_size=9))
+    def test_the_median_is_that_of_the_standard_library(self, weights):
+        assert median(weights) == statistics.median(weights)
+
+    @pytest.mark.parametrize(("weight", "far"), [("12.5", False), ("12.49", True), ("50", False), ("50.01", True)])
+    def test_far_off_is_more_than_double_or_less_than_half(self, weight, far):
+        assert far_off(Fraction(weight), Fraction(25)) is far
 
     def test_ounces_stay_ounces(self, by):
         for weight in ("0.9 oz", "0.8 oz"):
             weigh_empty(kind="cone", name="cone", weight_text=weight, by=by)
-        assert known_empties()[0].mean_words() == "0.85 oz"
+        assert known_empties()[0].median_words() == "0.85 oz"
 
     def test_one_name_is_one_sort_however_it_is_written_and_each_kind_has_its_own(self, by):
         for kind, name in (("cone", "Plastic"), ("cone", "plastic"), ("tube", "plastic")):
@@ -217,15 +235,15 @@ class TestEmpties:
         weigh_empty(kind="cone", name="cone", weight_text="25 g", by=by)
         slip = weigh_empty(kind="cone", name="cone", weight_text="250 g", by=by)
         leave_out(weighing=slip, left_out=True)
-        assert known_empties()[0].mean_g == 25
+        assert known_empties()[0].median_g == 25
         assert known_empties()[0].spread_words(Units.METRIC) == "25 g (1 weighed)"
         leave_out(weighing=slip, left_out=False)
-        assert known_empties()[0].mean_g == Fraction(275, 2)
+        assert known_empties()[0].median_g == Fraction(275, 2)
 
     def test_with_all_left_out_none_is_known(self, by):
         leave_out(weighing=weigh_empty(kind="cone", name="cone", weight_text="25 g", by=by), left_out=True)
         known = known_empties()[0]
-        assert (known.mean_words(), known.spread_words(Units.METRIC)) == ("", "none weighed yet")
+        assert (known.median_words(), known.spread_words(Units.METRIC)) == ("", "none weighed yet")
 
     @pytest.mark.parametrize("weight", ["0 g", "twelve", "-3 g", "2000 kg"])
     def test_what_is_no_weight_is_refused(self, by, weight):

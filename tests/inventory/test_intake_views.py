@@ -8,7 +8,7 @@ from django.core.files.storage import default_storage
 from django.urls import reverse
 from PIL import Image
 
-from inventory.intake_forms import EmptyForm, IntakeForm
+from inventory.intake_forms import EmptyForm, IntakeForm, weight_lines
 from inventory.intake_services import take_in, weigh_empty
 from inventory.models import Arrival, Package, PackagePhoto, Photo, Tare, TareWeighing, Yarn
 from inventory.photo_services import file_of
@@ -214,6 +214,33 @@ BAD = {
 }  # fmt: skip
 
 
+class TestDoubt:
+    def test_what_it_is_on_is_chosen_and_then_remembered(self, door, by):
+        weigh_empty(kind="cone", name="cardboard", weight_text="25 g", by=by)
+        form = door.get(reverse("intake")).context["form"]
+        assert (form["core"].value(), form.fields["core"].choices[0]) == (None, ("", "choose"))
+        answer = door.post(reverse("intake"), typed(core=""))
+        assert (answer.status_code, Arrival.objects.count()) == (422, 0)
+        assert "Choose what it is on." in text_of(answer)
+        answer = door.post(reverse("intake"), typed(core="tube"))
+        assert door.get(answer.url).context["form"]["core"].value() == "tube"
+
+    @pytest.mark.parametrize(
+        ("typing", "box"),
+        [({"gross_text": "20001"}, "gross_text"), ({"gross_text": "525", "others": "519\n21 kg"}, "others")],
+    )
+    def test_more_than_a_package_weighs_is_asked_about_once(self, door, typing, box):
+        # 20 kg: common practice, no source.
+        asked = door.post(reverse("intake"), typed(**typing))
+        assert (asked.status_code, Arrival.objects.count(), set(asked.context["form"].errors)) == (422, 0, {box})
+        really = re.search(r'name="really" value="([^"]*)"', asked.content.decode())[1]
+        assert door.post(reverse("intake"), typed(gross_text="30000", really=really)).status_code == 422
+        assert door.post(reverse("intake"), typed(**typing, really=really)).status_code == 302
+
+    def test_twenty_kilograms_are_no_doubt(self, door):
+        assert door.post(reverse("intake"), typed(gross_text="20 kg")).status_code == 302
+
+
 class TestMistakes:
     @pytest.mark.parametrize(("known", "words"), BAD.values(), ids=BAD.keys())
     def test_each_is_said_and_nothing_is_taken_in(self, door, known, words):
@@ -333,11 +360,11 @@ class TestNotNamed:
 
 
 class TestEmpties:
-    def test_one_is_weighed_and_shown_with_its_mean(self, door):
+    def test_one_is_weighed_and_shown_with_its_median(self, door):
         for weight in ("25", "27", "25"):
             door.post(reverse("empties"), {"kind": "cone", "name": " cardboard  cone ", "weight_text": weight})
         shown = text_of(door.get(reverse("empties")))
-        assert "cardboard cone cone 25.7 g (25 g to 27 g, 3 weighed)" in shown
+        assert "cardboard cone cone 25 g (25 g to 27 g, 3 weighed)" in shown
 
     @pytest.mark.parametrize("known", [{"weight_text": "0"}, {"name": ""}, {"kind": "barrel"}, {"name": "x" * 61}])
     def test_a_mistake_comes_back(self, door, known):
@@ -345,11 +372,23 @@ class TestEmpties:
         assert door.post(reverse("empties"), data).status_code == 422
         assert not TareWeighing.objects.exists()
 
+    def test_one_far_off_the_others_is_asked_about_once(self, door, by):
+        weigh_empty(kind="cone", name="Cardboard", weight_text="25 g", by=by)
+        data = {"kind": "cone", "name": "cardboard", "weight_text": "250 g"}
+        asked = door.post(reverse("empties"), data)
+        assert (asked.status_code, TareWeighing.objects.count()) == (422, 1)
+        assert "Others of this sort weigh about" in text_of(asked)
+        really = re.search(r'name="really" value="([^"]*)"', asked.content.decode())[1]
+        other = door.post(reverse("empties"), {**data, "weight_text": "300 g", "really": really})
+        assert (other.status_code, TareWeighing.objects.count()) == (422, 1)
+        assert door.post(reverse("empties"), {**data, "really": really}).status_code == 302
+        assert door.post(reverse("empties"), {**data, "kind": "tube"}).status_code == 302
+
     def test_a_wrong_one_is_left_out_and_counted_again(self, door, by):
         weighing = weigh_empty(kind="cone", name="cone", weight_text="250 g", by=by)
         address = reverse("weighing-left-out", args=[weighing.pk])
         door.post(address, {"out": "yes"})
-        assert "left out of the mean" in text_of(door.get(reverse("empties")))
+        assert "left out of the median" in text_of(door.get(reverse("empties")))
         door.post(address)
         assert not TareWeighing.objects.get().left_out
         assert door.get(address).status_code == 405
@@ -455,3 +494,16 @@ class TestLabelsOffered:
         answer = door.post(reverse("name-them"), {"arrival": chosen, "yarn_words": str(yarn)}, follow=True)
         numbers = ",".join(str(one.pk) for one in Package.objects.order_by("pk"))
         assert self.labels(answer) == [(f"{reverse('yarn-labels')}?numbers={numbers}", "the")]
+
+
+@pytest.mark.parametrize(
+    ("text", "weights"),
+    [
+        ("2 lb, 3 oz", ["2 lb, 3 oz"]),
+        ("2 lb 3 oz, 1 lb 4 oz", ["2 lb 3 oz", "1 lb 4 oz"]),
+        ("1 lb, 2 lb", ["1 lb", "2 lb"]),
+        ("530, 519", ["530 g", "519 g"]),
+    ],
+)
+def test_pounds_with_their_ounces_are_one_weight(text, weights):
+    assert weight_lines(text, "g") == weights

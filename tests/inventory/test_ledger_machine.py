@@ -324,13 +324,13 @@ class Ledger(RuleBasedStateMachine):
             self.let_out(package)
 
     def _freeze_once(self, package):
-        self.attempt(YES, quarantine, package=package)
+        self.attempt(YES, quarantine, package=package, said_why="Sure")
         self.model[package.pk].rounds += 1
 
     def let_out(self, package):
         cone = self.model[package.pk]
         enough = 2 if cone.animal else 1
-        if self.attempt(cone.rounds >= enough, release_from_quarantine, package=package) is not None:
+        if self.attempt(cone.rounds >= enough, release_from_quarantine, package=package, said_why="Sure") is not None:
             cone.rounds = 0
 
     @rule(move=consumes(moves), again=st.booleans())

@@ -109,6 +109,22 @@ def test_odd_questions_are_answered_all_the_same(query):
     assert as_(guest()).get(f"{reverse('yarn-room')}?{query}").status_code == 200
 
 
+@pytest.mark.parametrize(
+    ("page", "said", "words"),
+    [
+        ("yarn-room", {"words": "\x00"}, "There is a sign in it that cannot be kept"),
+        ("yarn-room", {"fibre": "zzz"}, "Choose one of those offered."),
+        ("yarn-room", {"words": "x" * 81}, "Write at most 80 characters"),
+        ("yarn-colours", {"fibre": "zzz"}, "Choose one of those offered."),
+    ],
+)
+def test_odd_questions_are_answered_in_our_words(page, said, words):
+    shown = as_(guest()).get(reverse(page), said).content.decode()
+    assert words in shown
+    assert "Select a valid choice" not in shown
+    assert "Null characters" not in shown
+
+
 def test_the_yarn_page_says_that_the_label_wins():
     yarn = a_yarn(count_text="8/2 cotton", grist_text="3000 yd/lb")
     shown = text_of(as_(new_member()).get(yarn.get_absolute_url()))

@@ -281,11 +281,11 @@ def test_taking_and_bringing_back_on_the_page(owner, warp, cone):
         ("take", "", "Say what the scale shows"),
         ("take", "twelve", "is not a number"),
         ("take", "10 g", "That is less than the empty cone alone, 25 g."),
-        ("back", "2000 kg", "No package weighs a tonne"),
+        ("take", "2000 kg", "No package weighs a tonne"),
         ("", "300 g", "Choose what is done with it."),
         ("take_all", "300 g", "empty this box"),
         ("steal", "300 g", "Choose one of those offered"),
-        ("back", "900 g", "stood in the book already"),
+        ("back", "900 g", "Choose one of those offered"),  # nothing of it is out
         ("take", "1026 g", "nothing was taken"),
         ("take", "9" * 500, "too long"),
         ("take", "3\x0000", "a sign in it that cannot be kept"),
@@ -299,6 +299,24 @@ def test_a_fault_stands_beside_its_package_and_what_was_typed_stays(owner, warp,
     if "\x00" not in gross:
         assert not gross or f'value="{gross}"' in text
     assert (balance(cone)[0], Move.objects.filter(kind__in=("issue", "return")).count()) == (1000, 0)
+
+
+@pytest.mark.parametrize(
+    ("someone", "said"), [(None, "Only 700 g of cone"), (cast.teacher, "far more than ever was on it")]
+)
+def test_no_more_comes_back_than_a_warp_took(owner, warp, cone, someone, said):
+    do(warp, Taking(cone, Deed.TAKE, "325 g"))
+    by = owner if someone is None else someone()
+    gross = "1040 g" if someone is None else "50 lb"  # by hand: 715 g back of 700 taken, and 2 % are 14
+    text = text_of(send(by, warp, **{f"deed_{cone.pk}": "back", f"gross_{cone.pk}": gross}), 422)
+    assert said in text
+    assert (balance(cone)[0], figures(warp)) == (300, (82.987, 700, 0, 700))
+
+
+def test_bringing_back_is_offered_where_something_is_out(owner, warp, cone):
+    assert "bring back, and weigh it" not in text_of(cast.as_(owner).get(address(warp)))
+    do(warp, Taking(cone, Deed.TAKE, "325 g"))
+    assert "bring back, and weigh it" in text_of(cast.as_(owner).get(address(warp)))
 
 
 def test_a_page_seen_before_is_refused(owner, warp, cone):

@@ -286,6 +286,24 @@ def test_try_it_so_opens_the_sheet_and_keeps_nothing(owner, warp, order, ends):
     assert again(warp).stamp == kept.stamp
 
 
+WIDE = {"finished_width": "30 in", "colour_order": "13 A, 1 B, 4 A", "colour_layout": "repeat"}
+
+
+@pytest.mark.parametrize(
+    "said", [WIDE, {**WIDE, "whole_repeats": "on"}, {"finished_width": "", "width_by": "ends", "ends": "648"}]
+)
+def test_a_sheet_planned_by_its_width_can_be_tried_too(owner, beam, yarns, said):
+    warp = save_project(owner=owner, typed=sheet(beam, yarns, **said), by=owner)
+    (found,) = choices(warp)
+    assert found.narrower.asked
+    assert found.dropped.asked
+    assert "“Try it so” opens the sheet" in seen(owner, warp)
+    sent = posted(again(warp).typed, try_order=found.narrower.asked, project=warp.pk)
+    response = cast.as_(owner).post(reverse("warp-plan"), sent)
+    counts = {need.yarn.code: need.ends for need in response.context["sheet"].plan.shown.needs}
+    assert counts["B"] == found.narrower.kept
+
+
 @pytest.mark.parametrize("order", ["", "\x00", "drop everything", "1 Z", "9" * 100_000])
 def test_hostile_orders_break_nothing(owner, warp, order):
     sent = posted(again(warp).typed, try_order=order, project=warp.pk)

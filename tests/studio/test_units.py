@@ -65,6 +65,8 @@ def test_a_number_is_read_as_people_write_it(text, number):
         ("1/0", "not_a_number"),
         ("12 1/0", "not_a_number"),
         ("9999999999", "too_large"),
+        ("9" * 20, "too_large"),
+        ("9" * 20 + ".5", "too_large"),
         ("1" * 61, "too_long"),
     ],
 )
@@ -94,6 +96,33 @@ def test_a_comma_that_may_part_thousands_is_asked_about(text, question):
 )
 def test_a_comma_or_point_that_leaves_no_doubt_is_read(text, number):
     assert read_number(text) == number
+
+
+# NIST Handbook 44, appendix C: 16 ounces are a pound of 453.59237 g; 2 lb 3 oz are 35 oz.
+@pytest.mark.parametrize(
+    ("text", "ounces"),
+    [
+        ("2 lb 3 oz", 35), ("2lb3oz", 35), ("2 lbs, 3 ounces", 35), ("2 lb. 3 oz.", 35), ("2 pounds and 3 oz", 35),
+        ("0 lb 8 oz", 8), ("1 lb 3 1/2 oz", Fraction(39, 2)), ("1 lb 3½ oz", Fraction(39, 2)),
+        ("1 LB 3,5 OZ", Fraction(39, 2)),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("units", [None, *Units])
+def test_pounds_and_ounces_together_are_exact(text, ounces, units):
+    assert read(text, "mass", units) == ounces * Fraction("453.59237") / 16
+
+
+@pytest.mark.parametrize(
+    "text", ["2 lb 3", "2.5 lb 3 oz", "3 oz 2 lb", "2 lb 3 oz 1 oz", "2 lb 3 g", "lb 3 oz", "2 lb x oz"]
+)
+def test_half_said_pounds_and_ounces_are_refused(text):
+    with pytest.raises(UnitError):
+        read(text, "mass", Units.INCH)
+
+
+def test_pounds_and_ounces_are_a_mass_alone():
+    with pytest.raises(UnitError):
+        read("2 lb 3 oz", "length", Units.INCH)
 
 
 def test_a_quantity_with_an_unclear_comma_is_refused():
