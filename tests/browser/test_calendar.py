@@ -5,9 +5,13 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
+from planner.services import save_project
 from studio.dressing_services import change_loom_state
-from studio.models import LoomOccupancy, QueuePlace
+from studio.models import LoomOccupancy, Member, QueuePlace
+from studio.reservation_services import wait_for_loom
 from tests import cast
+from tests.factories import a_beam, a_loom, a_reed
+from tests.planner.sheets import towels
 from tests.studio import calendar
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.django_db(transaction=True)]
@@ -66,6 +70,36 @@ def test_reserve_be_refused_queue_and_take_over_by_keyboard(signed_in, live_serv
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", name="Scarves on the old threading")).to_be_visible()
     assert LoomOccupancy.objects.get(taken_over_from=held).state == "beaming"
+
+
+def test_hold_a_loom_for_a_plan_on_a_phone_and_tell_who_waits_when_it_is_free(signed_in, live_server):
+    """As its weaver does, from the sheet; who waits reads of it on Today."""
+    by, waiting = Member.objects.get(name="the trained member"), cast.teacher("who waits")
+    a_reed()
+    warp = save_project(owner=by, typed=towels(a_beam(a_loom(nickname="Heron"))), by=by)
+    page = signed_in
+    page.set_viewport_size(PHONE)
+    page.goto(live_server.url + warp.get_absolute_url())
+    page.get_by_role("link", name="Find a loom").click()
+    page.get_by_role("link", name=f"Hold loom {warp.loom}, {warp.beam.name}").click()
+    expect(page.get_by_label("Reed that goes along")).not_to_have_value("")
+    page.get_by_role("button", name="Hold it").click()
+    expect(page.get_by_role("heading", name="Eight towels")).to_be_visible()
+    held = LoomOccupancy.objects.get()
+    assert [str(one.tool) for one in held.tools.all()] == ["12 dents to the inch"]
+
+    wait_for_loom(loom=held.loom, member=waiting, days=14)
+    page.get_by_role("link", name="Cancel it").click()
+    page.get_by_role("button", name="Cancel it").click()
+    expect(page.get_by_role("status").first).to_contain_text("its days are free")
+    page.context.clear_cookies()
+    page.goto(live_server.url + reverse("sign-in"))
+    page.get_by_label("Username").fill(waiting.user.username)
+    page.get_by_label("Password").fill(cast.PASSWORD)
+    page.get_by_role("main").get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("who waits")
+    expect(page.locator("main")).to_contain_text("Heron")
+    expect(page.locator("main")).to_contain_text("free")
 
 
 def test_changed_days_are_looked_at_while_typing(signed_in, live_server, week):
