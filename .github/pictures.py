@@ -147,14 +147,25 @@ def take_beam(page: Page) -> None:
 
 
 def take_rooms(page: Page) -> None:
-    """Take the looms, one of them, and the yarn room."""
+    """Take who has which loom, one of them, the yarn room and its colours."""
+    page.goto("/looms/week/")
+    keep("week", page.screenshot())
     page.goto("/looms/")
-    keep("looms", page.screenshot())
     page.get_by_role("link", name=LOOM).first.click()
     page.wait_for_load_state("networkidle")
     keep("loom", page.screenshot())
     page.goto("/yarn/")
     keep("yarn-room", page.screenshot())
+    page.goto("/yarn/colours/")
+    keep("colour-wall", page.screenshot())
+
+
+def take_reservation(page: Page) -> None:
+    """Take the page of a warp that is on a loom."""
+    page.goto("/looms/week/")
+    page.locator("a.span").nth(1).click()
+    page.wait_for_load_state("networkidle")
+    keep("reservation", page.screenshot())
 
 
 def take_card(page: Page) -> None:
@@ -184,6 +195,7 @@ def take_all(address: str) -> None:
             take_beam(page)
         with visitor(browser, address, DESK, "light") as page:
             take_rooms(page)
+            take_reservation(page)
             take_card(page)
         browser.close()
 
