@@ -18,6 +18,7 @@ from inventory.services import PackageFacts
 from studio.errors import StudioError
 from studio.models import Member
 from tests.cast import trained_member
+from tests.doors import own_door
 from tests.inventory.hostile_files import csv_row
 from tests.inventory.shelf import a_yarn
 
@@ -30,6 +31,7 @@ CONE = PackageFacts(gross_text="", tare_text="25 g")
 
 def press(deed, start, told):
     """Wait for the others, press, and tell what was answered."""
+    own_door()
     start.wait()
     try:
         said = deed(Member.objects.get())

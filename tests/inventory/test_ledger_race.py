@@ -20,6 +20,7 @@ from inventory.taking_services import issue_yarn, return_yarn
 from studio.errors import StudioError
 from studio.models import Member
 from tests.cast import member
+from tests.doors import own_door
 from tests.inventory.shelf import a_package, some_work
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -33,6 +34,7 @@ RACE = multiprocessing.get_context(
 
 def hammer(number, start, told):
     """Do many deeds as fast as they go; tell which moves were acknowledged, and what was refused or failed."""
+    own_door()
     dice = Random(number)
     packages, by = list(Package.objects.order_by("pk")), Member.objects.get(name=f"Member {number}")
     work = SetAside.objects.get(for_member=by)

@@ -16,6 +16,7 @@ from studio.reservation_selectors import booking_rules
 from studio.reservation_services import wait_for_loom
 from studio.selectors import rules
 from tests.cast import member
+from tests.doors import own_door
 from tests.factories import a_loom
 from tests.studio.calendar import reserve
 
@@ -52,6 +53,7 @@ def house():
 
 
 def run(start, told):
+    own_door()
     start.wait()
     made = make_notices(today=timezone.localdate())
     sent = send_notices()

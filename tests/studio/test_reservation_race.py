@@ -22,6 +22,7 @@ from studio.models import BookingRules, Loom, LoomOccupancy, Member, Reed, ToolB
 from studio.reservation_selectors import booking_rules
 from studio.reservation_services import Wish, cancel_reservation, move_reservation, reserve_loom
 from tests.cast import member
+from tests.doors import own_door
 from tests.factories import a_loom, a_reed
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -64,6 +65,7 @@ def attempt(dice, by):
 
 def hammer(number, start, told):
     """Try as fast as it goes; tell what was acknowledged, and what was refused or failed."""
+    own_door()
     if connection.vendor == "sqlite":  # its waiting is not fair, and a busy machine is no fault of the studio's
         connection.settings_dict["OPTIONS"] = {**connection.settings_dict["OPTIONS"], "timeout": PATIENCE}
     dice, by = Random(number), Member.objects.get(name=f"Member {number}")
@@ -127,6 +129,7 @@ def test_sixteen_writers_are_never_double_booked(house):
 
 def write_until_killed(number, door):
     """Reserve and cancel without end; say each deed only when it is acknowledged."""
+    own_door()
     by = Member.objects.get(name=f"Member {number % WRITERS}")
     dice = Random(number)
     while True:
