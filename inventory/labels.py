@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
 
-import segno
 from django.conf import settings
 from django.template.loader import render_to_string
 from django.urls import reverse
@@ -17,6 +16,7 @@ from django.utils.formats import date_format
 from inventory.ledger_sums import grams
 from inventory.models import Package, Yarn
 from inventory.templatetags.yarn_room import as_grist, as_other_grist, as_scale
+from studio.paper import qr_address
 from studio.units import Units, show
 
 
@@ -84,11 +84,6 @@ class Label:
     bin_name: str
     owner: str
     qr: str
-
-
-def qr_address(url: str) -> str:
-    """Give the QR code of an address as an image (ISO/IEC 18004, by segno), forgiving of a rubbed label."""
-    return str(segno.make(url, error="m", micro=False).svg_data_uri(border=2, scale=4))
 
 
 def label_of(package: Package, weighed: datetime | None, units: Units) -> Label:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from itertools import accumulate
 from urllib.parse import quote
 
-import segno
 from django.template.loader import render_to_string
 
 from planner.card_room import (
@@ -24,6 +23,7 @@ from planner.card_room import (
 from planner.card_selectors import CardWords
 from planner.chain_cards import chain_kinds, ties_line
 from planner.shown import ShownPlan, ShownReed, ShownSection, ShownYarn
+from studio.paper import qr_address
 
 CAUTIONS = (
     "Follow this studio's rules and the maker's manual for this loom; they come first. Hold the wheel or handle "
@@ -92,11 +92,6 @@ PATTERNS = (
 def _data_address(svg: str) -> str:
     """Give an SVG as an image of its own: fewer elements on the page, so the PDF is made faster."""
     return f"data:image/svg+xml,{quote(svg.strip())}"
-
-
-def qr_address(url: str) -> str:
-    """Give the QR code of an address as an image (ISO/IEC 18004, by segno), forgiving of a creased card."""
-    return str(segno.make(url, error="m", micro=False).svg_data_uri(border=2, scale=4))
 
 
 def _box(yarn: ShownYarn, left: float, right: float) -> str:

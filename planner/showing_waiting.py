@@ -37,7 +37,7 @@ class Awaited:
         """Until when, in words."""
         if self.expected_on is None:
             return "waits for yarn, no day yet"
-        day = day_words(self.expected_on)
+        day = short_day(self.expected_on)
         return f"waits for yarn, overdue since {day}" if self.overdue else f"waits for yarn until {day}"
 
     @property
@@ -46,17 +46,17 @@ class Awaited:
         one = len(self.places) == 1
         what = ("chain" if one else "chains") if self.chains else ("section" if one else "sections")
         verb = "waits" if one else "wait"
-        day = "no day is known yet" if self.expected_on is None else f"expected {day_words(self.expected_on)}"
+        day = "no day is known yet" if self.expected_on is None else f"expected {short_day(self.expected_on)}"
         late = ", overdue" if self.overdue else ""
         return f"{what.capitalize()} {spans(self.places)} {verb} for {self.name}, {day}{late}."
 
 
-def day_words(day: date) -> str:
+def short_day(day: date) -> str:
     """Write a day.
 
     Examples
     --------
-    >>> day_words(date(2026, 12, 2))
+    >>> short_day(date(2026, 12, 2))
     '2 Dec 2026'
     """
     return f"{day.day} {day:%b %Y}"

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from planner.models import Project
-from planner.showing_waiting import day_words
+from planner.showing_waiting import short_day
 from planner.wanted_selectors import WarpWaits
 from studio.models import Member
 from studio.units import show
@@ -42,7 +42,7 @@ def waits_words(waits: WarpWaits) -> str:
     """Say that a warp waits for yarn, and until when."""
     if waits.expected_on is None:
         return "waits for yarn, no day yet"
-    day = day_words(waits.expected_on)
+    day = short_day(waits.expected_on)
     return f"waits for yarn, expected {day}: overdue" if waits.overdue else f"waits for yarn, expected {day}"
 
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlsplit
 
+import segno
 from django.conf import settings
 from django.contrib.staticfiles import finders
 
@@ -101,3 +102,8 @@ def render_pdf(html: str) -> bytes:
     document = HTML(string=html, base_url="warproom://paper/", url_fetcher=_fetcher())
     made: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
     return made
+
+
+def qr_address(url: str) -> str:
+    """Give the QR code of an address as an image (ISO/IEC 18004, by segno), forgiving of a creased or rubbed paper."""
+    return str(segno.make(url, error="m", micro=False).svg_data_uri(border=2, scale=4))

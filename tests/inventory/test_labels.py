@@ -16,12 +16,12 @@ from pypdf import PdfReader
 from inventory import label_views
 from inventory.label_forms import read_numbers
 from inventory.label_selectors import MOST_LABELS, LabelsAsked, packages_to_label, weighed_last
-from inventory.labels import PAPERS, SHEETS, Label, label_of, labels_html, pages_of, qr_address
+from inventory.labels import PAPERS, SHEETS, Label, label_of, labels_html, pages_of
 from inventory.ledger_services import reverse_move
 from inventory.scale_services import weigh_package
 from inventory.taking_services import issue_yarn
 from studio.models import Member
-from studio.paper import PaperUnavailable, render_pdf
+from studio.paper import PaperUnavailable, qr_address, render_pdf
 from studio.units import Units
 from tests.cast import as_, guest, new_member, steward, stranger, teacher, trained_member
 from tests.inventory.shelf import a_package, a_yarn

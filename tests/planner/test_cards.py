@@ -12,10 +12,10 @@ from planner.calc.plan import ColourRun
 from planner.calc.positions import spans
 from planner.calc.worksheet import work_out
 from planner.card_selectors import CardWords
-from planner.cards import card_html, qr_address, strip_address
+from planner.cards import card_html, strip_address
 from planner.reading import Reader
 from planner.showing import show_plan
-from studio.paper import local_file, render_pdf
+from studio.paper import local_file, qr_address, render_pdf
 from studio.units import Units
 from tests.planner import worked_projects
 
