@@ -8,7 +8,7 @@ from django.forms import ModelForm
 from django.http import HttpRequest
 
 from inventory.models import Arrival, FileSent, Move, Package, Photo, SetAside, Tare, TareWeighing, Yarn
-from inventory.services import PackageFacts, receive_package
+from inventory.shelf.services import PackageFacts, receive_package
 from studio.admin import LookOnly
 
 

@@ -17,9 +17,9 @@ from django.db.models import F, Q
 from django.urls import reverse
 
 from inventory.models import SetAside, Yarn
-from planner.brief_fields import read_tex
-from planner.calc.calibration import density_range, depth_range, turns_to_tell
-from planner.calc.plan import Range
+from planner.brief.fields import read_tex
+from planner.calc.beam.calibration import density_range, depth_range, turns_to_tell
+from planner.calc.terms.plan import Range
 from studio.models import Beam, Loom, LoomOccupancy, Member
 from studio.models.looms import cm
 

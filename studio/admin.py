@@ -5,8 +5,8 @@ from typing import Any, ClassVar
 from django.contrib import admin
 from django.http import HttpRequest
 
-from studio.forms import BackRoomForm
 from studio.models import Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
+from studio.people.forms import BackRoomForm
 
 admin.site.login_form = BackRoomForm
 

@@ -9,15 +9,16 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 from django.core.exceptions import ValidationError
 from django.core.validators import ProhibitNullCharactersValidator
+from django.forms import BoundField
 
+from studio.files.image_cleaning import PictureRefused
+from studio.files.photo_storage import made_anew
 from studio.models.looms import MOST_HEDDLES
-from studio.photos import made_anew
-from studio.pictures import PictureRefused
 from studio.units import KINDS, LONGEST_TEXT, UnitError, Units, in_units, read, read_number, rounded, to_decimal, usual
 
 PLACES = 6
@@ -213,3 +214,46 @@ class PhotoField(forms.FileField):
             return made_anew(sent.file, sent.size)
         except PictureRefused as refused:
             raise ValidationError(refused.message) from refused
+
+
+Groups = tuple[tuple[str, tuple[str, ...]], ...]
+
+
+MOST_CM = Decimal(100_000)
+
+
+WIDEST_CM = Decimal(2_000)
+"""Twenty metres: wider than any handloom, so a wrong unit is caught."""
+
+
+DATE = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+
+def a_length(kind: str = "length", **options: Any) -> QuantityField:
+    """Make a field for a length of a tool; each form gets its own."""
+    return QuantityField(kind, **{"most": WIDEST_CM, **options})
+
+
+class Grouped(PlainWords):
+    """A form whose fields stand in named groups, in the order of the bench."""
+
+    groups: ClassVar[Groups] = ()
+    segmented: ClassVar[frozenset[str]] = frozenset()
+
+    def fieldsets(self) -> Iterator[tuple[str, list[BoundField]]]:
+        """Give each group's legend and its fields, where it has any."""
+        for legend, names in self.groups:
+            asked = [self[name] for name in names if name in self.fields]
+            if asked:
+                yield legend, asked
+
+    @property
+    def asks_quantities(self) -> bool:
+        """True when some box takes a measure, so that the page says how to write one."""
+        return any(isinstance(made, QuantityField) for made in self.fields.values())
+
+    def _read_in(self, units: Units) -> None:
+        for name, made in self.fields.items():
+            if isinstance(made, QuantityField):
+                made.units = units
+            made.segmented = name in self.segmented  # type: ignore[attr-defined]

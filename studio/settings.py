@@ -141,7 +141,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "studio.home.chrome",
+                "planner.today.views.chrome",
             ],
         },
     },
@@ -224,7 +224,7 @@ REST_FRAMEWORK = {
     # Pages ask by their session; programs by a key, which no foreign page can send, so it needs no token of a form.
     "DEFAULT_AUTHENTICATION_CLASSES": [
         "rest_framework.authentication.SessionAuthentication",
-        "studio.key_api.KeyAuthentication",
+        "studio.people.key_auth.KeyAuthentication",
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "EXCEPTION_HANDLER": "studio.api_errors.answer",

@@ -1,18 +1,20 @@
-"""Every address of the site. The apps own their pages; this only says where they hang."""
+"""Every address of the site. Each subject owns its pages; this only says where they hang."""
 
 from django.contrib import admin
 from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import TemplateView
 
-from studio import api, home
+from studio.looms import api
+
+SUBJECTS = (
+    "planner.today",
+    *(f"studio.{name}" for name in ("people", "rules", "looms", "care", "calendar", "feeds", "notices")),
+    *(f"inventory.{name}" for name in ("shelf", "labels", "ledger", "scale", "intake", "files")),
+    *(f"planner.{name}" for name in ("sheet", "yarn", "loom_search", "cards", "calibration", "handbook")),
+)
 
 urlpatterns: list[URLPattern | URLResolver] = [
-    path("", home.today, name="today"),
-    path("search/", home.search, name="search"),
-    path("", include("studio.house_urls")),
-    path("", include("studio.reservation_urls")),
-    path("", include("inventory.urls")),
-    path("", include("planner.urls")),
+    *(path("", include(f"{name}.urls")) for name in SUBJECTS),
     path("style/", TemplateView.as_view(template_name="styleguide.html"), name="styleguide"),
     path("api/<path:rest>", api.not_here),
     path("admin/", admin.site.urls),

@@ -10,7 +10,7 @@ from django.db.backends.base.operations import BaseDatabaseOperations
 from hypothesis import settings as tries
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from inventory.ledger_guards import lifted
+from inventory.ledger.guards import lifted
 
 BROWSERS = ("chromium", "chromium-browser")
 

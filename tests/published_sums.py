@@ -10,9 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil, pi
 
-from inventory.count_systems import CM_IN_YARD, GRAMS_IN_POUND
-from inventory.package_length import package_length
-from inventory.yarn_count import (
+from inventory.calc.count import (
     count_of_tex,
     folded,
     length_of_mass,
@@ -23,37 +21,39 @@ from inventory.yarn_count import (
     tex_of_yards_per_pound,
     yards_per_pound,
 )
-from planner.calc.beam import length_of_turns, turns_of_length
-from planner.calc.beam_depth import depth_from_tape, depth_per_turn
-from planner.calc.board_path import passes_in_all
-from planner.calc.brief import Bench
-from planner.calc.chains import chain_sizes
-from planner.calc.cloth_record import crimp, loss, take_up_of_crimp
-from planner.calc.colours import total
-from planner.calc.cost import mixture, packages_to_buy, waste_share
-from planner.calc.cover import (
+from inventory.calc.count_systems import CM_IN_YARD, GRAMS_IN_POUND
+from inventory.calc.package_length import package_length
+from planner.calc.beam.depth import depth_from_tape, depth_per_turn
+from planner.calc.beam.sections import ends_per_section
+from planner.calc.beam.turns import length_of_turns, turns_of_length
+from planner.calc.cloth.colours import total
+from planner.calc.cloth.cost import mixture, packages_to_buy, waste_share
+from planner.calc.cloth.cover import (
     cover_factor,
     fractional_cover,
     peirce_cover_factor,
     peirce_diameter,
     thread_diameter,
 )
-from planner.calc.firmness import heavier_cloth, sett_of_other_weave, sett_of_other_yarn
-from planner.calc.plan import ColourRun
-from planner.calc.reach import PieceNeeds, longest_warp
-from planner.calc.reed import sley_sett
-from planner.calc.reed_systems import dents_of, number_of
-from planner.calc.sections import ends_per_section
-from planner.calc.sett import WEAVES, diameters, greatest_sett, working_sett
-from planner.calc.sley_guide import sley_guide
-from planner.calc.spools import length_per_spool
-from planner.calc.threading import heddles_per_shaft
-from planner.calc.threading_guide import blocks
-from planner.calc.warp_length import warp_of_woven
-from planner.calc.warp_width import ends_across, ends_in_repeats, finished_width_of, width_in_reed, width_of_ends
-from planner.calc.weave import intersections_along, rough_contraction
-from planner.calc.weft import weft_length
-from planner.calc.worksheet import work_out
+from planner.calc.cloth.firmness import heavier_cloth, sett_of_other_weave, sett_of_other_yarn
+from planner.calc.cloth.reach import PieceNeeds, longest_warp
+from planner.calc.cloth.record import crimp, loss, take_up_of_crimp
+from planner.calc.cloth.sett import WEAVES, diameters, greatest_sett, working_sett
+from planner.calc.cloth.warp_length import warp_of_woven
+from planner.calc.cloth.warp_width import ends_across, ends_in_repeats, finished_width_of, width_in_reed, width_of_ends
+from planner.calc.cloth.weave import intersections_along, rough_contraction
+from planner.calc.cloth.weft import weft_length
+from planner.calc.reed.reed import sley_sett
+from planner.calc.reed.reed_systems import dents_of, number_of
+from planner.calc.reed.sley_guide import sley_guide
+from planner.calc.reed.threading import heddles_per_shaft
+from planner.calc.reed.threading_guide import blocks
+from planner.calc.terms.brief import Bench
+from planner.calc.terms.plan import ColourRun
+from planner.calc.winding.board_path import passes_in_all
+from planner.calc.winding.chains import chain_sizes
+from planner.calc.winding.spools import length_per_spool
+from planner.calc.worksheet.work_out import work_out
 from studio.units import factor, read
 from tests.planner.worked_projects import runner
 

@@ -18,8 +18,8 @@ LARGEST_TEMPLATE = 150
 LARGEST_STYLE_SHEET = 200
 
 ALLOWED: dict[str, str] = {
-    "planner/calc/worksheet.py::_bound": "one field of the plan to a line, in the order of the plan",
-    "planner/showing.py::show_plan": "one part of the shown plan to a line, in the order of the page",
+    "planner/calc/worksheet/work_out.py::_bound": "one field of the plan to a line, in the order of the plan",
+    "planner/plan/presenter.py::show_plan": "one part of the shown plan to a line, in the order of the page",
 }
 
 
@@ -74,13 +74,13 @@ def test_no_allowance_outlives_its_need():
 @pytest.mark.parametrize(
     ("name", "text", "over"),
     [
-        ("studio/services.py", "def deed():\n" + "    x = 1\n" * 39, []),
-        ("studio/services.py", "def deed():\n" + "    x = 1\n" * 40, ["studio/services.py::deed"]),
-        ("studio/services.py", 'def deed():\n    """' + "\n" * 60 + '    """\n', []),
+        ("studio/looms/services.py", "def deed():\n" + "    x = 1\n" * 39, []),
+        ("studio/looms/services.py", "def deed():\n" + "    x = 1\n" * 40, ["studio/looms/services.py::deed"]),
+        ("studio/looms/services.py", 'def deed():\n    """' + "\n" * 60 + '    """\n', []),
         ("studio/views.py", "def page():\n" + "    x = 1\n" * 30, ["studio/views.py::page"]),
         ("studio/models.py", "x = 1\n" * 401, ["studio/models.py"]),
         ("studio/migrations/0001_initial.py", "x = 1\n" * 401, []),
-        ("templates/home.html", "<p>\n" * 151, ["templates/home.html"]),
+        ("templates/studio/home.html", "<p>\n" * 151, ["templates/studio/home.html"]),
         ("studio/static/studio/css/base.css", "a {}\n" * 201, ["studio/static/studio/css/base.css"]),
     ],
 )

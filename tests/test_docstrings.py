@@ -17,9 +17,9 @@ import pytest
 import planner.calc
 
 OTHER_SHEETS = (
-    "inventory.yarn_count", "inventory.package_length", "inventory.cold_sums", "inventory.ledger_sums",
-    "inventory.tare_sums",
-    "inventory.yarn_colour", "inventory.weight_classes",
+    "inventory.calc.count", "inventory.calc.package_length", "inventory.calc.cold", "inventory.calc.ledger",
+    "inventory.calc.tare",
+    "inventory.calc.colour", "inventory.calc.weight_classes",
 )  # fmt: skip
 FEWEST_CALCULATORS = 10
 UNITS = frozenset({

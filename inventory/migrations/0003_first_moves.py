@@ -7,7 +7,7 @@ from fractions import Fraction
 from django.db import migrations
 from django.utils import timezone
 
-from inventory.ledger_sums import grams, net_micrograms
+from inventory.calc.ledger import grams, net_micrograms
 
 BATCH = 500
 WHY = "On the shelf before the ledger was kept."

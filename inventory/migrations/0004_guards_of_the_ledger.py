@@ -1,8 +1,8 @@
-"""Put up what the database itself refuses of the ledger; the words stand in `inventory.ledger_guards`."""
+"""Put up what the database itself refuses of the ledger; the words stand in `inventory.ledger.guards`."""
 
 from django.db import migrations
 
-from inventory.ledger_guards import down, up
+from inventory.ledger.guards import down, up
 
 
 class Migration(migrations.Migration):

@@ -4,7 +4,7 @@ import re
 
 from django.db import migrations, models
 
-from inventory.yarn_colour import family_of, wall_place
+from inventory.calc.colour import family_of, wall_place
 
 FAMILIES = (
     ("natural", "whites and naturals"), ("yellow", "yellows"), ("orange", "oranges"), ("red", "reds and pinks"),

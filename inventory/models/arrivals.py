@@ -12,7 +12,7 @@ from django.db.models.functions import Lower
 from django.urls import reverse
 from django.utils import timezone
 
-from inventory.ledger_sums import net_micrograms
+from inventory.calc.ledger import net_micrograms
 from inventory.models.moves import LONGEST_REASON
 from inventory.models.packages import Package, grams, read_weights
 from studio.models import Member

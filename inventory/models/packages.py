@@ -14,7 +14,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from django.utils import timezone
 
-from inventory.ledger_sums import net_micrograms
+from inventory.calc.ledger import net_micrograms
 from inventory.models.yarns import Yarn
 from studio.models import Member
 from studio.units import LONGEST_TEXT, UnitError, read, to_decimal

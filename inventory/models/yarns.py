@@ -12,9 +12,9 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
-from inventory.ledger_sums import micrograms
-from inventory.yarn_colour import family_of, wall_place
-from inventory.yarn_count import read_grist
+from inventory.calc.colour import family_of, wall_place
+from inventory.calc.count import read_grist
+from inventory.calc.ledger import micrograms
 from studio.units import LONGEST_TEXT, UnitError, Units, read, to_decimal
 
 HEX_COLOUR = RegexValidator(r"^#[0-9a-f]{6}\Z", "Give the colour as # and six hexadecimal digits.")

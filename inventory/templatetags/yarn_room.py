@@ -4,8 +4,8 @@ from fractions import Fraction
 
 from django import template
 
-from inventory.intake_selectors import Empties
-from inventory.yarn_count import metres_per_kilogram, yards_per_pound
+from inventory.calc.count import metres_per_kilogram, yards_per_pound
+from inventory.intake.selectors import Empties
 from studio.units import Number, Units, exact_text, in_units, rounded, show, usual
 
 register = template.Library()

@@ -6,13 +6,13 @@ from io import BytesIO
 
 from django.utils import timezone
 
-from inventory.intake_services import take_in, throw_out, weigh_empty
+from inventory.intake.photo_services import keep_photo
+from inventory.intake.services import take_in, throw_out, weigh_empty
 from inventory.models import Package, Photo
-from inventory.photo_services import keep_photo
-from inventory.services import PackageFacts
+from inventory.shelf.services import PackageFacts
 from planner.demo.photos import a_cone
+from studio.files.image_cleaning import made_anew
 from studio.models import Member
-from studio.pictures import made_anew
 
 Kind = Package.Kind
 EMPTIES = (

@@ -9,12 +9,12 @@ from datetime import date, datetime, time, timedelta
 
 from django.utils import timezone
 
-from studio.dressing_services import change_loom_state, offer_loom, put_on_hold
+from studio.calendar.dressing import change_loom_state, offer_loom, put_on_hold
+from studio.calendar.seat_services import book_seat
+from studio.calendar.selectors import at_midnight
+from studio.calendar.services import Wish, book_tool, reserve_loom, wait_for_loom
 from studio.loom_states import LoomState as S
 from studio.models import Loom, LoomOccupancy, LoomStep, Member, Reed, Station, ToolBooking
-from studio.reservation_selectors import at_midnight
-from studio.reservation_services import Wish, book_tool, reserve_loom, wait_for_loom
-from studio.seat_services import book_seat
 
 Kind = LoomOccupancy.Kind
 Members = Mapping[str, Member]

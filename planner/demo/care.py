@@ -6,12 +6,12 @@ from types import MappingProxyType
 
 from django.utils import timezone
 
-from studio.check_selectors import check_points
-from studio.check_services import mend_fault, note_fault
+from studio.calendar.notify import make_notices
+from studio.calendar.services import wait_for_loom
+from studio.care.check_selectors import check_points
+from studio.care.check_services import mend_fault, note_fault
+from studio.care.upkeep_services import log_upkeep, set_usual_rhythm
 from studio.models import Loom, Member
-from studio.notice_services import make_notices
-from studio.reservation_services import wait_for_loom
-from studio.upkeep_services import log_upkeep, set_usual_rhythm
 
 Members = Mapping[str, Member]
 

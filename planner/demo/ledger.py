@@ -6,13 +6,13 @@ Only yarns that no warp of the demo is planned with, so that the plans stay thos
 from collections.abc import Mapping
 from fractions import Fraction
 
-from inventory.ledger_services import reverse_move
-from inventory.ledger_sums import price_of
+from inventory.calc.ledger import price_of
+from inventory.ledger.quarantine import quarantine
+from inventory.ledger.services import reverse_move
+from inventory.ledger.set_aside import allocate_many, open_set_aside
+from inventory.ledger.taking import Sale, issue_yarn, return_yarn, sell_yarn
+from inventory.ledger.weighing import weigh_package
 from inventory.models import Package, Yarn
-from inventory.quarantine_services import quarantine
-from inventory.scale_services import weigh_package
-from inventory.set_aside_services import allocate_many, open_set_aside
-from inventory.taking_services import Sale, issue_yarn, return_yarn, sell_yarn
 from studio.models import Member
 
 Members = Mapping[str, Member]

@@ -13,8 +13,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from inventory.models import Yarn
-from inventory.services import YarnFacts, keep_yarn, receive_package
-from planner.calibration_services import keep_calibration
+from inventory.shelf.services import YarnFacts, keep_yarn, receive_package
+from planner.brief.sheet_input import typed_from_document
+from planner.calibration.services import keep_calibration
 from planner.demo.arrivals import take_in_a_donation
 from planner.demo.calendar import keep_calendar
 from planner.demo.care import keep_looms_sound
@@ -24,19 +25,12 @@ from planner.demo.people import LOCAL_RULES, MEMBERS, PASSWORD, STUDIO_NAME, Dem
 from planner.demo.warps import WARPS, DemoWarp
 from planner.demo.yarns import KEEP_AT_LEAST, YARNS, DemoYarn
 from planner.models import Project
-from planner.services import save_project
-from planner.typed_brief import typed_from_document
-from planner.wanted_services import Asked, order_yarn, want_yarn
+from planner.sheet.services import save_project
+from planner.yarn.wanted_services import Asked, order_yarn, want_yarn
+from studio.looms.services import keep_beam, keep_loom, keep_reed, keep_station, measure_beam
 from studio.models import Beam, Loom, Member, Station
-from studio.services import (
-    keep_beam,
-    keep_loom,
-    keep_reed,
-    keep_rules,
-    keep_station,
-    measure_beam,
-    record_briefing,
-)
+from studio.people.services import record_briefing
+from studio.rules.services import keep_rules
 from studio.units import read, to_decimal
 
 LENGTHS = frozenset({

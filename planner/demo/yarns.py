@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from inventory.models import Fibre, Package
-from inventory.services import PackageFacts
+from inventory.shelf.services import PackageFacts
 
 Colour = tuple[str, str, tuple[PackageFacts, ...]]
 

@@ -1,8 +1,8 @@
-"""Let the database itself refuse what would be taken twice; the words stand in `studio.booking_guards`."""
+"""Let the database itself refuse what would be taken twice; the words stand in `studio.calendar.guards`."""
 
 from django.db import migrations
 
-from studio.booking_guards import GUARDS
+from studio.calendar.guards import GUARDS
 
 
 class Migration(migrations.Migration):

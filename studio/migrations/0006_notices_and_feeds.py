@@ -5,7 +5,7 @@ import django.db.models.deletion
 import django.utils.timezone
 from django.db import migrations, models
 
-from studio.booking_guards import GUARDS
+from studio.calendar.guards import GUARDS
 
 
 class Migration(migrations.Migration):

@@ -32,6 +32,18 @@ def cm(verbose_name: str, *, above_zero: bool = True, **options: Any) -> models.
     return models.DecimalField(verbose_name, max_digits=14, decimal_places=6, validators=[first, WIDEST], **options)
 
 
+class LoomQuerySet(models.QuerySet["Loom"]):
+    """Looms as lists of them are asked for."""
+
+    def with_beams(self) -> "LoomQuerySet":
+        """Give looms with their beams, those in use first."""
+        return self.prefetch_related("beams").order_by("retired", "number")
+
+    def in_use(self) -> "LoomQuerySet":
+        """Give the looms that can take a warp, with their beams."""
+        return self.with_beams().filter(retired=False)
+
+
 class Loom(models.Model):
     """One loom: what it can take, and the waste measured on it."""
 
@@ -51,6 +63,8 @@ class Loom(models.Model):
     waste_cm = cm("loom waste", above_zero=False, default=Decimal("91.44"))
     notes = models.TextField("notes", blank=True, max_length=4000)
     retired = models.BooleanField("no longer in use", default=False)
+
+    objects = LoomQuerySet.as_manager()
 
     class Meta:
         ordering = ("number",)

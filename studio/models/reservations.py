@@ -219,3 +219,10 @@ class QueuePlace(models.Model):
 
     def __str__(self) -> str:
         return f"{self.member} waits for {self.loom}"
+
+
+def hold_occupancy(occupancy: LoomOccupancy) -> LoomOccupancy:
+    """Lock the loom of a reservation, then read the reservation as it is now; within a transaction."""
+    Loom.objects.select_for_update().get(pk=occupancy.loom_id)
+    people = ("loom", "member", "called_back_by")
+    return LoomOccupancy.objects.select_related(*people).get(pk=occupancy.pk)

@@ -20,7 +20,7 @@ LONGEST_RHYTHM = 3650
 
 
 def photo() -> models.CharField[Any, Any]:
-    """Make a column for the name under which `studio.photos` keeps a photo."""
+    """Make a column for the name under which `studio.files.photo_storage` keeps a photo."""
     return models.CharField("photo", max_length=LONGEST_PHOTO_NAME, blank=True, editable=False)
 
 

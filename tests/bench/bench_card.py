@@ -13,7 +13,7 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from planner.models import IssuedCard, Project
-from studio.paper import render_pdf
+from studio.files.pdf import render_pdf
 from tests.bench.clock import Taken, say, say_table, share, taken
 
 BUDGET_MS, AGAIN_MS = 350, 10

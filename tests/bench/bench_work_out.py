@@ -9,9 +9,9 @@ from dataclasses import replace
 from pathlib import Path
 from time import process_time
 
-from planner.calc.brief import WarpBrief
-from planner.calc.plan import ColourRun
-from planner.calc.worksheet import work_out
+from planner.calc.terms.brief import WarpBrief
+from planner.calc.terms.plan import ColourRun
+from planner.calc.worksheet.work_out import work_out
 from tests.planner.worked_projects import cotton, loom, per_inch, reeds, sectional
 
 ROUNDS = 15

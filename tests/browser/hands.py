@@ -2,7 +2,7 @@
 
 from playwright.sync_api import expect
 
-from planner.services import save_project
+from planner.sheet.services import save_project
 from tests.planner.sheets import towels
 
 

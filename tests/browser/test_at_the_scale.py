@@ -6,7 +6,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from tests import cast
-from tests.inventory.shelf import a_package, balance
+from tests.inventory.stock import a_package, balance
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 

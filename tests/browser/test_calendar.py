@@ -5,14 +5,14 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from planner.services import save_project
-from studio.dressing_services import change_loom_state
+from planner.sheet.services import save_project
+from studio.calendar.dressing import change_loom_state
+from studio.calendar.services import wait_for_loom
 from studio.models import LoomOccupancy, Member, QueuePlace
-from studio.reservation_services import wait_for_loom
 from tests import cast
 from tests.factories import a_beam, a_loom, a_reed
 from tests.planner.sheets import towels
-from tests.studio import calendar
+from tests.studio import bookings as calendar
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 

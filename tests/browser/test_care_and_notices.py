@@ -5,12 +5,12 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from studio.check_selectors import points_asked
-from studio.check_services import note_fault
+from studio.care.check_selectors import points_asked
+from studio.care.check_services import note_fault
+from studio.care.upkeep_services import set_usual_rhythm
 from studio.models import Fault, LoomOccupancy, Notice
-from studio.upkeep_services import set_usual_rhythm
 from tests.cast import steward
-from tests.studio.calendar import reserve
+from tests.studio.bookings import reserve
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 

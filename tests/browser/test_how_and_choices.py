@@ -9,7 +9,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
-from planner.services import save_project
+from planner.sheet.services import save_project
 from tests import cast
 from tests.factories import a_beam, a_loom, a_reed
 from tests.planner.sheets import towels

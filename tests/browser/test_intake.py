@@ -5,12 +5,12 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from inventory.intake_services import weigh_empty
+from inventory.intake.services import weigh_empty
 from inventory.models import Arrival, Package
 from tests import cast
-from tests.inventory.hostile_files import HEAD
+from tests.inventory.files.hostile_files import HEAD
 from tests.inventory.photos import a_phones_photo
-from tests.inventory.shelf import a_yarn
+from tests.inventory.stock import a_yarn
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 

@@ -6,10 +6,10 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from planner.models import Project
-from planner.wanted_services import Asked, want_yarn
+from planner.yarn.wanted_services import Asked, want_yarn
 from tests.browser.hands import saved
-from tests.inventory.shelf import a_package
-from tests.planner.test_shelf_selectors import OWN, set_aside
+from tests.inventory.stock import a_package
+from tests.planner.yarn.test_selectors import OWN, set_aside
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 PHONE, DESK = {"width": 390, "height": 844}, {"width": 1440, "height": 900}

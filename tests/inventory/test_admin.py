@@ -5,10 +5,10 @@ from django.contrib.auth import get_user_model
 from django.test import Client
 from django.urls import reverse
 
-from inventory.intake_services import weigh_empty
+from inventory.intake.services import weigh_empty
 from inventory.models import Move, Package, SetAside, Yarn
 from tests.cast import new_member
-from tests.inventory.shelf import a_package, a_yarn, promise
+from tests.inventory.stock import a_package, a_yarn, promise
 
 pytestmark = pytest.mark.django_db
 YARN = {"name": "8/2 cotton", "fibre": "cotton", "count_text": "8/2 cotton", "colour": "#efe5cf"}

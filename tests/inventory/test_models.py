@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 
 from inventory.models import Package, Yarn
 from studio.units import to_decimal
-from tests.inventory.shelf import a_package, a_yarn
+from tests.inventory.stock import a_package, a_yarn
 
 pytestmark = pytest.mark.django_db
 

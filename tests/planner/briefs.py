@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from planner.calc.brief import BeamFacts, BeamKind, LoomFacts, Method, WarpBrief, YarnChoice
+from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, Method, WarpBrief, YarnChoice
 
 INCH = Fraction(254, 100)
 COTTON = YarnChoice("A", "8/2 cotton", Fraction(496055, 3360), colour_name="natural", colour="#f1e8d2")

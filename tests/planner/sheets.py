@@ -2,7 +2,7 @@
 
 from inventory.models import Yarn
 from tests.factories import a_beam, a_reed
-from tests.inventory.shelf import a_package
+from tests.inventory.stock import a_package
 
 TOWELS = {
     "title": "Eight towels", "sett": "20", "weave": "plain", "method": "box",

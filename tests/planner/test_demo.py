@@ -10,19 +10,19 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from inventory.intake_selectors import known_empties, waiting
-from inventory.ledger_selectors import ledger_faults
+from inventory.intake.selectors import known_empties, waiting
+from inventory.ledger.selectors import ledger_faults
 from inventory.models import Arrival, Move, Package, Yarn
-from planner.calc.worksheet import work_out
+from planner.calc.worksheet.work_out import work_out
 from planner.demo.loading import load_studio
 from planner.demo.people import MEMBERS, PASSWORD
 from planner.management.commands.demo import forget_database, refuse_taken, welcome
 from planner.models import Project
-from planner.selectors import read_sheet
-from studio.loom_weeks import look_of
+from planner.warps.selectors import read_sheet
+from studio.calendar.loom_weeks import look_of
+from studio.care.upkeep_selectors import upkeep_due
 from studio.models import Beam, Fault, Loom, LoomOccupancy, Member, Notice, QueuePlace, Reed, SeatTime, Station
 from studio.rights import Role
-from studio.upkeep_selectors import upkeep_due
 
 
 @pytest.fixture(scope="class")

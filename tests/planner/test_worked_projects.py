@@ -11,9 +11,9 @@ from math import pi
 
 import pytest
 
-from planner.calc.brief import Centre, Layout, Method
-from planner.calc.plan import ColourRun, Severity
-from planner.calc.worksheet import work_out
+from planner.calc.terms.brief import Centre, Layout, Method
+from planner.calc.terms.plan import ColourRun, Severity
+from planner.calc.worksheet.work_out import work_out
 from studio.units import Units, exact_text, read
 from tests.planner import worked_projects as projects
 from tests.planner.worked_projects import IN, METRE, YD

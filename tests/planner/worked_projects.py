@@ -6,7 +6,7 @@ Each was worked by hand first; the plans are held to those figures in `test_work
 from dataclasses import replace
 from fractions import Fraction
 
-from planner.calc.brief import (
+from planner.calc.terms.brief import (
     Allowances,
     BeamFacts,
     BeamKind,
@@ -20,7 +20,7 @@ from planner.calc.brief import (
     WarpBrief,
     YarnChoice,
 )
-from planner.calc.plan import ColourRun
+from planner.calc.terms.plan import ColourRun
 
 IN = Fraction(254, 100)
 YD = Fraction(9144, 100)

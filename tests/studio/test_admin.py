@@ -5,7 +5,7 @@ from django.contrib.auth import get_user_model
 from django.urls import reverse
 from pytest_django.asserts import assertContains, assertNotContains
 
-from studio import selectors
+from studio.rules.selectors import studio_rules
 from tests import cast, factories
 
 pytestmark = pytest.mark.django_db
@@ -15,7 +15,7 @@ pytestmark = pytest.mark.django_db
 def test_every_table_has_a_list(client, table):
     client.force_login(get_user_model().objects.create_superuser("founder"))
     factories.a_beam()
-    selectors.rules()
+    studio_rules()
     assert client.get(f"/admin/studio/{table}/").status_code == 200
 
 
@@ -33,7 +33,7 @@ def founder(client):
 @pytest.mark.parametrize("deed", ["add", "change", "delete"])
 def test_what_the_pages_check_is_only_looked_at_there(founder, table, deed):
     someone, rounds = cast.new_member(), factories.a_beam().rounds
-    keys = {"beamround": rounds.get().pk, "member": someone.pk, "studiorules": selectors.rules().pk}
+    keys = {"beamround": rounds.get().pk, "member": someone.pk, "studiorules": studio_rules().pk}
     address = reverse(f"admin:studio_{table}_{deed}", args=[] if deed == "add" else [keys[table]])
     assert founder.post(address, {"post": "yes", "role": "steward"}).status_code == 403
 
@@ -42,7 +42,7 @@ def test_what_the_pages_check_is_only_looked_at_there(founder, table, deed):
 def test_each_can_be_looked_at_there(founder, table):
     beam, someone = factories.a_beam(), cast.new_member()
     keys = {"loom": beam.loom_id, "beamround": beam.rounds.get().pk, "member": someone.pk,
-            "studiorules": selectors.rules().pk}  # fmt: skip
+            "studiorules": studio_rules().pk}  # fmt: skip
     assert founder.get(reverse(f"admin:studio_{table}_change", args=[keys[table]])).status_code == 200
 
 

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from planner.demo.loading import load_studio
 from planner.demo.people import MEMBERS, PASSWORD, STUDIO_NAME
-from studio.notice_services import make_notices
+from studio.calendar.notify import make_notices
 
 HOST, PORT = "127.0.0.1", 8000
 HIGHEST_PORT = 65_535

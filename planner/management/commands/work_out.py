@@ -10,10 +10,10 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from planner.brief_text import MOST_BYTES, load, read_brief
-from planner.calc.brief import WarpBrief
-from planner.calc.worksheet import work_out
-from planner.plan_data import plan_as_data
+from planner.brief.document import MOST_BYTES, load, read_brief
+from planner.calc.terms.brief import WarpBrief
+from planner.calc.worksheet.work_out import work_out
+from planner.plan.as_data import plan_as_data
 from studio.units import UnitError, Units
 
 STANDARD_INPUT = "-"

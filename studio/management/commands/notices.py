@@ -5,8 +5,8 @@ from typing import Any
 from django.core.management import BaseCommand
 from django.utils import timezone
 
-from studio.mail_services import send_notices
-from studio.notice_services import make_notices
+from studio.calendar.notify import make_notices
+from studio.notices.mail import send_notices
 
 
 class Command(BaseCommand):

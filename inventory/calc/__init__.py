@@ -1,0 +1,1 @@
+"""Sums of the yarn room, without Django."""

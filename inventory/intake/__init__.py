@@ -1,0 +1,1 @@
+"""Yarn coming in: photo, weight, bin first, the yarn later."""

@@ -1,0 +1,1 @@
+"""Yarn labels on sheets."""

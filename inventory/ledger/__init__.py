@@ -1,0 +1,1 @@
+"""Every movement of yarn, and what is set aside."""

@@ -1,0 +1,85 @@
+"""Deeds at the scale: weigh a package again, correct the weight of its empty cone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from django.db import transaction
+
+from inventory.calc.ledger import net_micrograms
+from inventory.calc.words import capitalised, mass_words
+from inventory.ledger.services import Kind, Weighed, cut_promises, hold_one, read_scale, write_move
+from inventory.models import Package
+from studio.errors import NotEnoughYarn
+from studio.models import Member
+from studio.units import rounded
+
+LESS_THERE = "The scale shows less than was set aside."
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a package weighed at its last reading [g], before new words are written over it."""
+
+    gross: Fraction
+    tare: Fraction
+
+    @classmethod
+    def of(cls, package: Package) -> Reading:
+        """Take it off a package."""
+        return cls(Fraction(package.gross_g), Fraction(package.tare_g))
+
+    @property
+    def net_ug(self) -> int:
+        """Yarn alone [ug]."""
+        return net_micrograms(self.gross, self.tare)
+
+
+@transaction.atomic
+def weigh_package(*, package: Package, gross_text: str, by: Member, said_why: str = "") -> Weighed:
+    """Write what the scale shows now; the ledger follows it, and promises it cannot keep are cut, the latest first."""
+    held = hold_one(package)
+    left = read_scale(held, gross_text)
+    return settle(held, left, by, scale_text=gross_text, said_why=said_why)
+
+
+@transaction.atomic
+def correct_tare(*, package: Package, tare_text: str, by: Member, said_why: str = "") -> Weighed:
+    """Write what the empty package weighs; what was taken since the last reading stays taken.
+
+    Raises
+    ------
+    NotEnoughYarn
+        If less than nothing would be left: then the package itself must be weighed.
+    """
+    held = hold_one(package)
+    before = Reading.of(held)
+    held.tare_text = tare_text
+    if not held.gross_text:  # without words the grams would stand
+        held.gross_text = f"{held.gross_g.normalize():f} g"
+    held.full_clean(validate_constraints=False)
+    held.save()
+    left = left_after_tare(held, before, by)
+    was, now = (f"{rounded(tare, 2)} g" for tare in (before.tare, Fraction(held.tare_g)))
+    said = said_why or f"Tare corrected from {was} to {now}."
+    return settle(held, left, by, tare_text=tare_text, said_why=said)
+
+
+def left_after_tare(package: Package, before: Reading, by: Member) -> int:
+    """Give what is on a package by a corrected tare [ug], and refuse less than nothing."""
+    left = package.on_hand_ug + package.net_by_scale_ug - before.net_ug
+    if left < 0:
+        there = mass_words(package.on_hand_ug, by.reads_in)
+        raise NotEnoughYarn(
+            "not_enough_yarn",
+            f"{capitalised(str(package))} holds {there} by the ledger, less than the tare grows by. Weigh it too.",
+        )
+    return left
+
+
+def settle(package: Package, left_ug: int, by: Member, *, said_why: str, **words: str | None) -> Weighed:
+    """Write the difference between the ledger and what is left on a held package, cutting promises where it must."""
+    cut = cut_promises(package, left_ug, by, said_why or LESS_THERE)
+    move = write_move(package, Kind.WEIGH, by, on_hand_ug=left_ug - package.on_hand_ug, said_why=said_why, **words)
+    return Weighed(package, move, cut)

@@ -1,0 +1,1 @@
+"""The scale on the phone and in the API."""

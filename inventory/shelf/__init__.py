@@ -1,0 +1,1 @@
+"""The yarn room as people see it: yarns, packages, colours, bins."""

@@ -1,0 +1,1 @@
+"""The brief: its fields, its document, its form."""

@@ -1,0 +1,1 @@
+"""Sections, depth, turns and leaders."""

@@ -1,0 +1,1 @@
+"""From the wanted cloth to ends, length and yarn."""

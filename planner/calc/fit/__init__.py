@@ -1,0 +1,1 @@
+"""Whether a loom can take it, in remarks."""

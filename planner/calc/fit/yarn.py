@@ -1,0 +1,104 @@
+"""The yarn against the shelf. Advice, never refusal.
+
+Codes and their values (words: `planner.plan.remarks`):
+yarn_short {yarn, short, needed, held}; yarn_close {yarn, needed, held}; yarn_unknown {yarn, needed}; yarn_for_fewer
+{yarn, ends, all, bare}; chart_misprint {yarn, source, misprint}.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from planner.calc.terms.plan import Quantity, Remark, Severity, YarnNeed
+
+NOTE, WARN = Severity.NOTE, Severity.WARN
+
+Values = dict[str, Quantity | str]
+"""What a sentence needs, by name."""
+
+CLOSE = Fraction(105, 100)
+"""Yarn on the shelf below this many times the need is called close. Common practice, no source."""
+
+
+def yarn_remarks(need: YarnNeed, name: str, fewer: tuple[int, int] | None, *, in_yarn_room: bool) -> tuple[Remark, ...]:
+    """Set one yarn against the shelf.
+
+    Parameters
+    ----------
+    need : YarnNeed
+        What is needed and held. [g]
+    name : str
+        Name of the yarn. [-]
+    fewer : tuple[int, int] | None
+        Ends that what is held suffices for, with the reserve and without; None when not asked. [ends]
+    in_yarn_room : bool
+        The yarn room knows this yarn. [-]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        WARN when it is short, notes when it is close or not weighed. [-]
+
+    Raises
+    ------
+    ValueError
+        If the need is below zero.
+
+    Notes
+    -----
+    Plain comparison of masses.
+
+    Examples
+    --------
+    >>> need = YarnNeed("H", 36, 0, 0, Fraction(127), 0, 0, Fraction(84), Fraction(43), None)
+    >>> [remark.code for remark in yarn_remarks(need, "hand-dyed", (23, 24), in_yarn_room=True)]
+    ['yarn_short', 'yarn_for_fewer']
+    """
+    mass = Fraction(need.warp_mass) + Fraction(need.weft_mass)
+    if mass < 0:
+        raise ValueError(f"need of {need.code} must not be below zero")
+    values: Values = {"yarn": name, "needed": Quantity(mass, "mass")}
+    if need.on_hand is None:
+        return (Remark("yarn_unknown", NOTE, values),) if in_yarn_room else ()
+    values["held"] = Quantity(need.on_hand, "mass")
+    if need.short:
+        said = [Remark("yarn_short", WARN, {**values, "short": Quantity(need.short, "mass")})]
+        if fewer is not None:
+            counted = {"ends": Quantity(fewer[0], "ends"), "bare": Quantity(fewer[1], "count")}
+            said.append(Remark("yarn_for_fewer", NOTE, {"yarn": name, "all": Quantity(need.ends, "count"), **counted}))
+        return tuple(said)
+    return (Remark("yarn_close", NOTE, values),) if mass and need.on_hand < CLOSE * mass else ()
+
+
+def chart_remarks(yarn: str, source: str, misprint: str) -> tuple[Remark, ...]:
+    """Say what is doubtful in the row of a chart that a yarn was held against.
+
+    Parameters
+    ----------
+    yarn : str
+        Yarn of the row. [-]
+    source : str
+        Chart it stands in. [-]
+    misprint : str
+        What is doubtful; empty when nothing is. [-]
+
+    Returns
+    -------
+    remarks : tuple[Remark, ...]
+        One note at most. [-]
+
+    Notes
+    -----
+    The row stays as it was printed. Plain reading.
+
+    Examples
+    --------
+    >>> [remark.code for remark in chart_remarks("4/2 cotton", "A chart", "840 yd/lb is printed")]
+    ['chart_misprint']
+    >>> chart_remarks("8/2 cotton", "A chart", "")
+    ()
+    """
+    if not misprint:
+        return ()
+    values: Values = {"yarn": yarn, "source": f"{source[:1].lower()}{source[1:]}", "misprint": misprint}
+    return (Remark("chart_misprint", NOTE, values),)

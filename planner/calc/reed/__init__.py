@@ -1,0 +1,1 @@
+"""Reed, sley order and threading."""

@@ -1,0 +1,1 @@
+"""A warp against the shelf."""

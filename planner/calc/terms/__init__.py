@@ -1,0 +1,1 @@
+"""Brief, plan and the rules every calculator shares."""

@@ -1,0 +1,1 @@
+"""Box and chains: spools, set-ups, board."""

@@ -1,0 +1,1 @@
+"""The order of the bench: every calculator in its place."""

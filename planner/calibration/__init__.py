@@ -1,0 +1,1 @@
+"""Depths measured on a beam."""

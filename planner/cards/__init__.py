@@ -1,0 +1,1 @@
+"""Warping cards."""

@@ -1,0 +1,1 @@
+"""How it is worked out: rules, questions, disagreements."""

@@ -1,0 +1,1 @@
+"""Find a loom for a warp."""

@@ -1,0 +1,1 @@
+"""Today and search: the pages that see the whole house."""

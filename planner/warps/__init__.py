@@ -1,0 +1,1 @@
+"""Warps in the database."""

@@ -1,0 +1,1 @@
+"""A warp's yarn: shelf, account, wanted list."""

@@ -1,0 +1,220 @@
+"""Questions of one warp to the shelf: what it needs of each yarn, what is set aside for it, and where the rest is."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from inventory.calc.ledger import SLACK_UG, grams
+from inventory.ledger.selectors import Holding, holdings_of
+from inventory.models import Package, Yarn
+from planner.calc.shelf.need import YarnAsked, yarn_asked
+from planner.calc.terms.brief import WarpBrief
+from planner.calc.terms.plan import WarpPlan
+from planner.calc.worksheet.work_out import work_out
+from planner.models import Project
+from planner.warps.moved_yarn import moved_of
+from planner.warps.selectors import read_sheet
+from planner.yarn.filling import (
+    NO_WISH,
+    Amount,
+    Candidate,
+    Room,
+    Share,
+    Wish,
+    amount_of,
+    filled_for,
+    named_spools,
+    shares_of,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class HeldYarn:
+    """What of one yarn is set aside, and how much of that lies in quarantine [g]."""
+
+    yarn: Yarn
+    mass_g: Fraction
+    quarantined_g: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class YarnLine:
+    """One yarn of a warp against the shelf, and the packages proposed for it."""
+
+    yarn: Yarn
+    asked: YarnAsked
+    needed: Amount
+    warp: Amount
+    weft: Amount
+    held: Amount
+    out: Amount
+    free: Amount
+    short: Amount
+    over: Amount
+    locked: Amount
+    """Set aside for it on packages that are in quarantine: counted apart, since it cannot be taken out."""
+    quarantined: tuple[tuple[Package, Fraction], ...]
+    """Packages in quarantine, each with what of it is set aside for this warp [g]."""
+    candidates: tuple[Candidate, ...]
+    masses: tuple[Fraction, ...]
+    """What each chosen package gives or could give [g]."""
+    shares: tuple[Share, ...]
+    lots: tuple[str, ...]
+    stripe: tuple[tuple[int, str], ...]
+    dealt: bool
+    joins: int
+    fewest: bool
+    enough: bool
+    ends_served: int
+    ends_missing: int
+    bare: bool
+    short_spools: tuple[str, ...]
+
+    @property
+    def more_ug(self) -> int:
+        """What the button would set aside of this yarn."""
+        return sum(share.more_ug for share in self.shares)
+
+    @property
+    def left_out(self) -> bool:
+        """The weaver left some package of it out."""
+        return any(one.left_out for one in self.candidates)
+
+    @property
+    def short_number(self) -> int:
+        """Spools that serve fewer sections than the first of their yarn."""
+        return sum(spool.short for spool in self.asked.spools)
+
+    @property
+    def nameless(self) -> bool:
+        """Of some package no dye lot is written down."""
+        return "" in self.lots
+
+    @property
+    def filled(self) -> bool:
+        """Some spools are to be filled."""
+        return any(share.spools or share.parts for share in self.shares)
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfPlan:
+    """A warp against the shelf."""
+
+    lines: tuple[YarnLine, ...]
+    held: bool
+    """Something is set aside for it already, also of a yarn that it no longer uses."""
+
+    @property
+    def shares(self) -> tuple[tuple[Package, int], ...]:
+        """What is still to be set aside, of each package."""
+        return tuple((share.package, share.more_ug) for line in self.lines for share in line.shares if share.more_ug)
+
+    @property
+    def stamp(self) -> str:
+        """Tells this proposal from another, so that nobody confirms one she has not seen."""
+        said = ";".join(f"{package.pk}:{amount}" for package, amount in self.shares)
+        return hashlib.sha256(said.encode()).hexdigest()[:24]
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A saved warp worked out: its brief, its plan, and what that asks of each yarn of the yarn room."""
+
+    brief: WarpBrief
+    plan: WarpPlan
+    asked: tuple[YarnAsked, ...] = field(default=())
+
+
+def worked(warp: Project) -> Worked | None:
+    """Work a saved warp out; nothing where it has mistakes."""
+    brief = read_sheet(warp.typed, warp).brief
+    if brief is None:
+        return None
+    plan = work_out(brief)
+    return Worked(brief, plan, yarn_asked(brief, plan))
+
+
+def asked_by(warp: Project) -> tuple[YarnAsked, ...]:
+    """Work out what a saved warp needs of each yarn of the yarn room; nothing where it has mistakes."""
+    found = worked(warp)
+    return found.asked if found is not None else ()
+
+
+def shelf_plan(warp: Project, asked: Sequence[YarnAsked], wish: Wish = NO_WISH) -> ShelfPlan:
+    """Set what is asked against the shelf as it stands; as many questions for many yarns as for one."""
+    yarns = Yarn.objects.in_bulk([one.yarn_id for one in asked])
+    packages: dict[int, list[Package]] = {key: [] for key in yarns}
+    for package in Package.objects.filter(yarn__in=yarns).select_related("yarn", "owner").order_by("dye_lot", "pk"):
+        packages[package.yarn_id].append(package)
+    moved = moved_of(warp)
+    found = [one for one in asked if one.yarn_id in yarns]
+    lines = (_line(warp, one, yarns[one.yarn_id], Room(packages[one.yarn_id], moved, wish)) for one in found)
+    return ShelfPlan(tuple(lines), any(one.held_ug for one in moved.values()))
+
+
+def held_for(warp: Project) -> tuple[HeldYarn, ...]:
+    """Give the yarns set aside for a warp, with how much of each, and how much of that is in quarantine [g]."""
+    if warp.set_aside is None:
+        return ()
+    by_yarn: dict[int, list[Holding]] = {}
+    for holding in holdings_of([warp.set_aside])[warp.set_aside.pk]:
+        by_yarn.setdefault(holding.package.yarn_id, []).append(holding)
+    return tuple(
+        HeldYarn(
+            found[0].package.yarn,
+            sum((one.mass_g for one in found), Fraction(0)),
+            sum((one.mass_g for one in found if one.package.quarantined), Fraction(0)),
+        )
+        for found in by_yarn.values()
+    )
+
+
+def _line(warp: Project, asked: YarnAsked, yarn: Yarn, room: Room) -> YarnLine:
+    usable = room.usable(warp.owner_id)
+    wanted = room.offered(usable)
+    found = filled_for(asked, [room.offer(one) for one in wanted])
+    chosen = [wanted[at] for at in found.choice.places]
+    served = min(asked.ends, sum(found.room))
+    locked = [(one, grams(room.own(one).held_ug)) for one in room.packages if one.quarantined]
+    return YarnLine(
+        yarn=yarn,
+        asked=asked,
+        **_amounts(asked, room, usable, sum((mass for _, mass in locked), Fraction(0))),
+        quarantined=tuple(locked),
+        candidates=tuple(room.candidate(one) for one in usable),
+        masses=tuple(room.there(one) for one in chosen),
+        shares=shares_of(asked, chosen, room, found.filling),
+        lots=found.choice.lots,
+        stripe=tuple(zip(found.stripe, found.choice.lots, strict=False)),
+        dealt=found.dealt,
+        joins=found.filling.joins,
+        fewest=found.filling.fewest,
+        enough=found.choice.enough,
+        ends_served=served,
+        ends_missing=asked.ends - served,
+        bare=not found.choice.enough and served == asked.ends > 0,
+        short_spools=named_spools([spool for spool in asked.spools if spool.short], asked),
+    )
+
+
+def _amounts(asked: YarnAsked, room: Room, usable: list[Package], locked: Fraction) -> dict[str, Amount]:
+    held = room.sum_of(room.held(one) for one in usable)
+    out = room.sum_of(room.own(one).used_ug for one in room.packages)
+    free = room.sum_of(one.free_ug for one in usable)
+    short = asked.mass - held - out - free
+    beyond = min(held, held + out - asked.mass)
+    masses = {
+        "needed": asked.mass,
+        "warp": asked.warp_mass,
+        "weft": asked.weft_mass,
+        "held": held,
+        "out": out,
+        "free": free,
+        "short": short if short > grams(SLACK_UG) else Fraction(0),
+        "over": beyond if beyond > grams(SLACK_UG) else Fraction(0),
+        "locked": locked,
+    }
+    return {name: amount_of(mass, asked.tex) for name, mass in masses.items()}

@@ -1,0 +1,1 @@
+"""Who has which loom: reservations, hours at class warps, the waiting list."""

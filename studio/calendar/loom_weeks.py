@@ -1,0 +1,237 @@
+"""The calendar of the looms, laid out for its page: looms down the side, days across, each span over its days.
+
+A span is a cell over several columns, since spans of one loom never overlap. For a phone the same row is told in words.
+"""
+
+from __future__ import annotations
+
+from calendar import monthrange
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby
+
+from django.urls import reverse
+
+from studio.calendar.weeks import overdue_by_loom, spans_between
+from studio.calendar.words import span_words
+from studio.loom_states import LoomState
+from studio.models import Loom, LoomOccupancy, Member
+
+FIRST_DAY = date(2000, 1, 1)
+LAST_DAY = date(2199, 12, 31)
+"""The calendar goes no further: beyond it a typed year is a slip."""
+WEEK = timedelta(days=7)
+DAY = timedelta(days=1)
+SATURDAY = 5
+Kind = LoomOccupancy.Kind
+
+LOOKS: Mapping[str, str] = {
+    "free": "free",
+    "reserved": "reserved",
+    "dressed": "dressed",
+    "hold": "on hold",
+    "class": "class",
+    "out": "out of order",
+    "done": "given back",
+}
+"""The kinds of span, each with its word; the style sheet has a pattern of its own for each."""
+
+
+@dataclass(frozen=True, slots=True)
+class DayHead:
+    """A column of the calendar."""
+
+    day: date
+    is_today: bool
+    is_weekend: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One free day, or what is shown of a span."""
+
+    days: int
+    look: str
+    day: DayHead
+    held: LoomOccupancy | None = None
+    state: str = ""
+    span: str = ""
+    from_before: bool = False
+    goes_on: bool = False
+    reserve_url: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A span of one loom in words, or a time in which it is free."""
+
+    words: str
+    look: str
+    held: LoomOccupancy | None
+    state: str
+    reserve_url: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One loom over the days shown."""
+
+    loom: Loom
+    cells: tuple[Cell, ...]
+    overdue: LoomOccupancy | None
+
+
+@dataclass(frozen=True, slots=True)
+class OneLoom:
+    """One loom at a time, for a narrow screen, with its neighbours."""
+
+    row: Row
+    stretches: tuple[Stretch, ...]
+    place: int
+    before: Loom | None
+    after: Loom | None
+
+
+@dataclass(frozen=True, slots=True)
+class Calendar:
+    """A page of the calendar."""
+
+    title: str
+    days: tuple[DayHead, ...]
+    rows: tuple[Row, ...]
+    one: OneLoom | None
+    first: date
+    earlier: date | None
+    later: date | None
+
+
+def look_of(held: LoomOccupancy) -> str:
+    """Name the kind of a span, as the style sheet knows it."""
+    if held.kind == Kind.OUT:
+        return "out"
+    if held.state == LoomState.DONE:
+        return "done"
+    if held.state == LoomState.HOLD:
+        return "hold"
+    if held.kind == Kind.CLASS:
+        return "class"
+    early = held.state in {LoomState.RESERVED, LoomState.ASSIGNED}
+    return "reserved" if early else "dressed"
+
+
+def state_words(held: LoomOccupancy) -> str:
+    """Say how a span stands, in a word or two."""
+    if held.kind == Kind.OUT:
+        return LOOKS["out"]
+    if held.kind == Kind.CLASS:
+        return f"class, {held.get_state_display()}"
+    return str(held.get_state_display())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What somebody wants to see of the calendar."""
+
+    day: date
+    today: date
+    loom_number: int | None
+    """The loom that a narrow screen shows; where there is no such loom the member's own, or the first."""
+    may_reserve: bool
+    member: Member
+
+
+def week_of(asked: Asked) -> Calendar:
+    """Lay out the week a day lies in, from Monday on."""
+    first = max(asked.day - asked.day.weekday() * DAY, FIRST_DAY)
+    title = f"{span_words(first, first + WEEK)}, week {first.isocalendar().week}"
+    return _calendar(title, first, 7, asked)
+
+
+def month_of(asked: Asked) -> Calendar:
+    """Lay out the month a day lies in."""
+    first = asked.day.replace(day=1)
+    return _calendar(f"{first:%B %Y}", first, monthrange(first.year, first.month)[1], asked)
+
+
+def _calendar(title: str, first: date, many: int, asked: Asked) -> Calendar:
+    days = tuple(_head(first + at * DAY, asked.today) for at in range(many))
+    spans, late = spans_between(first, first + many * DAY), overdue_by_loom(asked.today)
+    rows = tuple(
+        Row(loom, _cells(loom, spans.get(loom.pk, ()), days, asked), late.get(loom.pk))
+        for loom in Loom.objects.in_use().prefetch_related(None)
+    )
+    around = (first - DAY, first + many * DAY)
+    earlier, later = (day if FIRST_DAY <= day <= LAST_DAY else None for day in around)
+    return Calendar(title, days, rows, _one_of(rows, asked), first, earlier, later)
+
+
+def _head(day: date, today: date) -> DayHead:
+    return DayHead(day, day == today, day.weekday() >= SATURDAY)
+
+
+def _cells(loom: Loom, spans: Sequence[LoomOccupancy], days: Sequence[DayHead], asked: Asked) -> tuple[Cell, ...]:
+    base = reverse("reserve", args=[loom.pk]) if asked.may_reserve else ""
+    cells: list[Cell] = []
+    at, end = 0, len(days)
+    for held in spans:
+        start = max((held.starts_on - days[0].day).days, 0)
+        cells += [_free(day, base, asked.today) for day in days[at:start]]
+        at = min((held.ends_before - days[0].day).days, end)
+        cells.append(_taken(held, days[start], at - start, days))
+    return (*cells, *(_free(day, base, asked.today) for day in days[at:]))
+
+
+def _free(day: DayHead, base: str, today: date) -> Cell:
+    url = f"{base}?from={day.day.isoformat()}" if base and day.day >= today else ""
+    return Cell(1, "free", day, reserve_url=url)
+
+
+def _taken(held: LoomOccupancy, day: DayHead, many: int, days: Sequence[DayHead]) -> Cell:
+    return Cell(
+        days=many,
+        look=look_of(held),
+        day=day,
+        held=held,
+        state=state_words(held),
+        span=span_words(held.starts_on, held.ends_before),
+        from_before=held.starts_on < days[0].day,
+        goes_on=held.last_day > days[-1].day,
+    )
+
+
+def _one_of(rows: Sequence[Row], asked: Asked) -> OneLoom | None:
+    if not rows:
+        return None
+    own = next((at for at, row in enumerate(rows) if _is_own(row, asked.member)), 0)
+    at = next((at for at, row in enumerate(rows) if row.loom.number == asked.loom_number), own)
+    before = rows[at - 1].loom if at else None
+    after = rows[at + 1].loom if at + 1 < len(rows) else None
+    return OneLoom(rows[at], _stretches(rows[at].cells), at + 1, before, after)
+
+
+def _is_own(row: Row, member: Member) -> bool:
+    """Say whether a member has a loom in the days shown, or is over time with it; who closes a loom has it not."""
+    held = [row.overdue, *(cell.held for cell in row.cells)]
+    return any(one is not None and one.member_id == member.pk and one.kind != Kind.OUT for one in held)
+
+
+def _stretches(cells: Sequence[Cell]) -> tuple[Stretch, ...]:
+    """Tell a row in words; free days that follow each other become one stretch, past ones apart from those to come."""
+    told = []
+    for held, group in groupby(cells, key=lambda cell: cell.held or bool(cell.reserve_url)):
+        some = list(group)
+        first = some[0]
+        if isinstance(held, LoomOccupancy):
+            told.append(Stretch(first.span, first.look, held, first.state, ""))
+            continue
+        words = span_words(first.day.day, some[-1].day.day + DAY)
+        told.append(Stretch(words, "free", None, "free", first.reserve_url))
+    return tuple(told)
+
+
+def ahead_in_words(spans: Iterable[LoomOccupancy]) -> tuple[Stretch, ...]:
+    """Tell what lies ahead on one loom, for its own page."""
+    return tuple(
+        Stretch(span_words(one.starts_on, one.ends_before), look_of(one), one, state_words(one), "") for one in spans
+    )

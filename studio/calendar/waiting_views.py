@@ -1,0 +1,85 @@
+"""Pages of the queue for a loom, of tools by the hour, and of the rules of reserving."""
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from studio.access import FormPage, answer_form, member_of, needs, posted
+from studio.calendar.forms import BookingRulesForm, QueueForm, ToolForm
+from studio.calendar.selectors import booking_rules
+from studio.calendar.services import book_tool, cancel_tool, keep_booking_rules, leave_queue, wait_for_loom
+from studio.models import Loom, QueuePlace, ToolBooking
+from studio.rights import Act, may
+
+
+@needs(Act.RESERVE_LOOM)
+def queue_join(request: HttpRequest, pk: int) -> HttpResponse:
+    member, loom = member_of(request), get_object_or_404(Loom, pk=pk)
+    form = QueueForm(posted(request))
+    page = FormPage(
+        f"Wait for loom {loom}", "Wait for it", loom.get_absolute_url(), "You have a place in the queue.",
+        lede="First come, first told. A place in the queue reserves nothing yet; who waits keeps others from "
+        "extending their time, where the rules say so.",
+    )  # fmt: skip
+    return answer_form(request, form, page, lambda values: wait_for_loom(loom=loom, member=member, **values))
+
+
+@require_POST
+@needs(Act.RESERVE_LOOM)
+def queue_leave(request: HttpRequest, pk: int) -> HttpResponse:
+    place, by = get_object_or_404(QueuePlace.objects.select_related("loom"), pk=pk), member_of(request)
+    if place.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
+        raise PermissionDenied("This is another member's place.")
+    leave_queue(place=place, by=by)
+    messages.success(request, f"The place in the queue for loom {place.loom} is given up.")
+    return redirect(place.loom)
+
+
+@needs(Act.RESERVE_LOOM)
+def tool_book(request: HttpRequest) -> HttpResponse:
+    by = member_of(request)
+    asked = {"tool": request.GET.get("tool", ""), "day": request.GET.get("day", ""), "begins": "10:00", "ends": "13:00"}
+    form = ToolForm(posted(request), by=by, initial=asked)
+    page = FormPage("Book a board or another tool", "Book these hours", reverse("tools-week"), "The hours are booked.",
+        lede="Hours on one day. Until 00:00 is until the end of the day.",
+    )  # fmt: skip
+    return answer_form(
+        request, form, page,
+        lambda values: book_tool(
+            tool=form.which(), member=form.who(), starts_at=values["starts_at"], ends_at=values["ends_at"], by=by,
+            note=values["note"],
+        ),
+    )  # fmt: skip
+
+
+@require_POST
+@needs(Act.RESERVE_LOOM)
+def tool_cancel(request: HttpRequest, pk: int) -> HttpResponse:
+    booking, by = get_object_or_404(ToolBooking, pk=pk), member_of(request)
+    if booking.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
+        raise PermissionDenied("This is another member's booking.")
+    cancel_tool(booking=booking, by=by)
+    messages.success(request, "The tool is free again.")
+    return redirect(f"{reverse('tools-week')}?from={timezone.localdate(booking.starts_at).isoformat()}")
+
+
+@needs(Act.SEE_STUDIO)
+def booking_rules_page(request: HttpRequest) -> HttpResponse:
+    """Show the rules of reserving to everybody, in boxes to stewards."""
+    may_edit = may(member_of(request).role, Act.EDIT_RULES)
+    if request.method == "POST" and not may_edit:
+        raise PermissionDenied(f"The role does not allow to {Act.EDIT_RULES}.")
+    form = BookingRulesForm(posted(request), instance=booking_rules())
+    if not may_edit:
+        return render(request, "studio/calendar/booking_rules.html", {"form": form})
+    page = FormPage(
+        "Rules of reserving", "Keep the rules", reverse("booking-rules"), "The rules are kept.",
+        lede="Published policies of studios differ, and none is universal. A refusal names the rule and says what "
+        "would be allowed. What is reserved already stays as it is.",
+        template="studio/rules/rules_form.html", more={"here": "booking-rules"},
+    )  # fmt: skip
+    return answer_form(request, form, page, lambda values: keep_booking_rules(values=values))

@@ -1,0 +1,1 @@
+"""Check lists, faults and upkeep of looms."""

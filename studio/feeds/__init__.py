@@ -1,0 +1,1 @@
+"""Private calendars for other programs."""

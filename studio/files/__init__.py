@@ -1,0 +1,1 @@
+"""Files that people read and send: PDFs, and photos made anew."""

@@ -1,0 +1,1 @@
+"""What members are told, on Today and by mail."""

@@ -1,0 +1,1 @@
+"""Members: sign-in, settings, keys for other programs, briefings."""

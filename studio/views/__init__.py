@@ -1,1 +1,0 @@
-"""Pages of the house. Each view finds, asks its door, binds a form, calls one deed, answers."""
