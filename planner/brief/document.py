@@ -16,7 +16,8 @@ from planner.brief.colour_order import names_of, read_order
 from planner.brief.fields import Kind, printable
 from planner.brief.schema import BRIEF, LOOM, Part
 from planner.brief.threading import settled_threading
-from planner.calc.terms.brief import Allowances, LoomFacts, Problem, WarpBrief, YarnChoice
+from planner.calc.terms.brief import Allowances, LoomFacts, WarpBrief, YarnChoice
+from planner.calc.terms.problems import Problem, problems_of
 from planner.calc.worksheet.two_beams import beam_problems
 from studio.units import UnitError, Units
 
@@ -70,7 +71,7 @@ def read_brief(document: object, units: Units | None = None) -> Reading:
     if desk.problems:
         return Reading(None, tuple(desk.problems))
     brief = _completed(found, document)
-    problems = tuple(_as_in_document(problem) for problem in brief.problems() or beam_problems(brief))
+    problems = tuple(_as_in_document(problem) for problem in problems_of(brief) or beam_problems(brief))
     return Reading(None if problems else brief, problems)
 
 

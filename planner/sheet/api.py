@@ -12,7 +12,8 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from planner.brief.document import MOST_BYTES, load, read_brief
-from planner.calc.terms.brief import Problem, WarpBrief
+from planner.calc.terms.brief import WarpBrief
+from planner.calc.terms.problems import Problem
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
 from planner.warps.from_database import resolved

@@ -22,7 +22,7 @@ from planner.brief.sheet_input import (
     yarn_keys,
 )
 from planner.brief.yarn_names import meant, printed, which_one, words_of, yarn_label
-from planner.calc.terms.brief import Problem
+from planner.calc.terms.problems import Problem
 from planner.calibration.selectors import with_densities
 from planner.models import IssuedCard, Project
 from planner.warps.from_database import bench_document, loom_document, rules_document, yarn_document, yarn_for
