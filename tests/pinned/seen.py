@@ -1,4 +1,7 @@
-"""What stands on a page, without its tags: words, what its boxes hold, and where its links lead."""
+"""What stands on a page, without its tags: its words, then what its boxes hold, and where its links lead.
+
+Boxes come by name: the two databases keep the words of a stored sheet in different orders.
+"""
 
 import re
 from html.parser import HTMLParser
@@ -13,13 +16,13 @@ class Seen(HTMLParser):
 
     def __init__(self, html):
         super().__init__()
-        self.parts, self.links, self.forms = [], [], {}
+        self.parts, self.boxes, self.links, self.forms = [], [], [], {}
         self.unseen, self.form, self.select, self.area = 0, {}, None, None
         self.feed(html)
 
     @property
     def text(self):
-        return RANDOM.sub("(random)", " ".join(" ".join(self.parts).split()))
+        return RANDOM.sub("(random)", " ".join(" ".join(self.parts + sorted(self.boxes)).split()))
 
     def handle_starttag(self, tag, attrs):
         known = dict(attrs)
@@ -46,7 +49,7 @@ class Seen(HTMLParser):
     def _holds(self, name, value):
         self.form[name] = value
         if name not in ALWAYS_NEW:
-            self.parts.append(f"[{name}: {value}]")
+            self.boxes.append(f"[{name}: {value}]")
 
     def handle_endtag(self, tag):
         self.unseen -= tag in UNSEEN
