@@ -17,7 +17,7 @@ from inventory.shelf.stock import running_low
 from planner.handbook.explained import find_calculators, plain
 from planner.handbook.questions import find_questions
 from planner.warps.selectors import find_warps, warps_to_show
-from studio.access import member_of, signed_in
+from studio.access import member_of, member_required
 from studio.calendar.weeks import hours_of, mine_today, now_and_next, queue_places_of
 from studio.care.upkeep_selectors import upkeep_due
 from studio.looms import selectors
@@ -78,7 +78,7 @@ def navigation(member: Member, path: str) -> list[tuple[str, str, bool]]:
 
 
 @require_safe
-@signed_in
+@member_required
 def today(request: HttpRequest) -> HttpResponse:
     """Show what a member comes for: the looms at a glance and the warps she is at."""
     member = member_of(request)
@@ -110,7 +110,7 @@ def greeting(hour: int) -> str:
 
 
 @require_safe
-@signed_in
+@member_required
 def search(request: HttpRequest) -> HttpResponse:
     """Look through the whole house for a word, under every name the trade has for it."""
     text = " ".join(request.GET.get("q", "").replace("\x00", "").split())[:LONGEST_SEARCH]

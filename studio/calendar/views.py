@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_POST, require_safe
 
-from studio.access import FormPage, attempt, member_of, needs, posted, refuse_not_yours
+from studio.access import FormPage, act_required, member_of, posted, refuse_not_yours, submit
 from studio.calendar import dressing, seat_services
 from studio.calendar.actions import DEEDS, form_for
 from studio.calendar.closing import close_loom
@@ -46,7 +46,7 @@ LONGEST_DAYS = 3
 """Digits of a number of days in an address."""
 
 
-@needs(Act.RESERVE_LOOM)
+@act_required(Act.RESERVE_LOOM)
 def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     """Reserve a loom. The button beside the days only looks whether they are free; a changed day looks by itself."""
     by, loom = member_of(request), get_object_or_404(Loom, pk=pk)
@@ -54,7 +54,7 @@ def reserve(request: HttpRequest, pk: int) -> HttpResponse:
     form = ReserveForm(posted(request), by=by, loom=loom, initial=start)
     only_look = "look" in request.POST
     if form.is_bound and not only_look:
-        made = attempt(form, lambda _values: _take(request, loom, form.wish(), by))
+        made = submit(form, lambda _values: _take(request, loom, form.wish(), by))
         if made is not None:
             return redirect(made)
     if only_look:
@@ -127,7 +127,7 @@ def _taken(form: ReserveForm) -> tuple[str, ...]:
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def occupancy(request: HttpRequest, pk: int) -> HttpResponse:
     return _occupancy_page(request, _found(pk))
 
@@ -182,7 +182,7 @@ def _seats(request: HttpRequest, held: LoomOccupancy, by: Member, form: SeatForm
 
 
 @require_POST
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def step(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a step in the work, with a note."""
     held, by = _yours(request, pk)
@@ -193,7 +193,7 @@ def step(request: HttpRequest, pk: int) -> HttpResponse:
             raise StudioError("no_such_step", "That step is not open from here. Look again where the work stands.")
         return dressing.change_loom_state(occupancy=held, to=values["to"], by=by, note=values["note"])
 
-    taken = attempt(form, take)
+    taken = submit(form, take)
     if taken is None:
         return _occupancy_page(request, held, step=form)
     messages.success(request, f"Noted: {taken.get_state_display()}.")
@@ -201,11 +201,11 @@ def step(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def take_up(request: HttpRequest, pk: int) -> HttpResponse:
     held, by = _yours(request, pk)
     form = StepForm(request.POST)
-    taken = attempt(form, lambda values: dressing.take_up_again(occupancy=held, by=by, note=values["note"]))
+    taken = submit(form, lambda values: dressing.take_up_again(occupancy=held, by=by, note=values["note"]))
     if taken is None:
         return _occupancy_page(request, held, step=form)
     messages.success(request, f"The work goes on: {taken.get_state_display()}.")
@@ -213,7 +213,7 @@ def take_up(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def offer(request: HttpRequest, pk: int) -> HttpResponse:
     """Offer the rest of a warp, or take the offer back."""
     held, by = _yours(request, pk)
@@ -244,14 +244,14 @@ def _yours(request: HttpRequest, pk: int) -> tuple[LoomOccupancy, Member]:
     return held, by
 
 
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def deed(request: HttpRequest, pk: int, word: str) -> HttpResponse:
     """Ask for what a deed needs, say what it brings, and do it."""
     held, by, wanted = _found(pk), member_of(request), DEEDS[word]
     if not wanted.allowed(doable(held, by, timezone.localdate())):
         return _not_now(request, held, by, word)
     form = form_for(wanted, held, by)(posted(request), initial=wanted.starts_with(held))
-    new = attempt(form, lambda values: wanted.act(held, by, values)) if form.is_bound else None
+    new = submit(form, lambda values: wanted.act(held, by, values)) if form.is_bound else None
     if new is not None:
         messages.success(request, wanted.done)
         return redirect(new)
@@ -285,12 +285,12 @@ def _not_now(request: HttpRequest, held: LoomOccupancy, by: Member, word: str) -
 
 
 @require_POST
-@needs(Act.BOOK_SEAT)
+@act_required(Act.BOOK_SEAT)
 def seat_book(request: HttpRequest, pk: int) -> HttpResponse:
     """Book hours at a class warp."""
     held, by = _found(pk), member_of(request)
     form = SeatForm(request.POST, by=by)
-    made = attempt(
+    made = submit(
         form,
         lambda values: seat_services.book_seat(
             occupancy=held, member=form.who(), starts_at=values["starts_at"], ends_at=values["ends_at"], by=by,
@@ -304,7 +304,7 @@ def seat_book(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@needs(Act.BOOK_SEAT)
+@act_required(Act.BOOK_SEAT)
 def seat_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     seat = get_object_or_404(SeatTime.objects.select_related("occupancy"), pk=pk)
     by = member_of(request)

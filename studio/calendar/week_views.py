@@ -10,7 +10,7 @@ from django.utils.cache import patch_vary_headers
 from django.utils.dateparse import parse_date
 from django.views.decorators.http import require_safe
 
-from studio.access import member_of, needs
+from studio.access import act_required, member_of
 from studio.calendar.forms import FreeForm
 from studio.calendar.loom_weeks import FIRST_DAY, LAST_DAY, LOOKS, Asked, month_of, week_of
 from studio.calendar.selectors import Opening, openings
@@ -24,14 +24,14 @@ LONGEST_SAID = 40
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def week(request: HttpRequest) -> HttpResponse:
     asked, shown = _asked(request)
     return render(request, "studio/calendar/loom_week.html", {"calendar": week_of(asked), "here": "week", **shown})
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def month(request: HttpRequest) -> HttpResponse:
     asked, shown = _asked(request)
     return render(request, "studio/calendar/loom_week.html", {"calendar": month_of(asked), "here": "month", **shown})
@@ -73,7 +73,7 @@ def day_in(request: HttpRequest, name: str) -> tuple[date | None, str]:
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def free(request: HttpRequest) -> HttpResponse:
     """Find looms by what they can take and when they are free; a changed form fetches the rows alone."""
     member = member_of(request)
@@ -112,7 +112,7 @@ def _by_day(opening: Opening) -> tuple[date, int]:
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def tools(request: HttpRequest) -> HttpResponse:
     day, wrong = day_in(request, "from")
     today = timezone.localdate()
