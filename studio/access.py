@@ -122,7 +122,7 @@ def welcome_founder(*, user: User) -> Member:
     return Member.objects.get_or_create(user=user, defaults={"name": name, "role": Role.STEWARD})[0]
 
 
-def refuse_not_yours(held: LoomOccupancy, by: Member) -> None:
+def refuse_not_yours(occupancy: LoomOccupancy, by: Member) -> None:
     """Refuse to touch another's reservation, unless one may reserve for others."""
-    if held.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
-        raise StudioError("not_yours", f"{held.member} has this loom; a teacher or a steward can change it.")
+    if occupancy.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
+        raise StudioError("not_yours", f"{occupancy.member} has this loom; a teacher or a steward can change it.")

@@ -18,7 +18,7 @@ from planner.handbook.explained import find_calculators, plain
 from planner.handbook.questions import find_questions
 from planner.warps.selectors import find_warps, warps_to_show
 from studio.access import member_of, member_required
-from studio.calendar.weeks import hours_of, mine_today, now_and_next, queue_places_of
+from studio.calendar.weeks import hours_of, my_reservations, now_and_next, queue_places_of
 from studio.care.upkeep_selectors import upkeep_due
 from studio.looms import selectors
 from studio.models import Loom, Member
@@ -95,7 +95,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "may_reserve": may(member.role, Act.RESERVE_LOOM),
         "yarns_low": running_low().count() if may_edit_yarn else 0,
         "upkeep_due": len(upkeep_due(timezone.localdate())) if may(member.role, Act.LOG_UPKEEP) else 0,
-        "mine": mine_today(member, timezone.localdate()),
+        "mine": my_reservations(member, timezone.localdate()),
         "queue_places": queue_places_of(member),
         "hours": hours_of(member, timezone.now()),
     }

@@ -20,9 +20,13 @@ from studio.rights import Act, may
 @act_required(Act.SEE_STUDIO)
 def checks(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what was looked at at both ends of a time, and the list that waits."""
-    held = get_object_or_404(LoomOccupancy.objects.select_related("loom", "member"), pk=pk)
-    waiting = check_selectors.lists_to_fill(held, timezone.localdate()) if may_fill(member_of(request), held) else []
-    shown = {"occupancy": held, "checks": check_selectors.checks_of(held), "lists_to_fill": waiting}
+    occupancy = get_object_or_404(LoomOccupancy.objects.select_related("loom", "member"), pk=pk)
+    waiting = (
+        check_selectors.lists_to_fill(occupancy, timezone.localdate())
+        if may_fill(member_of(request), occupancy)
+        else []
+    )
+    shown = {"occupancy": occupancy, "checks": check_selectors.checks_of(occupancy), "lists_to_fill": waiting}
     return render(request, "studio/care/checks.html", shown)
 
 
@@ -31,21 +35,21 @@ def check_fill(request: HttpRequest, pk: int, moment: str) -> HttpResponse:
     """Fill a list in; another's is no business of a member's."""
     if moment not in CheckPoint.Moment.values:
         raise Http404("There is no such list.")
-    member, held = member_of(request), get_object_or_404(LoomOccupancy.objects.select_related("loom"), pk=pk)
-    if not may_fill(member, held):
+    member, occupancy = member_of(request), get_object_or_404(LoomOccupancy.objects.select_related("loom"), pk=pk)
+    if not may_fill(member, occupancy):
         raise PermissionDenied("This is another member's loom.")
     form = form_asking(check_selectors.points_asked(moment))(posted(request), request.FILES or None)
     page = FormPage(
-        f"Loom {held.loom}, {CheckPoint.Moment(moment).label}", "Keep the list", held.get_absolute_url(),
-        "The list is kept.", template="studio/care/check_form.html", more={"occupancy": held},
+        f"Loom {occupancy.loom}, {CheckPoint.Moment(moment).label}", "Keep the list", occupancy.get_absolute_url(),
+        "The list is kept.", template="studio/care/check_form.html", more={"occupancy": occupancy},
         lede="Tick what is in order. Where something is wrong, write what: it becomes a fault of the loom.",
     )  # fmt: skip
 
-    def deed(values: dict[str, object]) -> LoomCheck:
+    def fill(values: dict[str, object]) -> LoomCheck:
         said = {name: values[name] for name in ("answers", "note", "photo")}
-        return check_services.fill_check(occupancy=held, moment=moment, by=member, **said)  # type: ignore[arg-type]
+        return check_services.fill_check(occupancy=occupancy, moment=moment, by=member, **said)  # type: ignore[arg-type]
 
-    return answer_form(request, form, page, deed)
+    return answer_form(request, form, page, fill)
 
 
 @require_safe

@@ -42,13 +42,13 @@ def feed(request: HttpRequest, secret: str) -> HttpResponse:
 def feeds(request: HttpRequest) -> HttpResponse:
     """List a member's addresses; a new one is shown on the very page that made it, and never again."""
     member = member_of(request)
-    wanted = request.GET.get("loom", "")
-    start = {"loom": wanted} if wanted.isascii() and wanted.isdigit() else {}
+    number = request.GET.get("loom", "")
+    start = {"loom": number} if number.isascii() and number.isdigit() else {}
     form = FeedForm(posted(request), initial=start)
-    made = submit(form, lambda values: services.make_feed(member=member, loom=values["loom"]))
-    address = request.build_absolute_uri(reverse("feed", args=[made])) if made else ""
+    secret = submit(form, lambda values: services.make_feed(member=member, loom=values["loom"]))
+    address = request.build_absolute_uri(reverse("feed", args=[secret])) if secret else ""
     shown = {"form": form, "address": address, "feeds": feed_selectors.feeds_of(member)}
-    return render(request, "studio/feeds/feeds.html", shown, status=422 if form.is_bound and made is None else 200)
+    return render(request, "studio/feeds/feeds.html", shown, status=422 if form.is_bound and secret is None else 200)
 
 
 @require_POST

@@ -17,9 +17,9 @@ from studio.people.selectors import keys_of
 def keys(request: HttpRequest) -> HttpResponse:
     """List the keys; a new one is shown on the very page that made it, and never again."""
     member, form = member_of(request), KeyForm(posted(request))
-    made = submit(form, lambda values: make_key(member=member, name=values["name"]))
-    shown = {"form": KeyForm() if made else form, "made": made, "keys": keys_of(member)}
-    return render(request, "studio/people/keys.html", shown, status=422 if form.is_bound and made is None else 200)
+    key = submit(form, lambda values: make_key(member=member, name=values["name"]))
+    shown = {"form": KeyForm() if key else form, "made": key, "keys": keys_of(member)}
+    return render(request, "studio/people/keys.html", shown, status=422 if form.is_bound and key is None else 200)
 
 
 @require_POST

@@ -37,8 +37,8 @@ def person_new(request: HttpRequest) -> HttpResponse:
 
 
 def _add_member(values: dict[str, str]) -> Member:
-    known = {"name": values["name"], "role": values["role"], "units": studio_rules().units}
-    return services.add_member(username=values["username"], password=values["password"], values=known)
+    fields = {"name": values["name"], "role": values["role"], "units": studio_rules().units}
+    return services.add_member(username=values["username"], password=values["password"], values=fields)
 
 
 @act_required(Act.EDIT_PEOPLE)

@@ -17,9 +17,9 @@ def rules(request: HttpRequest) -> HttpResponse:
     member = member_of(request)
     if request.method == "POST" or may(member.role, Act.EDIT_RULES):
         return change_rules(request)
-    kept = studio_rules()
-    form = RulesForm(instance=kept, units=member.reads_in)
-    return render(request, "studio/rules/rules.html", {"form": form, "rules": kept})
+    current = studio_rules()
+    form = RulesForm(instance=current, units=member.reads_in)
+    return render(request, "studio/rules/rules.html", {"form": form, "rules": current})
 
 
 @act_required(Act.EDIT_RULES)

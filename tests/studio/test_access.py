@@ -20,12 +20,12 @@ class NameForm(Form):
 
 
 def refuse(trouble):
-    """Give a deed that is always refused."""
+    """Give a action that is always refused."""
 
-    def deed(_values):
+    def action(_values):
         raise trouble
 
-    return deed
+    return action
 
 
 def request_of(rf, user):
@@ -61,11 +61,11 @@ def test_a_user_who_is_no_member_sees_the_refusal_not_a_fault(client):
     assert client.get(reverse("looms")).status_code == 403
 
 
-def test_a_deed_gives_what_it_made():
+def test_a_action_gives_what_it_made():
     assert submit(NameForm({"name": "Quay end"}), lambda values: values["name"]) == "Quay end"
 
 
-def test_a_deed_is_not_tried_with_mistakes_in_the_form():
+def test_a_action_is_not_tried_with_mistakes_in_the_form():
     assert submit(NameForm({}), refuse(AssertionError("tried"))) is None
 
 
