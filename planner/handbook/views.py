@@ -13,11 +13,11 @@ from planner.handbook.disagreements import DISAGREEMENTS, touching
 from planner.handbook.explained import by_key, by_slug, parts
 from planner.handbook.forms import QuestionForm
 from planner.handbook.questions import QUESTIONS, questions_in, questions_on
-from studio.access import member_of, signed_in
+from studio.access import member_of, member_required
 
 
 @require_safe
-@signed_in
+@member_required
 def how(request: HttpRequest) -> HttpResponse:
     """List what can be asked directly and every calculator, part by part."""
     rows = [(part, questions_in({one.key for one in part.calculators})) for part in parts()]
@@ -25,7 +25,7 @@ def how(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def how_ask(request: HttpRequest, key: str) -> HttpResponse:
     """Ask one question, answer it, and name the calculators behind the answer."""
     question = QUESTIONS.get(key)
@@ -45,7 +45,7 @@ def how_ask(request: HttpRequest, key: str) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def how_one(request: HttpRequest, name: str) -> HttpResponse:
     """Show one calculator: its rule, symbols, limits, source and example, and the questions it helps to answer."""
     calculator = by_slug().get(name)
@@ -63,7 +63,7 @@ def how_one(request: HttpRequest, name: str) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def how_disagreements(request: HttpRequest) -> HttpResponse:
     """Show together where the trade disagrees, and what is done here."""
     known = by_key()
