@@ -62,7 +62,7 @@ DISAGREEMENTS: tuple[Disagreement, ...] = (
         "Divided out. Every loss is a share of the longer length, said so beside the field. A margin is chosen and not "
         "lost, so it alone is added on.",
         ("warp_width.width_in_reed", "warp_width.finished_width_of", "warp_length.woven_length",
-         "warp_length.warp_of_woven", "warp_length.margin_of", "cloth_record.loss", "cloth_record.losses_of"),
+         "warp_length.warp_of_woven", "warp_length.margin_of", "record.loss", "record.losses_of"),
     ),
     Disagreement(
         "take-up",
@@ -77,8 +77,8 @@ DISAGREEMENTS: tuple[Disagreement, ...] = (
         ),
         "Take-up is a share of the warp and divided out; shrinkage is a figure of its own. A crimp from a mill book "
         "is turned with crimp ÷ (1 + crimp).",
-        ("warp_length.warp_of_woven", "cloth_record.crimp", "cloth_record.take_up_of_crimp", "weave.rough_contraction",
-         "cloth_record.losses_of"),
+        ("warp_length.warp_of_woven", "record.crimp", "record.take_up_of_crimp", "weave.rough_contraction",
+         "record.losses_of"),
     ),
     Disagreement(
         "constant-k",
@@ -144,7 +144,7 @@ DISAGREEMENTS: tuple[Disagreement, ...] = (
         ),
         "The count as defined, without twist. A label’s own yards per pound, or a length measured and weighed, goes "
         "before it.",
-        ("yarn_count.tex_of_count", "yarn_count.read_grist", "yarn_count.folded", "yarn_count.length_of_mass",
+        ("count.tex_of_count", "count.read_grist", "count.folded", "count.length_of_mass",
          "sett.usual_setts"),
     ),
     Disagreement(
@@ -158,8 +158,8 @@ DISAGREEMENTS: tuple[Disagreement, ...] = (
         ),
         "No source for beams wound by hand was found. The default is a guess and is marked so; one calibration of "
         "this beam with this yarn replaces it.",
-        ("beam_depth.wound_area", "beam_depth.depth_per_turn", "beam_depth.depth_of_mixture",
-         "beam_depth.depth_from_tape", "calibration.depth_range", "calibration.density_range"),
+        ("depth.wound_area", "depth.depth_per_turn", "depth.depth_of_mixture",
+         "depth.depth_from_tape", "calibration.depth_range", "calibration.density_range"),
     ),
 )  # fmt: skip
 """In the order of the bench."""

@@ -11,17 +11,17 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 FORMULAS: Mapping[str, str] = MappingProxyType({
-    "yarn_count.tex_of_count": "tex = {plies} × tex of number 1 ÷ {count}; tex = {plies} × tex of number 1 × {count} "
+    "count.tex_of_count": "tex = {plies} × tex of number 1 ÷ {count}; tex = {plies} × tex of number 1 × {count} "
                                "where the number grows with thickness",
-    "yarn_count.count_of_tex": "count = tex of number 1 ÷ {tex}; count = {tex} ÷ tex of number 1 where the number "
+    "count.count_of_tex": "count = tex of number 1 ÷ {tex}; count = {tex} ÷ tex of number 1 where the number "
                                "grows with thickness",
-    "yarn_count.folded": "tex = tex of the first thread + tex of the second + …",
-    "yarn_count.tex_of_yards_per_pound": "tex = 496054.65 ÷ {yards_per_pound}",
-    "yarn_count.yards_per_pound": "yards per pound = 496054.65 ÷ {tex}",
-    "yarn_count.tex_of_metres_per_kilogram": "tex = 1000000 ÷ {metres_per_kilogram}",
-    "yarn_count.metres_per_kilogram": "metres per kilogram = 1000000 ÷ {tex}",
-    "yarn_count.length_of_mass": "length = {mass} × 100000 ÷ {tex}",
-    "yarn_count.mass_of_length": "mass = {length} × {tex} ÷ 100000",
+    "count.folded": "tex = tex of the first thread + tex of the second + …",
+    "count.tex_of_yards_per_pound": "tex = 496054.65 ÷ {yards_per_pound}",
+    "count.yards_per_pound": "yards per pound = 496054.65 ÷ {tex}",
+    "count.tex_of_metres_per_kilogram": "tex = 1000000 ÷ {metres_per_kilogram}",
+    "count.metres_per_kilogram": "metres per kilogram = 1000000 ÷ {tex}",
+    "count.length_of_mass": "length = {mass} × 100000 ÷ {tex}",
+    "count.mass_of_length": "mass = {length} × {tex} ÷ 100000",
     "package_length.package_length": "length = (gross − empty package) × 100000 ÷ {tex}, with the lightest, the middle "
                                      "and the heaviest empty package",
     "package_length.length_in_doubt": "length = ({heaviest} − {lightest}) × 100000 ÷ {tex}",
@@ -72,21 +72,21 @@ FORMULAS: Mapping[str, str] = MappingProxyType({
     "sections.share_ends": "ends up to a bound = distance to it × {sett}, rounded; a section has the difference of two",
     "sections.filled_shares": "share = (right bound − left bound) ÷ {pitch}",
     "edges.edge_choices": "shorter = (1 − part of the section filled) × build-up, where ends are spread",
-    "beam.length_of_turns": "length = {turns} × ({circumference} + π × {depth_per_turn} × {turns})",
-    "beam.turns_of_length": "turns = 2 × {length} ÷ ({circumference} + √(({circumference})² + 4 × π × "
+    "turns.length_of_turns": "length = {turns} × ({circumference} + π × {depth_per_turn} × {turns})",
+    "turns.turns_of_length": "turns = 2 × {length} ÷ ({circumference} + √(({circumference})² + 4 × π × "
                             "{depth_per_turn} × {length}))",
-    "beam.whole_turns": "fewest turns with turns × ({circumference} + π × {depth_per_turn} × turns) ≥ {length}",
-    "beam.turns_by_empty_beam": "turns = {length} ÷ {circumference}, rounded up",
-    "beam.end_circumference": "end = {circumference} + 2 × π × {depth_per_turn} × {turns}",
-    "beam.turn_table": "length = turns × ({circumference} + π × {depth_per_turn} × turns) for each turn",
-    "beam.mismatch": "longer = π × ({turns})² × ({deep} − {shallow}); share = π × {turns} × ({deep} − {shallow}) ÷ "
+    "turns.whole_turns": "fewest turns with turns × ({circumference} + π × {depth_per_turn} × turns) ≥ {length}",
+    "turns.turns_by_empty_beam": "turns = {length} ÷ {circumference}, rounded up",
+    "turns.end_circumference": "end = {circumference} + 2 × π × {depth_per_turn} × {turns}",
+    "turns.turn_table": "length = turns × ({circumference} + π × {depth_per_turn} × turns) for each turn",
+    "turns.mismatch": "longer = π × ({turns})² × ({deep} − {shallow}); share = π × {turns} × ({deep} − {shallow}) ÷ "
                      "{circumference}",
-    "beam_depth.wound_area": "area = {tex} ÷ (100000 × {density})",
-    "beam_depth.depth_per_turn": "depth = {ends_per_cm} × {tex} ÷ (100000 × {density})",
-    "beam_depth.depth_of_mixture": "depth = (ends of the first × its area + ends of the second × its area + …) "
+    "depth.wound_area": "area = {tex} ÷ (100000 × {density})",
+    "depth.depth_per_turn": "depth = {ends_per_cm} × {tex} ÷ (100000 × {density})",
+    "depth.depth_of_mixture": "depth = (ends of the first × its area + ends of the second × its area + …) "
                                    "÷ {width}",
-    "beam_depth.depth_from_tape": "depth = ({end} − {start}) ÷ (2 × π × {turns})",
-    "beam_depth.most_turns": "turns = ({rake_height} − {clearance}) ÷ {depth_per_turn}, rounded down",
+    "depth.depth_from_tape": "depth = ({end} − {start}) ÷ (2 × π × {turns})",
+    "depth.most_turns": "turns = ({rake_height} − {clearance}) ÷ {depth_per_turn}, rounded down",
     "calibration.taped": "low = {length} − {tape}; high = {length} + {tape}",
     "calibration.depth_range": "depth = ({end} − {start}) ÷ (2 × π × {turns}); low and high with both readings wrong "
                                "by {tape}",
@@ -130,10 +130,10 @@ FORMULAS: Mapping[str, str] = MappingProxyType({
     "cost.cloth_cost": "cost = first mass × its price + second mass × its price + …; of a piece = cost ÷ {pieces}",
     "cost.packages_to_buy": "packages = {missing} ÷ {package}, rounded up",
     "cost.waste_share": "share = {wasted} ÷ {wound}",
-    "cloth_record.loss": "loss = 1 − {after} ÷ {before}",
-    "cloth_record.crimp": "crimp = ({yarn_length} − {cloth_length}) ÷ {cloth_length}",
-    "cloth_record.take_up_of_crimp": "take-up = {crimp} ÷ (1 + {crimp})",
-    "cloth_record.yarn_check": "missing = {out} − {back} − {thrums} − {cloth}",
+    "record.loss": "loss = 1 − {after} ÷ {before}",
+    "record.crimp": "crimp = ({yarn_length} − {cloth_length}) ÷ {cloth_length}",
+    "record.take_up_of_crimp": "take-up = {crimp} ÷ (1 + {crimp})",
+    "record.yarn_check": "missing = {out} − {back} − {thrums} − {cloth}",
     "reach.widest": "ends = {yarn} ÷ ({warp_length} + {weft_per_cm} ÷ {sett}), rounded down",
     "reach.longest_warp": "length = {yarn} ÷ {ends}",
     "reach.longest_woven": "woven = ({yarn} − {ends} × {fixed}) ÷ ({ends} ÷ (1 − {take_up}) + {weft_per_woven})",

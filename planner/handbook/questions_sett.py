@@ -300,7 +300,7 @@ SETT_QUESTIONS = (
             Ask("cloth", "Cloth", "choice", choices=MULTIPLIERS, part="Rough contraction"),
         ),
         ("weave.count_weave", "weave.read_lifts", "weave.drawdown", "sett.greatest_sett", "sett.diameters",
-         "weave.intersections_along", "weave.rough_contraction", "cloth_record.take_up_of_crimp"),
+         "weave.intersections_along", "weave.rough_contraction", "record.take_up_of_crimp"),
         _weave,
         (("lifts", "1,2 / 2,3 / 3,4 / 4,1"), ("threading", "1, 2, 3, 4, 3, 2"), ("grist", "8/2 cotton"),
          ("fibre", "cotton"), ("picks", "20 /in"), ("weft", "8/2 cotton"), ("cloth", "3")),

@@ -14,7 +14,7 @@ from planner.handbook import explained
 from planner.handbook import facts as explained_facts
 from planner.handbook.disagreements import DISAGREEMENTS
 from planner.handbook.explained import by_key, by_slug, parts, public_functions, slug_of_sum
-from planner.handbook.parts import NO_CALCULATORS, PARTS, SUM_CALCULATORS, TITLES
+from planner.handbook.parts import PARTS, SUM_CALCULATORS, TITLES
 from planner.handbook.questions import QUESTIONS
 from tests import cast
 
@@ -33,13 +33,9 @@ def page_of(browser, name, **asked):
 
 
 def test_every_module_of_the_bench_stands_in_a_part():
-    there = {found.name for found in pkgutil.iter_modules(planner.calc.__path__)}
-    placed = {name.rsplit(".", 1)[1] for _, modules in PARTS.values() for name in modules if "calc" in name}
-    assert there == placed | NO_CALCULATORS
-
-
-def test_what_is_left_out_holds_no_calculator_that_a_sum_needs():
-    assert not {name.split(".")[0] for name in SUM_CALCULATORS.values()} & NO_CALCULATORS
+    there = {found.name for found in pkgutil.walk_packages(planner.calc.__path__, "planner.calc.") if not found.ispkg}
+    placed = {name for _, modules in PARTS.values() for name in modules if "planner.calc" in name}
+    assert placed == {name for name in there if name.split(".")[2] not in {"terms", "worksheet"}}
 
 
 def test_every_public_calculator_is_explained():
