@@ -14,11 +14,11 @@ from planner.handbook.forms import QuestionForm
 from planner.handbook.questions import QUESTIONS, questions_in, questions_on
 from planner.handbook.rulebook import by_slug, parts
 from planner.handbook.tables import table
-from studio.access import member_of, signed_in
+from studio.access import member_of, member_required
 
 
 @require_safe
-@signed_in
+@member_required
 def how(request: HttpRequest) -> HttpResponse:
     """List what can be asked directly and every rule, part by part."""
     rows = [(part, questions_in({one.slug for one in part.rules})) for part in parts()]
@@ -26,7 +26,7 @@ def how(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def how_ask(request: HttpRequest, key: str) -> HttpResponse:
     """Ask one question, answer it, and name the rules behind the answer."""
     question = QUESTIONS.get(key)
@@ -46,7 +46,7 @@ def how_ask(request: HttpRequest, key: str) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def how_one(request: HttpRequest, name: str) -> HttpResponse:
     """Show one rule: its formula, symbols, limits, source and example, and the questions it helps to answer."""
     rule = by_slug().get(name)
@@ -64,7 +64,7 @@ def how_one(request: HttpRequest, name: str) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def how_disagreements(request: HttpRequest) -> HttpResponse:
     """Show together where the trade disagrees, and what is done here."""
     known = by_slug()
