@@ -168,12 +168,6 @@ def promises_on(package: Package) -> tuple[Holding, ...]:
     return tuple(Holding(works[key], package, grams(held[key])) for key in sorted(held))
 
 
-def open_set_asides(member: Member | None = None) -> QuerySet[SetAside]:
-    """Give the work that yarn is or can be set aside for, of one member or of all, latest first."""
-    found = SetAside.objects.filter(closed_at=None).select_related("for_member")
-    return found if member is None else found.filter(for_member=member)
-
-
 def out_of(package: Package) -> int:
     """Give what was taken out of a package and not brought back [ug]; more can have come back by the scale."""
     moved = standing(package).filter(kind__in=(Kind.ISSUE, Kind.RETURN)).order_by()

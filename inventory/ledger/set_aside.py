@@ -9,17 +9,15 @@ from django.db import transaction
 from django.utils import timezone
 
 from inventory.calc.ledger import meant
-from inventory.ledger.selectors import held_by, held_of
+from inventory.ledger.selectors import held_by
 from inventory.ledger.services import (
     Kind,
     asked_for,
     hold,
-    hold_one,
     hold_work,
     refuse_for_others,
     refuse_others_yarn,
     refuse_quarantined,
-    refuse_short,
     short_of,
     write_move,
 )
@@ -40,24 +38,21 @@ def open_set_aside(*, title: str, for_member: Member, by: Member) -> SetAside:
     return work
 
 
-def allocate_yarn(*, set_aside: SetAside, package: Package, mass_g: Fraction, by: Member, said_why: str = "") -> Move:
-    """Promise yarn of one package to a piece of work. It stays on the shelf, and nobody else can have it.
+@transaction.atomic
+def allocate_many(*, set_aside: SetAside, shares: Shares, by: Member, said_why: str = "") -> tuple[Move, ...]:
+    """Promise yarn of several packages to one piece of work: all of it, or none and every shortage named.
+
+    It stays on the shelf, and nobody else can have it.
 
     Raises
     ------
     NotEnoughYarn
-        If less of the package is free.
+        If less of a package is free.
     YarnInQuarantine
-        If the package is in quarantine.
+        If a package is in quarantine.
     StudioError
-        If the work or the package is another member's, or the work is closed.
+        If the work or a package is another member's, or the work is closed.
     """
-    return allocate_many(set_aside=set_aside, shares=[(package, mass_g)], by=by, said_why=said_why)[0]
-
-
-@transaction.atomic
-def allocate_many(*, set_aside: SetAside, shares: Shares, by: Member, said_why: str = "") -> tuple[Move, ...]:
-    """Promise yarn of several packages to one piece of work: all of it, or none and every shortage named."""
     work = _open_work(set_aside, by)
     wanted = [(package, asked_for(mass_g)) for package, mass_g in shares]
     held = hold(package for package, _ in wanted)
@@ -82,24 +77,6 @@ def _open_work(set_aside: SetAside, by: Member) -> SetAside:
     if work.closed_at is not None:
         raise StudioError("work_closed", f"{work} is closed; begin a new one to set yarn aside.")
     return work
-
-
-@transaction.atomic
-def release_yarn(*, set_aside: SetAside, package: Package, mass_g: Fraction, by: Member, said_why: str = "") -> Move:
-    """Take a promise back in part or whole: the yarn is free for others again.
-
-    Raises
-    ------
-    NotEnoughYarn
-        If the work holds less of the package.
-    """
-    work = hold_work(set_aside)
-    refuse_for_others(by, work.for_member)
-    held = hold_one(package)
-    holds = held_of(work, held)
-    amount = meant(asked_for(mass_g), holds)
-    refuse_short(held, amount, holds, by.reads_in, called="held")
-    return _release(work, held, amount, by, said_why)
 
 
 @transaction.atomic

@@ -13,7 +13,6 @@ from inventory.ledger.services import Kind, Weighed, cut_promises, hold_one, rea
 from inventory.models import Package
 from studio.errors import NotEnoughYarn
 from studio.models import Member
-from studio.units import rounded
 
 LESS_THERE = "The scale shows less than was set aside."
 
@@ -42,28 +41,6 @@ def weigh_package(*, package: Package, gross_text: str, by: Member, said_why: st
     held = hold_one(package)
     left = read_scale(held, gross_text)
     return settle(held, left, by, scale_text=gross_text, said_why=said_why)
-
-
-@transaction.atomic
-def correct_tare(*, package: Package, tare_text: str, by: Member, said_why: str = "") -> Weighed:
-    """Write what the empty package weighs; what was taken since the last reading stays taken.
-
-    Raises
-    ------
-    NotEnoughYarn
-        If less than nothing would be left: then the package itself must be weighed.
-    """
-    held = hold_one(package)
-    before = Reading.of(held)
-    held.tare_text = tare_text
-    if not held.gross_text:  # without words the grams would stand
-        held.gross_text = f"{held.gross_g.normalize():f} g"
-    held.full_clean(validate_constraints=False)
-    held.save()
-    left = left_after_tare(held, before, by)
-    was, now = (f"{rounded(tare, 2)} g" for tare in (before.tare, Fraction(held.tare_g)))
-    said = said_why or f"Tare corrected from {was} to {now}."
-    return settle(held, left, by, tare_text=tare_text, said_why=said)
 
 
 def left_after_tare(package: Package, before: Reading, by: Member) -> int:

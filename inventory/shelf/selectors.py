@@ -82,16 +82,6 @@ class PackageRow:
 
 
 @dataclass(frozen=True, slots=True)
-class LotRow:
-    """One dye lot of a yarn, with its balance [g] and the length on hand and free [cm]."""
-
-    dye_lot: str
-    balance: Balance
-    length_cm: Fraction
-    free_cm: Fraction
-
-
-@dataclass(frozen=True, slots=True)
 class Fineness:
     """Where a yarn's tex comes from: the label's length in a weight, or else the count."""
 
@@ -149,11 +139,6 @@ def _of_weight(key: str) -> Q:
     return found if wanted.below_tex is None else found & Q(tex__lt=to_decimal(wanted.below_tex))
 
 
-def net_weight_on_hand(yarns: Iterable[Yarn]) -> dict[int, Fraction]:
-    """Give the net weight of each yarn [g], promised or not; 0 where the shelf is empty."""
-    return {key: balance.on_hand_g for key, balance in balances_of(yarns).items()}
-
-
 def free_weight(
     yarns: Iterable[Yarn], *, for_member: Member | None = None, set_aside: SetAside | None = None
 ) -> dict[int, Fraction]:
@@ -178,7 +163,7 @@ def balances_of(yarns: Iterable[Yarn], *, for_member: Member | None = None) -> d
     return found | {key: _balance_row(*amounts) for key, *amounts in sums}
 
 
-def _balance(for_member: Member | None = None) -> dict[str, Aggregate]:
+def _balance(for_member: Member | None) -> dict[str, Aggregate]:
     """Give the sums that make a balance: on hand, promised, what of the rest is free, and how many packages."""
     anybodys = Q(owner=None) if for_member is None else Q(owner=None) | Q(owner=for_member)
     could_be_free = anybodys & Q(quarantined=False)
@@ -224,23 +209,6 @@ def _package_row(package: Package, tex: Fraction) -> PackageRow:
 def rows_of(packages: Iterable[Package]) -> tuple[PackageRow, ...]:
     """Give packages of any yarns with their balances; their yarns must be there already."""
     return tuple(_package_row(package, package.yarn.exact_tex) for package in packages)
-
-
-def lots_of(yarn: Yarn) -> tuple[LotRow, ...]:
-    """Give the dye lots of a yarn, each with its balance: a warp should come out of one."""
-    tex = yarn.exact_tex
-    sums = yarn.packages.order_by("dye_lot").values_list("dye_lot").annotate(**_balance())
-    lots = ((name, _balance_row(*amounts)) for name, *amounts in sums)
-    return tuple(
-        LotRow(name, lot, length_of_mass(lot.on_hand_g, tex), length_of_mass(lot.free_g, tex)) for name, lot in lots
-    )
-
-
-def packages_of_one_dye_lot(yarn: Yarn, dye_lot: str) -> tuple[PackageRow, ...]:
-    """Give the packages of one dye lot of a yarn, the fullest first."""
-    tex = yarn.exact_tex
-    found = yarn.packages.filter(dye_lot=dye_lot).select_related("owner").order_by("-on_hand_ug", "pk")
-    return tuple(_package_row(package, tex) for package in found)
 
 
 def fineness_of(yarn: Yarn) -> Fineness:

@@ -30,18 +30,17 @@ from inventory.ledger.selectors import holdings_of, ledger_faults
 from inventory.ledger.services import reverse_move
 from inventory.ledger.set_aside import (
     allocate_many,
-    allocate_yarn,
     close_set_aside,
     open_set_aside,
     release_all,
-    release_yarn,
 )
 from inventory.ledger.taking import Sale, issue_yarn, return_yarn, sell_yarn, write_off
-from inventory.ledger.weighing import correct_tare, weigh_package
+from inventory.ledger.weighing import weigh_package
 from inventory.models import Move, Package, SetAside
 from inventory.shelf.services import PackageFacts, YarnFacts, keep_yarn, receive_package
 from studio.errors import StudioError
 from tests.cast import steward
+from tests.inventory.stock import allocate, correct_tare
 
 TRIES, STEPS = int(os.environ.get("TRY_LEDGERS", "15")), 40
 PHASES = [Phase.explicit, Phase.reuse, Phase.generate]
@@ -204,7 +203,7 @@ class Ledger(RuleBasedStateMachine):
         mass, said = amount(cone.free, number, unit, part)
         asked = near(said, cone.free)
         allowed = said > 0 and asked <= cone.free and not cone.rounds and work.pk not in self.closed
-        done = self.attempt(allowed, allocate_yarn, set_aside=work, package=package, mass_g=mass)
+        done = self.attempt(allowed, allocate, set_aside=work, package=package, mass_g=mass)
         if done is not None:
             self._promised(cone, work, asked)
         return done
@@ -228,28 +227,24 @@ class Ledger(RuleBasedStateMachine):
             for key, amount in asked.items():
                 self._promised(cones[key], work, amount)
 
-    @rule(target=moves, package=cones, work=works, number=tenths, unit=units, part=parts)
-    def release(self, package, work, number, unit, part):
-        cone = self.model[package.pk]
-        held = cone.held.get(work.pk, 0)
-        mass, said = amount(held, number, unit, part)
-        asked = near(said, held)
-        allowed = said > 0 and 0 < asked <= held
-        done = self.attempt(allowed, release_yarn, set_aside=work, package=package, mass_g=mass)
-        if done is not None:
-            cone.held[work.pk] -= asked
-        return done
+    @rule(target=moves, work=works)
+    def release(self, work):
+        moves = self.attempt(YES, release_all, set_aside=work)
+        self._hold_nothing(work)
+        return multiple(*moves)
 
-    @rule(target=works, work=consumes(works), for_good=st.booleans())
-    def release_everything(self, work, for_good):
-        self.attempt(YES, close_set_aside if for_good else release_all, set_aside=work)
-        self.closed |= {work.pk} if for_good else set()
+    def _hold_nothing(self, work):
         for cone in self.model.values():
             cone.held.pop(work.pk, None)
-        if for_good:
-            some_cone = Package.objects.get(pk=min(self.model))
-            self.attempt(NO, allocate_yarn, set_aside=work, package=some_cone, mass_g=Fraction(1))
-        return self.begin_work() if for_good else work
+
+    @rule(target=works, work=consumes(works))
+    def end_work(self, work):
+        self.attempt(YES, close_set_aside, set_aside=work)
+        self.closed.add(work.pk)
+        self._hold_nothing(work)
+        some_cone = Package.objects.get(pk=min(self.model))
+        self.attempt(NO, allocate, set_aside=work, package=some_cone, mass_g=Fraction(1))
+        return self.begin_work()
 
     @rule(target=moves, package=cones, number=tenths, unit=units, part=parts, work=st.one_of(st.none(), works))
     def issue_by_weight(self, package, number, unit, part, work):

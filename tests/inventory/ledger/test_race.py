@@ -13,7 +13,7 @@ from django.db import Error, connections
 
 from inventory.ledger.selectors import held_by, history_of, ledger_faults
 from inventory.ledger.services import reverse_move
-from inventory.ledger.set_aside import allocate_many, allocate_yarn, release_all, release_yarn
+from inventory.ledger.set_aside import allocate_many, release_all
 from inventory.ledger.taking import issue_yarn, return_yarn
 from inventory.ledger.weighing import weigh_package
 from inventory.models import Move, Package, SetAside
@@ -21,7 +21,7 @@ from studio.errors import StudioError
 from studio.models import Member
 from tests.cast import member
 from tests.doors import own_door
-from tests.inventory.stock import a_package, some_work
+from tests.inventory.stock import a_package, allocate, some_work
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -58,7 +58,7 @@ def deed(dice, packages, work, by):
     what = dice.randrange(10)
     known = {"package": package, "by": by, "mass_g": mass}
     if what < 3:
-        moves = [allocate_yarn(set_aside=work, **known)]
+        moves = [allocate(set_aside=work, **known)]
     elif what == 3:
         shares = [(one, mass) for one in dice.sample(packages, 3)]  # in no order: the deed sorts its locks
         moves = allocate_many(set_aside=work, shares=shares, by=by)
@@ -67,9 +67,7 @@ def deed(dice, packages, work, by):
     elif what == 6:
         moves = [return_yarn(**known)]
     elif what == 7:
-        moves = dice.choice(
-            [lambda: [release_yarn(set_aside=work, **known)], lambda: release_all(set_aside=work, by=by)]
-        )()
+        moves = release_all(set_aside=work, by=by)
     elif what == 8:
         weighed = weigh_package(package=package, gross_text=f"{dice.randrange(75, 175)} g", by=by)
         moves = [weighed.move, *weighed.cut]

@@ -9,17 +9,15 @@ from inventory.ledger.quarantine import quarantine
 from inventory.ledger.selectors import held_by, ledger_faults
 from inventory.ledger.set_aside import (
     allocate_many,
-    allocate_yarn,
     close_set_aside,
     open_again,
     open_set_aside,
     release_all,
-    release_yarn,
 )
 from inventory.models import SetAside
 from studio.errors import NotEnoughYarn, StudioError, YarnInQuarantine
 from tests.cast import new_member, steward, teacher, trained_member
-from tests.inventory.stock import a_package, a_yarn, balance, promise, some_work
+from tests.inventory.stock import a_package, a_yarn, allocate, balance, promise, some_work
 
 pytestmark = pytest.mark.django_db
 
@@ -32,11 +30,7 @@ def weaver():
 
 
 def set_aside(work, package, grams, by):
-    return allocate_yarn(set_aside=work, package=package, mass_g=Fraction(grams), by=by)
-
-
-def release(work, package, grams, by):
-    return release_yarn(set_aside=work, package=package, mass_g=Fraction(grams), by=by)
+    return allocate(set_aside=work, package=package, mass_g=Fraction(grams), by=by)
 
 
 def test_a_promise_leaves_the_yarn_on_the_shelf(weaver):
@@ -146,27 +140,16 @@ def test_work_needs_a_name(weaver):
 def test_a_released_promise_is_free_for_another(weaver):
     package = a_package()
     work = promise(package, 500, weaver)
-    release(work, package, 200, weaver)
+    release_all(set_aside=work, by=weaver)
     promise(package, 200, trained_member())
-    assert (balance(package), held_by(work)) == ((500, 500), {package.pk: 300 * GRAM})
-
-
-def test_no_more_is_released_than_is_held(weaver):
-    package = a_package()
-    promise(package, 300, trained_member())
-    work = promise(package, 100, weaver)
-    with pytest.raises(NotEnoughYarn) as refused:
-        release(work, package, 101, weaver)
-    assert "101 g asked for, 100 g held" in refused.value.message
-    assert balance(package) == (500, 400)
+    assert (balance(package), held_by(work)) == ((500, 200), {})
 
 
 def test_another_members_promise_is_not_released(weaver):
     package = a_package()
     work = promise(package, 100, weaver)
-    for deed in (lambda by: release(work, package, 1, by), lambda by: release_all(set_aside=work, by=by)):
-        with pytest.raises(StudioError, match="for the new member"):
-            deed(trained_member(f"member {id(deed)}"))
+    with pytest.raises(StudioError, match="for the new member"):
+        release_all(set_aside=work, by=trained_member())
 
 
 def test_all_is_released_at_once(weaver):
