@@ -1,4 +1,4 @@
-"""Plain factories of the yarn room, made by the same deeds that pages use."""
+"""Plain factories of the yarn room, made by the same actions that pages use."""
 
 from dataclasses import fields, replace
 from fractions import Fraction

@@ -23,7 +23,7 @@ class Command(BaseCommand):
         """Say all that is wrong, and end with exit code 1 where anything is."""
         balances = [f"Package {one.package_id}, {one.what}: {one.kept}, by its moves {one.summed}."
                     for one in ledger_faults()]  # fmt: skip
-        twice = [f"{row._meta.verbose_name.capitalize()} {pk}: {thing} {key} is booked twice at one time."
+        twice = [f"{row.__name__} {pk}: {thing} {key} is booked twice at one time."
                  for row, thing, start, end in BOOKED_ONCE
                  for pk, key in self._overlapping(row, thing, start, end)]  # fmt: skip
         if balances or twice:

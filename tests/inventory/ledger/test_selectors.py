@@ -9,12 +9,12 @@ from inventory.ledger.guards import lifted
 from inventory.ledger.quarantine import quarantine
 from inventory.ledger.selectors import (
     LedgerFault,
-    held_by,
     history_of,
     history_rows,
-    holdings_of,
     ledger_faults,
     may_reverse,
+    promised_by_package,
+    promises_of,
     promises_on,
 )
 from inventory.ledger.services import reverse_move
@@ -151,14 +151,14 @@ def test_work_says_what_it_holds_of_each_package(keeper):
     work = promise(first, 100, keeper)
     allocate(set_aside=work, package=second, mass_g=Fraction(50), by=keeper)
     issue_yarn(package=first, by=keeper, set_aside=work, mass_g=Fraction(100))
-    assert held_by(work) == {second.pk: 50 * GRAM}
-    told = [(one.set_aside, one.package, one.mass_g) for one in holdings_of([work])[work.pk]]
+    assert promised_by_package(work) == {second.pk: 50 * GRAM}
+    told = [(one.set_aside, one.package, one.mass_g) for one in promises_of([work])[work.pk]]
     assert told == [(work, second, 50)]
 
 
 def test_work_without_yarn_is_answered_too(keeper):
     work = some_work(keeper)
-    assert holdings_of([work]) == {work.pk: ()}
+    assert promises_of([work]) == {work.pk: ()}
 
 
 @pytest.mark.parametrize("works", [1, 15])
@@ -166,7 +166,7 @@ def test_the_holdings_of_many_ask_two_questions(django_assert_num_queries, keepe
     package = a_package()
     made = [promise(package, 10, keeper, f"Warp {number}") for number in range(works)]
     with django_assert_num_queries(2):
-        assert sum(one.mass_g for held in holdings_of(made).values() for one in held) == 10 * works
+        assert sum(one.mass_g for promises in promises_of(made).values() for one in held) == 10 * works
 
 
 @pytest.mark.parametrize("works", [1, 15])

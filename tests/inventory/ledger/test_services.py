@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from inventory.ledger.quarantine import quarantine
-from inventory.ledger.selectors import held_of, ledger_faults
+from inventory.ledger.selectors import ledger_faults, promised_of
 from inventory.ledger.services import reverse_move
 from inventory.ledger.set_aside import close_set_aside, release_all
 from inventory.ledger.taking import Sale, issue_yarn, return_yarn, sell_yarn, write_off
@@ -54,13 +54,13 @@ SAID = ("gross_text", "gross_g", "tare_text", "tare_g")
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_reversal_restores_what_was_before(package, keeper, kind):
-    deed = all_kinds(package, keeper)[kind]
+    action = all_kinds(package, keeper)[kind]
     work = package.moves.get(kind="allocate").set_aside
-    before = balance(package), held_of(work, package), Package.objects.values_list(*SAID).get()
-    move = deed()
+    before = balance(package), promised_of(work, package), Package.objects.values_list(*SAID).get()
+    move = action()
     changed = balance(package)
     made = reverse_move(move=move, by=keeper, said_why="Wrong cone")
-    after = balance(package), held_of(work, package), Package.objects.values_list(*SAID).get()
+    after = balance(package), promised_of(work, package), Package.objects.values_list(*SAID).get()
     assert (after, changed == before[0], made.said_why) == (before, False, "Wrong cone")
     assert ledger_faults() == ()
 
@@ -202,4 +202,4 @@ def test_work_of_another_is_not_touched_by_a_reversal(package, keeper):
     mine, other = some_work(keeper), promise(package, 50, new_member())
     move = allocate(set_aside=mine, package=package, mass_g=TEN, by=keeper)
     reverse_move(move=move, by=keeper)
-    assert held_of(other, package) == 50_000_000
+    assert promised_of(other, package) == 50_000_000

@@ -6,7 +6,7 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from inventory.ledger.quarantine import quarantine
-from inventory.ledger.selectors import held_by, ledger_faults
+from inventory.ledger.selectors import ledger_faults, promised_by_package
 from inventory.ledger.set_aside import (
     allocate_many,
     close_set_aside,
@@ -36,7 +36,7 @@ def set_aside(work, package, grams, by):
 def test_a_promise_leaves_the_yarn_on_the_shelf(weaver):
     package = a_package()
     work = promise(package, 120, weaver)
-    assert (balance(package), held_by(work)) == ((500, 120), {package.pk: 120 * GRAM})
+    assert (balance(package), promised_by_package(work)) == ((500, 120), {package.pk: 120 * GRAM})
 
 
 def test_all_that_is_free_can_be_promised_and_no_more(weaver):
@@ -76,7 +76,7 @@ def test_several_promises_are_made_together(weaver):
     work = some_work(weaver)
     moves = allocate_many(set_aside=work, shares=[(one, Fraction(100)) for one in reversed(packages)], by=weaver)
     assert [move.package_id for move in moves] == sorted(one.pk for one in packages)
-    assert held_by(work) == {one.pk: 100 * GRAM for one in packages}
+    assert promised_by_package(work) == {one.pk: 100 * GRAM for one in packages}
 
 
 def test_several_promises_are_made_whole_or_not_at_all(weaver):
@@ -85,7 +85,7 @@ def test_several_promises_are_made_whole_or_not_at_all(weaver):
     with pytest.raises(NotEnoughYarn) as refused:
         allocate_many(set_aside=work, shares=[(one, Fraction(100)) for one in (enough, short, shorter)], by=weaver)
     named = [f"Cone {one.pk} of" in refused.value.message for one in (enough, short, shorter)]
-    assert (named, held_by(work), balance(enough)) == ([False, True, True], {}, (500, 0))
+    assert (named, promised_by_package(work), balance(enough)) == ([False, True, True], {}, (500, 0))
 
 
 def test_one_package_named_twice_is_promised_once_for_both(weaver):
@@ -142,7 +142,7 @@ def test_a_released_promise_is_free_for_another(weaver):
     work = promise(package, 500, weaver)
     release_all(set_aside=work, by=weaver)
     promise(package, 200, trained_member())
-    assert (balance(package), held_by(work)) == ((500, 200), {})
+    assert (balance(package), promised_by_package(work)) == ((500, 200), {})
 
 
 def test_another_members_promise_is_not_released(weaver):
@@ -158,7 +158,7 @@ def test_all_is_released_at_once(weaver):
     allocate_many(set_aside=work, shares=[(one, Fraction(10)) for one in packages], by=weaver)
     moves = release_all(set_aside=work, by=weaver, said_why="Another colour")
     assert [(move.package_id, move.said_why) for move in moves] == [(one.pk, "Another colour") for one in packages]
-    assert (held_by(work), release_all(set_aside=work, by=weaver)) == ({}, ())
+    assert (promised_by_package(work), release_all(set_aside=work, by=weaver)) == ({}, ())
 
 
 def test_work_that_ends_holds_nothing_and_takes_nothing_more(weaver):
@@ -166,7 +166,7 @@ def test_work_that_ends_holds_nothing_and_takes_nothing_more(weaver):
     work = close_set_aside(set_aside=promise(package, 100, weaver), by=weaver)
     with pytest.raises(StudioError, match="is closed"):
         set_aside(work, package, 1, weaver)
-    assert (balance(package), held_by(work)) == ((500, 0), {})
+    assert (balance(package), promised_by_package(work)) == ((500, 0), {})
 
 
 def test_work_ends_once(weaver):

