@@ -19,7 +19,7 @@ from inventory.files.selectors import HEADINGS, all_rows, the_book
 from inventory.files.services import import_file, import_words, stage_file, table_of
 from inventory.files.spreadsheets import FileRefused, write_table
 from inventory.models import FileSent
-from studio.access import attempt, member_of, needs, posted
+from studio.access import act_required, member_of, posted, submit
 from studio.errors import StudioError
 from studio.models import Member
 from studio.rights import Act
@@ -31,13 +31,13 @@ CONTENT_TYPES = {
 }
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def yarn_file(request: HttpRequest) -> HttpResponse:
     """Offer the packages as a file, and take one in to be looked at."""
     member = member_of(request)
     files = request.FILES if request.method == "POST" else None
     form = FileForm(posted(request), files, units=member.reads_in)
-    sent = attempt(form, partial(_stage, member)) if form.is_bound else None
+    sent = submit(form, partial(_stage, member)) if form.is_bound else None
     if sent is not None:
         return redirect("yarn-file-seen", sent.key)
     context = {"form": form, "headings": HEADINGS.values()}
@@ -53,7 +53,7 @@ def _stage(member: Member, values: dict[str, Any]) -> FileSent:
         raise ValidationError({"file": refused.message}) from refused
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 @require_safe
 def yarn_file_down(request: HttpRequest, kind: str) -> HttpResponse:
     """Give all packages, and the yarns that have none, as a file."""
@@ -64,7 +64,7 @@ def yarn_file_down(request: HttpRequest, kind: str) -> HttpResponse:
     return answer
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def yarn_file_seen(request: HttpRequest, key: str) -> HttpResponse:
     """Show every row of a file and what it would do; keep it once that is agreed to."""
     member = member_of(request)

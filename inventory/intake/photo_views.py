@@ -11,13 +11,13 @@ from django.views.decorators.http import require_safe
 from inventory.intake.forms import PhotoForm
 from inventory.intake.photo_services import file_of, keep_photo, picture_package, unpicture_package
 from inventory.models import Package, PackagePhoto, Photo
-from studio.access import attempt, member_of, needs, posted, signed_in
+from studio.access import act_required, member_of, member_required, posted, submit
 from studio.rights import Act
 
 A_WEEK = 604_800
 
 
-@signed_in
+@member_required
 @require_safe
 def photo(request: HttpRequest, name: str) -> HttpResponse:
     """Give a photo to whoever is signed in; files are never reached by their own address."""
@@ -35,7 +35,7 @@ def photo(request: HttpRequest, name: str) -> HttpResponse:
     return answer
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def package_photo(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a photo to a package, or take it away."""
     package = get_object_or_404(Package.objects.select_related("yarn"), pk=pk)
@@ -45,7 +45,7 @@ def package_photo(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect(package)
     form = PhotoForm(posted(request), request.FILES if request.method == "POST" else None)
     member = member_of(request)
-    kept = attempt(form, lambda values: keep_photo(picture=values["photo"], by=member)) if form.is_bound else None
+    kept = submit(form, lambda values: keep_photo(picture=values["photo"], by=member)) if form.is_bound else None
     if kept is not None:
         picture_package(package=package, photo=kept)
         messages.success(request, "The photo is kept.")

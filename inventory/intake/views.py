@@ -31,14 +31,14 @@ from inventory.intake.selectors import (
 from inventory.intake.services import add_to_stock, leave_out, name_arrivals, once, throw_out, weigh_empty
 from inventory.models import Arrival, Package, Photo, TareWeighing
 from inventory.shelf.services import YarnFacts
-from studio.access import FormPage, answer_form, attempt, member_of, needs, posted, signed_in
+from studio.access import FormPage, act_required, answer_form, member_of, member_required, posted, submit
 from studio.models import Member
 from studio.rights import Act, may
 
 ROWS_ON_A_PAGE = 50
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def intake(request: HttpRequest) -> HttpResponse:
     """Take in one cone, or several like it, and be ready for the next."""
     member = member_of(request)
@@ -47,7 +47,7 @@ def intake(request: HttpRequest) -> HttpResponse:
     form = IntakeForm(posted(request), files, by=member, empties=known_tares(), initial=initial)
     photo = _photo_of(form, member) if form.is_bound else None
     packages: list[Package] = []
-    sentence = attempt(form, partial(_add_to_stock, form, photo, member, packages)) if form.is_bound else None
+    sentence = submit(form, partial(_add_to_stock, form, photo, member, packages)) if form.is_bound else None
     if sentence is not None:
         _tell(request, sentence, packages)
         _remind_of_moths(request, packages, member)
@@ -101,7 +101,7 @@ def _remind_of_moths(request: HttpRequest, packages: Sequence[Package], member: 
         messages.warning(request, render_to_string("inventory/intake/_moths.html", context))
 
 
-@signed_in
+@member_required
 @require_safe
 def not_named(request: HttpRequest) -> HttpResponse:
     """Show what came in and has no name yet, the oldest first."""
@@ -119,7 +119,7 @@ def not_named(request: HttpRequest) -> HttpResponse:
     return render(request, "inventory/intake/not_named.html", context)
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def name_them(request: HttpRequest) -> HttpResponse:
     """Say which yarn the chosen ones are: one of the book, or a new one."""
     member = member_of(request)
@@ -132,7 +132,7 @@ def name_them(request: HttpRequest) -> HttpResponse:
     known = NameForm(None if is_new else posted(request), by=member)
     new = NewYarnForm(posted(request) if is_new else None, by=member)
     form = new if is_new else known
-    packages = attempt(form, partial(_name, arrivals, member)) if form.is_bound else None
+    packages = submit(form, partial(_name, arrivals, member)) if form.is_bound else None
     if packages is not None:
         _tell(request, what_was_named(packages), packages)
         _remind_of_moths(request, packages, member)
@@ -148,7 +148,7 @@ def _name(arrivals: tuple[Arrival, ...], member: Member, values: dict[str, Any])
     return name_arrivals(arrivals=arrivals, by=member, yarn=yarn, new_yarn=facts, to_quarantine=to_quarantine)
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def arrival_out(request: HttpRequest, pk: int) -> HttpResponse:
     """Throw out what came in and is no yarn to keep."""
     arrival = get_object_or_404(waiting(), pk=pk)
@@ -165,14 +165,14 @@ def arrival_out(request: HttpRequest, pk: int) -> HttpResponse:
     return answer_form(request, form, page, lambda values: throw_out(arrival=arrival, by=by, **values))
 
 
-@signed_in
+@member_required
 def empties(request: HttpRequest) -> HttpResponse:
     """Show what empties weigh, and weigh one more."""
     member = member_of(request)
     may_edit = may(member.role, Act.EDIT_YARN)
     rows = known_tares()
     form = EmptyForm(posted(request) if may_edit else None, units=member.reads_in, known=rows)
-    weighing = attempt(form, lambda values: weigh_empty(by=member, **values)) if form.is_bound else None
+    weighing = submit(form, lambda values: weigh_empty(by=member, **values)) if form.is_bound else None
     if weighing is not None:
         messages.success(request, f"{weighing.tare}: {weighing.weight_text} is written down. Now the next.")
         return redirect("empties")
@@ -180,7 +180,7 @@ def empties(request: HttpRequest) -> HttpResponse:
     return render(request, "inventory/intake/empties.html", context, status=422 if form.is_bound else 200)
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 @require_POST
 def weighing_left_out(request: HttpRequest, pk: int) -> HttpResponse:
     """Leave a wrong weighing out of its median, or count it again."""

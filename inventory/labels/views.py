@@ -12,14 +12,14 @@ from inventory.labels.forms import LabelForm
 from inventory.labels.selectors import MOST_LABELS, packages_to_label, weighed_last
 from inventory.labels.sheets import label_of, labels_html
 from inventory.shelf.selectors import rows_of
-from studio.access import member_of, signed_in
+from studio.access import member_of, member_required
 from studio.files.pdf import PaperUnavailable, paper_ready, render_pdf
 from studio.models import Member
 from studio.rules.selectors import studio_rules
 
 
 @require_safe
-@signed_in
+@member_required
 def choose(request: HttpRequest) -> HttpResponse:
     """Choose packages and a sheet, and see which labels that gives."""
     member = member_of(request)
@@ -39,7 +39,7 @@ def choose(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def labels_pdf(request: HttpRequest) -> HttpResponse:
     """Give the labels as a PDF; without Pango say what mends it."""
     html = _html(request)
@@ -56,7 +56,7 @@ def labels_pdf(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def labels_print(request: HttpRequest) -> HttpResponse:
     """Show the labels as a page for the browser's own printing."""
     html = _html(request)

@@ -27,7 +27,7 @@ from inventory.scale.selectors import (
 )
 from inventory.scale.services import PriceToConfirm, ToConfirm, record_movement
 from inventory.shelf.selectors import rows_of
-from studio.access import attempt, member_of, posted, signed_in
+from studio.access import member_of, member_required, posted, submit
 from studio.models import Member
 from studio.rights import Act, may
 
@@ -35,7 +35,7 @@ UNIT = "unit_of_the_scale"
 """Where a session keeps what unit the scale last showed: a code on a label leads here without any words."""
 
 
-@signed_in
+@member_required
 def scale(request: HttpRequest) -> HttpResponse:
     """Find a package by its number or by words; a number on a label leads straight to its package."""
     member = member_of(request)
@@ -55,7 +55,7 @@ def scale(request: HttpRequest) -> HttpResponse:
     return render(request, "inventory/scale/scale.html", context)
 
 
-@signed_in
+@member_required
 def package_scale(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what is on a package, and write one stock movement of it."""
     member = member_of(request)
@@ -66,7 +66,7 @@ def package_scale(request: HttpRequest, pk: int) -> HttpResponse:
     kind = request.GET.get("kind", "")
     unit = request.session.get(UNIT, "")
     form = ScaleForm(posted(request), package=package, by=member, promises=promises, kind=kind, unit=unit)
-    result = attempt(form, lambda _: _record(form, package, member)) if form.is_bound else None
+    result = submit(form, lambda _: _record(form, package, member)) if form.is_bound else None
     if isinstance(result, MoveResult):
         request.session[UNIT] = form.shown_unit()
         return _written(request, result, member)

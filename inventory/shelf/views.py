@@ -17,13 +17,13 @@ from inventory.shelf.forms import PackageForm, YarnForm
 from inventory.shelf.selectors import fineness_of, packages_of, shelf, yarns_matching
 from inventory.shelf.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
 from inventory.shelf.stock import narrowed, with_enough
-from studio.access import FormPage, answer_form, attempt, member_of, needs, posted, signed_in
+from studio.access import FormPage, act_required, answer_form, member_of, member_required, posted, submit
 from studio.rights import Act, may
 
 ROWS_ON_A_PAGE = 50
 
 
-@signed_in
+@member_required
 def yarn_room(request: HttpRequest) -> HttpResponse:
     """Show what is on the shelf; a changed filter fetches the rows alone."""
     member = member_of(request)
@@ -46,7 +46,7 @@ def yarn_room(request: HttpRequest) -> HttpResponse:
     return response
 
 
-@signed_in
+@member_required
 def yarn_page(request: HttpRequest, pk: int) -> HttpResponse:
     """Show one yarn: what its label says, its packages, and what they hold."""
     member = member_of(request)
@@ -64,11 +64,11 @@ def yarn_page(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "inventory/shelf/yarn.html", context)
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def yarn_new(request: HttpRequest) -> HttpResponse:
     """Write a new yarn into the book, and go on to its packages."""
     form = YarnForm(posted(request), units=member_of(request).reads_in)
-    yarn = attempt(form, lambda values: keep_yarn(facts=YarnFacts(**values))) if form.is_bound else None
+    yarn = submit(form, lambda values: keep_yarn(facts=YarnFacts(**values))) if form.is_bound else None
     if yarn is not None:
         messages.success(request, "The yarn is in the book. Now put its packages on the shelf.")
         return redirect(yarn)
@@ -77,7 +77,7 @@ def yarn_new(request: HttpRequest) -> HttpResponse:
     return render(request, "inventory/shelf/yarn_form.html", {"form": form, "page": page}, status=status)
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def yarn_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Change what is known about a yarn."""
     yarn = get_object_or_404(Yarn, pk=pk)
@@ -92,7 +92,7 @@ def yarn_edit(request: HttpRequest, pk: int) -> HttpResponse:
     return answer_form(request, form, page, lambda values: keep_yarn(facts=YarnFacts(**values), yarn=yarn))
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def package_new(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a package of a yarn on the shelf."""
     yarn = get_object_or_404(Yarn, pk=pk)
@@ -111,7 +111,7 @@ def package_new(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def package_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Weigh a package again, or put right what was written about it."""
     package = get_object_or_404(Package.objects.select_related("yarn"), pk=pk)

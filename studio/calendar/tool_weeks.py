@@ -19,7 +19,7 @@ ALL_DAY = "all day"
 
 
 @dataclass(frozen=True, slots=True)
-class Hours:
+class BookedHours:
     """A booking as one day shows it."""
 
     booking: ToolBooking
@@ -32,7 +32,7 @@ class ToolDay:
     """What is booked of one tool on one day."""
 
     head: DayHead
-    hours: tuple[Hours, ...]
+    hours: tuple[BookedHours, ...]
     book_url: str
 
 
@@ -129,7 +129,7 @@ def _day(
     tool: Station | Reed, head: DayHead, booked: Iterable[ToolBooking], base: str, today: date, member: Member
 ) -> ToolDay:
     hours = tuple(
-        Hours(one, _on_day(one, head.day), _may_cancel(one, member)) for one in booked if _touches(one, head.day)
+        BookedHours(one, _on_day(one, head.day), _may_cancel(one, member)) for one in booked if _touches(one, head.day)
     )
     open_yet = head.day >= today and all(one.words != ALL_DAY for one in hours)
     url = f"{base}?tool={tool_key(tool)}&day={head.day.isoformat()}" if base and open_yet else ""

@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
-from studio.access import FormPage, answer_form, member_of, needs, posted
+from studio.access import FormPage, act_required, answer_form, member_of, posted
 from studio.calendar.forms import BookingRulesForm, QueueForm, ToolForm
 from studio.calendar.selectors import booking_rules
 from studio.calendar.services import book_tool, cancel_tool, keep_booking_rules, leave_queue, wait_for_loom
@@ -16,7 +16,7 @@ from studio.models import Loom, QueuePlace, ToolBooking
 from studio.rights import Act, may
 
 
-@needs(Act.RESERVE_LOOM)
+@act_required(Act.RESERVE_LOOM)
 def queue_join(request: HttpRequest, pk: int) -> HttpResponse:
     member, loom = member_of(request), get_object_or_404(Loom, pk=pk)
     form = QueueForm(posted(request))
@@ -29,7 +29,7 @@ def queue_join(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@needs(Act.RESERVE_LOOM)
+@act_required(Act.RESERVE_LOOM)
 def queue_leave(request: HttpRequest, pk: int) -> HttpResponse:
     place, by = get_object_or_404(QueuePlace.objects.select_related("loom"), pk=pk), member_of(request)
     if place.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
@@ -39,7 +39,7 @@ def queue_leave(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect(place.loom)
 
 
-@needs(Act.RESERVE_LOOM)
+@act_required(Act.RESERVE_LOOM)
 def tool_book(request: HttpRequest) -> HttpResponse:
     by = member_of(request)
     asked = {"tool": request.GET.get("tool", ""), "day": request.GET.get("day", ""), "begins": "10:00", "ends": "13:00"}
@@ -57,7 +57,7 @@ def tool_book(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-@needs(Act.RESERVE_LOOM)
+@act_required(Act.RESERVE_LOOM)
 def tool_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     booking, by = get_object_or_404(ToolBooking, pk=pk), member_of(request)
     if booking.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
@@ -67,7 +67,7 @@ def tool_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect(f"{reverse('tools-week')}?from={timezone.localdate(booking.starts_at).isoformat()}")
 
 
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def booking_rules_page(request: HttpRequest) -> HttpResponse:
     """Show the rules of reserving to everybody, in boxes to stewards."""
     may_edit = may(member_of(request).role, Act.EDIT_RULES)

@@ -24,7 +24,7 @@ def person(name: str, **options: Any) -> models.ForeignKey[Any, Any]:
     return models.ForeignKey(Member, on_delete=models.PROTECT, verbose_name=name, **options)
 
 
-class Kept(models.Model):
+class Booking(models.Model):
     """What every reservation carries: who wrote it, whether it still stands, and its name in a calendar."""
 
     note = models.CharField("note", max_length=LONGEST_NOTE, blank=True)
@@ -44,7 +44,7 @@ class Kept(models.Model):
         return self.cancelled_at is None
 
 
-class LoomOccupancy(Kept):
+class LoomOccupancy(Booking):
     """A loom that somebody has, from one day up to another that is free again.
 
     From planning until the loom is swept: days to months, and one at a time. A class block and a loom out of order
@@ -134,7 +134,7 @@ class LoomStep(models.Model):
         return f"{self.occupancy}: {self.get_state_display()}"
 
 
-class SeatTime(Kept):
+class SeatTime(Booking):
     """Hours of one weaver at a warp that several weave."""
 
     occupancy = models.ForeignKey(LoomOccupancy, on_delete=models.PROTECT, related_name="seats")
@@ -157,7 +157,7 @@ class SeatTime(Kept):
         return f"{self.member} at {self.occupancy}"
 
 
-class ToolBooking(Kept):
+class ToolBooking(Booking):
     """A station or a reed that somebody has for a while, by itself or along with a loom."""
 
     station = models.ForeignKey(Station, on_delete=models.PROTECT, null=True, blank=True, related_name="bookings")
@@ -221,7 +221,7 @@ class QueuePlace(models.Model):
         return f"{self.member} waits for {self.loom}"
 
 
-def hold_occupancy(occupancy: LoomOccupancy) -> LoomOccupancy:
+def lock_occupancy(occupancy: LoomOccupancy) -> LoomOccupancy:
     """Lock the loom of a reservation, then read the reservation as it is now; within a transaction."""
     Loom.objects.select_for_update().get(pk=occupancy.loom_id)
     people = ("loom", "member", "called_back_by")

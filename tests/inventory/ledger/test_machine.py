@@ -364,7 +364,9 @@ class Ledger(RuleBasedStateMachine):
     def every_package_holds_what_the_model_says(self):
         columns = Package.objects.values_list("pk", "on_hand_ug", "promised_ug", "quarantined")
         told = {key: balance for key, *balance in columns}
-        assert told == {key: [cone.hand, sum(cone.promised.values()), cone.rounds > 0] for key, cone in self.model.items()}
+        assert told == {
+            key: [cone.hand, sum(cone.promised.values()), cone.rounds > 0] for key, cone in self.model.items()
+        }
         assert all(0 <= promised <= hand for hand, promised, _ in told.values())
 
     @invariant()

@@ -166,7 +166,7 @@ def test_the_holdings_of_many_ask_two_questions(django_assert_num_queries, keepe
     package = a_package()
     made = [promise(package, 10, keeper, f"Warp {number}") for number in range(works)]
     with django_assert_num_queries(2):
-        assert sum(one.mass_g for promises in promises_of(made).values() for one in held) == 10 * works
+        assert sum(one.mass_g for promises in promises_of(made).values() for one in promises) == 10 * works
 
 
 @pytest.mark.parametrize("works", [1, 15])
