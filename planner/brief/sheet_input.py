@@ -22,6 +22,7 @@ from typing import Any
 from planner.brief.threading import DRAWS, STRAIGHT
 from planner.brief.yarn_names import is_count, with_count, yarn_key, yarn_label
 from planner.calc.cloth.sett import AS_TYPED
+from planner.calc.terms.loom_facts import LoomFacts
 from studio.units import KINDS, Units
 
 Form = Mapping[str, str]
@@ -99,7 +100,7 @@ _ROW = re.compile(r"yarns-(\d{1,2})-([a-z_]+)", re.ASCII)
 class KnownFacts:
     """What the studio's tables add to a typed brief, each as a part of a brief document."""
 
-    loom: Document | None = None
+    loom: LoomFacts | Document | None = None
     yarns: Mapping[int, Document] = field(default_factory=dict)
     meant: Mapping[str, int] = field(default_factory=dict)
     """Names typed without a count, each with the one yarn of the yarn room it leads to."""

@@ -99,8 +99,8 @@ class Question:
         In a sentence, what it is for. [-]
     asks : tuple[Ask, ...]
         What it asks for, in order. [-]
-    calculators : tuple[str, ...]
-        Module and name of each calculator that answers; the first one tells the part of the bench. [-]
+    rules : tuple[str, ...]
+        Address name of each rule that answers; the first one tells the part of the bench. [-]
     answer : Callable[[Values, Reader], tuple[Line, ...]]
         Gives the lines, or raises `CannotAnswer`. [-]
     example : tuple[tuple[str, str], ...]
@@ -113,7 +113,7 @@ class Question:
     title: str
     about: str
     asks: tuple[Ask, ...]
-    calculators: tuple[str, ...]
+    rules: tuple[str, ...]
     answer: Callable[[Values, Reader], tuple[Line, ...]]
     example: tuple[tuple[str, str], ...]
     words: str = ""

@@ -32,14 +32,14 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType({
 _WORD = re.compile(r"[\w’'-]+")
 
 
-def questions_on(calculator: str) -> tuple[Question, ...]:
-    """Give the questions that a calculator helps to answer."""
-    return tuple(question for question in QUESTIONS.values() if calculator in question.calculators)
+def questions_on(rule: str) -> tuple[Question, ...]:
+    """Give the questions that a rule helps to answer."""
+    return tuple(question for question in QUESTIONS.values() if rule in question.rules)
 
 
-def questions_in(calculators: Collection[str]) -> tuple[Question, ...]:
-    """Give the questions that belong to a part of the bench, by the first calculator of each."""
-    return tuple(question for question in QUESTIONS.values() if question.calculators[0] in calculators)
+def questions_in(rules: Collection[str]) -> tuple[Question, ...]:
+    """Give the questions that belong to a part of the bench, by the first rule of each."""
+    return tuple(question for question in QUESTIONS.values() if question.rules[0] in rules)
 
 
 def find_questions(text: str) -> tuple[Question, ...]:

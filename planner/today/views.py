@@ -14,8 +14,8 @@ from django.views.decorators.http import require_safe
 from inventory.models import Yarn
 from inventory.shelf.selectors import yarns_matching
 from inventory.shelf.stock import running_low
-from planner.handbook.explained import find_calculators, plain
 from planner.handbook.questions import find_questions
+from planner.handbook.rulebook import find_rules, plain
 from planner.warps.selectors import find_warps, warps_to_show
 from studio.access import member_of, member_required
 from studio.calendar.weeks import hours_of, my_reservations, now_and_next, queue_places_of
@@ -128,7 +128,7 @@ def found_for(text: str, member: Member) -> list[Found]:
     warps = [(warp.title, f"of {warp.owner}", warp.get_absolute_url()) for warp in find_warps(text)[:MOST_FOUND]]
     people = [(row.name, row.get_role_display(), row.get_absolute_url()) for row in find_people(text)]
     asked = [(one.title, one.about, reverse("how-ask", args=[one.key])) for one in find_questions(text)]
-    rules = [(one.title, plain(one.purpose), reverse("how-one", args=[one.slug])) for one in find_calculators(text)]
+    rules = [(one.title, plain(one.purpose), reverse("how-one", args=[one.slug])) for one in find_rules(text)]
     kinds = (
         ("Looms", looms),
         ("Stations", stations),

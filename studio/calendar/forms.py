@@ -310,6 +310,7 @@ class BookingRulesForm(Grouped, forms.ModelForm[BookingRules]):
          ("looms_guest", "looms_member", "looms_trained", "looms_teacher", "looms_steward")),
         ("Safety briefings", ("briefing_for_sectional", "briefing_for_stations")),
         ("Before and after the end", ("remind_days", "overdue_days", "hold_days")),
+        ("While others wait", ("queue_days",)),
         ("By the hour", ("seat_hours", "tool_hours")),
     )  # fmt: skip
 
@@ -318,7 +319,8 @@ class BookingRulesForm(Grouped, forms.ModelForm[BookingRules]):
         fields = (
             "longest_days", "ahead_days", "extension_days", "extension_only_if_nobody_waits", "looms_guest",
             "looms_member", "looms_trained", "looms_teacher", "looms_steward", "briefing_for_sectional",
-            "briefing_for_stations", "remind_days", "overdue_days", "hold_days", "seat_hours", "tool_hours",
+            "briefing_for_stations", "remind_days", "overdue_days", "hold_days", "queue_days", "seat_hours",
+            "tool_hours",
         )  # fmt: skip
         help_texts: ClassVar = {
             "briefing_for_sectional": "Trained members, teachers and stewards count as briefed.",

@@ -65,7 +65,7 @@ def mismatches(depths: Sequence[tuple[int, Number]], turns: Number, circumferenc
     Notes
     -----
     dL = pi T^2 (b1 - b2) and its share pi T (b1 - b2) / C0, so twice the turns give four times the length and twice
-    the share; see `beam.mismatch`. Plain geometry.
+    the share; see `turns.mismatch`. Plain geometry.
 
     Examples
     --------

@@ -15,7 +15,6 @@ from types import MappingProxyType
 from planner.calc.terms.bounds import MOST_ENDS, MOST_RUNS, MOST_SECTIONS, MOST_TURNS
 from planner.calc.terms.loom_facts import ZERO, BeamFacts, BeamKind, Bench, Centre, LoomFacts, ReedFacts, Turning
 from planner.calc.terms.plan import ColourRun
-from planner.calc.terms.problems import Problem, problems_of
 
 __all__ = [
     "MOST_ENDS",
@@ -34,13 +33,11 @@ __all__ = [
     "LoomFacts",
     "MarginOn",
     "Method",
-    "Problem",
     "ReedFacts",
     "Tolerances",
     "Turning",
     "WarpBrief",
     "YarnChoice",
-    "problems_of",
 ]
 
 
@@ -329,10 +326,6 @@ class WarpBrief:
     bench: Bench = field(default_factory=Bench)
     tolerances: Tolerances = field(default_factory=Tolerances)
     shift: Fraction = ZERO
-
-    def problems(self) -> tuple[Problem, ...]:
-        """Give what makes the brief impossible to work out; empty when it can be."""
-        return problems_of(self)
 
 
 WOUND_DENSITY: Mapping[str, Fraction] = MappingProxyType({

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 from operator import attrgetter
-from typing import TYPE_CHECKING
 
 from planner.calc.terms.bounds import (
     ABOVE_ZERO,
@@ -29,9 +28,7 @@ from planner.calc.terms.bounds import (
     MOST_YARNS,
     OF_YARN,
 )
-
-if TYPE_CHECKING:
-    from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.brief import WarpBrief, YarnChoice
 
 
 @dataclass(frozen=True, slots=True)
@@ -351,7 +348,7 @@ def _roughly(brief: WarpBrief) -> Fraction:
     return (brief.pieces * piece + apart + rest) * (1 + loss.margin)
 
 
-Check = Callable[["WarpBrief"], Iterator[Problem]]
+Check = Callable[[WarpBrief], Iterator[Problem]]
 _ALONE: tuple[Check, ...] = (_width, _length, _out_of_bounds, _beam, _loom, _yarns, _codes, _order, _threading, _lifts)
 _TOGETHER: tuple[Check, ...] = (
     _needs_order, _balance, _never_crosses, _as_typed, _method, _chain_sections, _tolerances, _shift, _size,

@@ -38,7 +38,7 @@ def chain_length(taken: float, step: Fraction) -> Fraction:
     Notes
     -----
     Beside sections from the box a chain gets their turns, so its length follows from the turns: T (C0 + pi b T) for its
-    own depth b, see `beam.length_of_turns`. It is tied on by its end loops, so it bears none of the waste that cutting
+    own depth b, see `turns.length_of_turns`. It is tied on by its end loops, so it bears none of the waste that cutting
     and tying costs the box. A length that passes a step by no more than `STEP_TOLERANCE` of itself counts as that step,
     since it comes from a circle. Plain arithmetic.
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from planner.calc.beam import edges, unequal
 from planner.calc.cloth import colours, crammed, fitting, warp_width
-from planner.calc.fit import edges as edge_fit
+from planner.calc.fit import partial_edges as edge_fit
 from planner.calc.terms.brief import Layout, WarpBrief
 from planner.calc.terms.plan import Alternative, EdgeChoice, Mismatch, Remark, RepeatLayouts, Sum
 from planner.calc.worksheet.beam import Beaming

@@ -19,7 +19,7 @@ from planner.calc.worksheet.mixed import as_wound
 from planner.calc.worksheet.reed import Sleying, sleying_of
 from planner.calc.worksheet.sums import line, of
 from planner.calc.worksheet.threading import Threading, threading_of
-from planner.calc.worksheet.two_beams import Beams, beam_problems, beams_of
+from planner.calc.worksheet.two_beams import Beams, beams_of
 from planner.calc.worksheet.winding import Winding, winding_of
 from planner.calc.worksheet.yarn import Yarn, one_more_of, yarn_of
 
@@ -30,17 +30,12 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     Parameters
     ----------
     brief : WarpBrief
-        What the weaver wants. [-]
+        What the weaver wants, without problems: whoever reads it asks `problems_of` and `beam_problems`, once. [-]
 
     Returns
     -------
     plan : WarpPlan
         All that follows, with every sum and remark. [-]
-
-    Raises
-    ------
-    ValueError
-        If the brief has problems; doors ask for these first and show them beside the fields.
 
     Notes
     -----
@@ -60,9 +55,6 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     >>> [chain.passes for chain in work_out(brief).chains]
     [47, 47, 47]
     """
-    problems = brief.problems() or beam_problems(brief)
-    if problems:
-        raise ValueError(f"brief has problems: {', '.join(problem.code for problem in problems)}")
     cloth, length = cloth_of(brief), length_of(brief)
     brief = as_wound(brief, cloth)
     beaming = beaming_of(brief, cloth, length)

@@ -25,6 +25,7 @@ from planner.calc.terms.brief import (
     YarnChoice,
 )
 from planner.calc.terms.plan import ColourRun
+from planner.calc.terms.problems import problems_of
 
 BEAM = BeamFacts(BeamKind.SECTIONAL, Fraction(9144, 100), Fraction(12192, 100), pitch=Fraction(508, 100), sections=24)
 LOOM = LoomFacts(
@@ -45,7 +46,7 @@ def changed(brief, path, value):
 
 
 def found(brief):
-    return [(problem.field, problem.code) for problem in brief.problems()]
+    return [(problem.field, problem.code) for problem in problems_of(brief)]
 
 
 @pytest.mark.parametrize("brief", [TOWELS, STRIPES], ids=["one yarn", "stripes"])
@@ -273,7 +274,7 @@ def test_every_allowance_is_bounded():
     value=st.fractions(max_denominator=1000) | st.integers(-(10**9), 10**9),
 )
 def test_any_number_gives_sentences_and_never_an_error(path, value):
-    assert all(problem.message.endswith(".") for problem in changed(TOWELS, path, value).problems())
+    assert all(problem.message.endswith(".") for problem in problems_of(changed(TOWELS, path, value)))
 
 
 BALANCED = replace(STRIPES, fit=Fit(whole_repeats=True, balance=8))
@@ -291,7 +292,7 @@ def test_a_balance_of_a_whole_repeat_or_more_is_refused_beside_its_field(far):
 
 
 def test_the_most_that_a_balance_can_be_is_said():
-    (problem,) = changed(BALANCED, "fit.balance", 9999).problems()
+    (problem,) = problems_of(changed(BALANCED, "fit.balance", 9999))
     assert problem.message.startswith("One repeat has 12 ends, so the balance can be 11 at most")
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from planner.calc.beam import edges
 from planner.calc.beam.edges import Lying
-from planner.calc.fit.edges import edge_remarks
+from planner.calc.fit.partial_edges import edge_remarks
 from planner.calc.terms.plan import EdgeKind
 
 TWO = Fraction(2)
