@@ -22,6 +22,8 @@ OTHER_SHEETS = (
     "inventory.calc.colour", "inventory.calc.weight_classes",
 )  # fmt: skip
 FEWEST_CALCULATORS = 10
+PLUMBING = ("planner.calc.worksheet", "planner.calc.terms.kinds", "planner.calc.terms.plan")
+"""How these begin: they add nothing up, or say their units by type."""
 UNITS = frozenset({
     "-", "share", "degrees",
     "cm", "cm2", "cm/turn", "cm/end", "m", "in", "yd",
@@ -45,7 +47,8 @@ def calc_modules() -> list[ModuleType]:
 
 
 def sheet_modules() -> list[ModuleType]:
-    return calc_modules() + [importlib.import_module(name) for name in OTHER_SHEETS]
+    calculators = [module for module in calc_modules() if not module.__name__.startswith(PLUMBING)]
+    return calculators + [importlib.import_module(name) for name in OTHER_SHEETS]
 
 
 def public_functions(module: ModuleType) -> Iterator[Callable]:

@@ -14,7 +14,7 @@ from types import MappingProxyType
 
 from planner.calc.terms.bounds import MOST_ENDS, MOST_RUNS, MOST_SECTIONS, MOST_TURNS
 from planner.calc.terms.loom_facts import ZERO, BeamFacts, BeamKind, Bench, Centre, LoomFacts, ReedFacts, Turning
-from planner.calc.terms.plan import ColourRun
+from planner.calc.terms.plan_parts import ColourRun
 from planner.calc.terms.problems import Problem, problems_of
 
 __all__ = [
