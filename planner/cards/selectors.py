@@ -122,11 +122,15 @@ def _fit(asked: _Asked, reader: Reader) -> LoomFit:
 
 def _figures(plan: WarpPlan, reader: Reader) -> str:
     """Say in a few words what the warp becomes here, and the first thing to take care of."""
-    parts = [f"{plan.ends} of {plan.ends_of_cloth} ends" if plan.ends_elsewhere else f"{plan.ends} ends"]
-    if plan.sections:
-        parts.append(f"{len(plan.sections)} sections")
-    if plan.turns is not None:
-        parts.append(f"{plan.turns} turns")
+    parts = [
+        f"{plan.cloth.ends_here} of {plan.cloth.ends} ends"
+        if plan.cloth.ends_elsewhere
+        else f"{plan.cloth.ends_here} ends"
+    ]
+    if plan.winding.sections:
+        parts.append(f"{len(plan.winding.sections)} sections")
+    if plan.beam.turns is not None:
+        parts.append(f"{plan.beam.turns} turns")
     warnings = [reader.sentence(remark).text for remark in plan.remarks if remark.severity is Severity.WARN]
     if warnings:
         count = "1 warning" if len(warnings) == 1 else f"{len(warnings)} warnings, first"

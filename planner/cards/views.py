@@ -71,7 +71,7 @@ def _shown(fit: LoomFit, wishes: Sequence[Wish], member: Member) -> ShownPlan | 
     """Write a plan for its card, with the sections that wait for yarn; there is none where there is no plan."""
     if fit.brief is None or fit.plan is None:
         return None
-    awaited = waiting_parts(wishes, fit.brief, fit.plan, timezone.localdate())
+    awaited = waiting_parts(wishes, fit.plan, timezone.localdate())
     return with_waiting(show_plan(fit.brief, fit.plan, Reader(member.reads_in)), awaited)
 
 

@@ -41,18 +41,18 @@ class Curve:
 
 def draw_stock(plan: WarpPlan, needs: Sequence[ShownNeed]) -> tuple[StockBar, ...]:
     """Draw a bar for each yarn; the longer of need and shelf of all yarns fills the width."""
-    wanted = [float(need.warp_mass + need.weft_mass) for need in plan.yarn]
-    there = [float(need.on_hand or 0) for need in plan.yarn]
+    wanted = [float(need.warp_mass + need.weft_mass) for need in plan.yarn.needs]
+    there = [float(need.on_hand or 0) for need in plan.yarn.needs]
     scale = BAR_WIDE / max([*wanted, *there, 0.001])
     return tuple(
         StockBar(shown, f"{scale * want:.1f}", f"{scale * have:.1f}", need.on_hand is not None)
-        for shown, need, want, have in zip(needs, plan.yarn, wanted, there, strict=True)
+        for shown, need, want, have in zip(needs, plan.yarn.needs, wanted, there, strict=True)
     )
 
 
 def draw_curve(brief: WarpBrief, plan: WarpPlan, turns: Sequence[ShownTurn]) -> Curve | None:
     """Draw the turn table as a line; nothing where turns are not counted or there is only one."""
-    rows = plan.turn_table
+    rows = plan.beam.turn_table
     if len(rows) < 2:  # noqa: PLR2004 one point is no line
         return None
     step = len(rows) // MOST_POINTS + 1

@@ -12,14 +12,18 @@ Runs = tuple[ColourRun, ...]
 
 def cloth_places(brief: WarpBrief, plan: WarpPlan) -> tuple[tuple[int, int], ...]:
     """Give the ends of the cloth before and up to the end of each section, of each chain, or of the whole warp."""
-    lots = [section.ends for section in plan.sections] or [chain.ends for chain in plan.chains] or [plan.ends]
-    elsewhere = {yarn.code for yarn in brief.yarns if yarn.elsewhere} if plan.ends_elsewhere else set()
-    return places_across(plan.pattern, lots, elsewhere)
+    lots = (
+        [section.ends for section in plan.winding.sections]
+        or [chain.ends for chain in plan.winding.chains]
+        or [plan.cloth.ends_here]
+    )
+    elsewhere = {yarn.code for yarn in brief.yarns if yarn.elsewhere} if plan.cloth.ends_elsewhere else set()
+    return places_across(plan.cloth.pattern, lots, elsewhere)
 
 
 def cloth_runs(brief: WarpBrief, plan: WarpPlan) -> tuple[Runs, ...]:
     """Give the colours across each of these, with those of another beam in their places between them."""
-    lots = plan.sections or plan.chains
-    if lots and not plan.ends_elsewhere:
+    lots = plan.winding.sections or plan.winding.chains
+    if lots and not plan.cloth.ends_elsewhere:
         return tuple(lot.runs for lot in lots)
-    return tuple(cut(plan.pattern, start, stop) for start, stop in cloth_places(brief, plan))
+    return tuple(cut(plan.cloth.pattern, start, stop) for start, stop in cloth_places(brief, plan))

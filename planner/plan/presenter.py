@@ -88,56 +88,58 @@ MOST_TURN_ROWS = 14
 def show_plan(brief: WarpBrief, plan: WarpPlan, reader: Reader, *, sums: bool = True) -> ShownPlan:
     """Write a whole plan in the reader's words and units; sums that nobody has opened may stay unwritten."""
     yarns = _yarns(brief)
-    turns = tuple(_turn(row, reader) for row in plan.turn_table)
+    turns = tuple(_turn(row, reader) for row in plan.beam.turn_table)
     return ShownPlan(
         title=brief.title,
         loom=brief.loom.name,
         sectional=brief.loom.beam.kind is BeamKind.SECTIONAL,
-        box=bool(plan.setups),
-        ends=plan.ends,
-        ends_of_cloth=plan.ends_of_cloth,
-        floating_selvedge=plan.floating_selvedge,
+        box=bool(plan.winding.setups),
+        ends=plan.cloth.ends_here,
+        ends_of_cloth=plan.cloth.ends,
+        floating_selvedge=plan.yarn.floating,
         check_total=check_total(plan),
         other_beam=other_beam(plan),
-        places=cloth_places(brief, plan) if plan.sections else (),
+        places=cloth_places(brief, plan) if plan.winding.sections else (),
         part_sections=part_sections(plan),
         figures=tuple(figures(plan, reader)),
         remarks=tuple(reader.sentence(remark) for remark in plan.remarks if remark.code not in KNOT),
         stopped=bool(plan.stops),
         yarns=tuple(yarns.values()),
-        order=_runs(plan.pattern, yarns),
+        order=_runs(plan.cloth.pattern, yarns),
         sections=tuple(_sections(plan, yarns, reader)),
         setups=tuple(_setups(plan, yarns, reader)),
-        spools=tuple(_spools(group, yarns, reader) for group in plan.spools),
+        spools=tuple(_spools(group, yarns, reader) for group in plan.winding.spools),
         spool_count=_spool_count(plan),
         at_once=brief.bench.ends_at_once,
         chains=tuple(_chains(plan, yarns, reader)),
-        ties=tuple(_tie(tie.number, tie.turn, reader.say(Quantity(tie.distance, "distance"))) for tie in plan.ties),
-        tie_every=reader.say(Quantity(plan.ties[0].distance, "distance")) if plan.ties else "",
-        raddle=_groups(plan.raddle),
-        reed=_reed(plan.reed, reader) if plan.reed else None,
-        reeds=tuple(_reed(reed, reader) for reed in plan.reeds),
-        needs=tuple(_need(need, yarns, reader) for need in plan.yarn),
+        ties=tuple(
+            _tie(tie.number, tie.turn, reader.say(Quantity(tie.distance, "distance"))) for tie in plan.winding.ties
+        ),
+        tie_every=reader.say(Quantity(plan.winding.ties[0].distance, "distance")) if plan.winding.ties else "",
+        raddle=_groups(plan.winding.raddle),
+        reed=_reed(plan.reed.best, reader) if plan.reed.best else None,
+        reeds=tuple(_reed(reed, reader) for reed in plan.reed.reeds),
+        needs=tuple(_need(need, yarns, reader) for need in plan.yarn.needs),
         cost=_cost(brief, plan, reader),
         turns=_thinned(turns),
         guided_by=guided_by(plan),
         all_turns=turns,
         heddles=_heddles(brief, plan),
         groups=tuple(_sum_groups(plan, reader)) if sums else (),
-        end_circumference=length_words(plan.end_circumference, reader),
+        end_circumference=length_words(plan.beam.end_circumference, reader),
         rakes=rake_words(plan, reader),
-        round_between=between(plan.round_range, "length", reader).removeprefix(", "),
+        round_between=between(plan.beam.round_range, "length", reader).removeprefix(", "),
         knot=knot_words(plan, reader),
         rack_work=rack_work(plan),
         lead_lost=lead_lost(plan, reader),
-        edge_choices=tuple(shown_edge(choice, reader) for choice in plan.edge_choices),
-        alternatives=tuple(shown_alternative(other, brief.fit.selvedge, reader) for other in plan.alternatives),
-        repeat_layouts=layouts_text(plan.repeat_layouts, reader),
+        edge_choices=tuple(shown_edge(choice, reader) for choice in plan.choices.edges),
+        alternatives=tuple(shown_alternative(other, brief.fit.selvedge, reader) for other in plan.choices.alternatives),
+        repeat_layouts=layouts_text(plan.choices.layouts, reader),
         layouts=tuple(_layouts(plan, yarns)),
-        mismatches=tuple(shown_mismatch(pair, reader) for pair in plan.mismatches),
-        fewer_spools=tuple(shown_way(way, brief.loom.beam.sections, reader) for way in plan.fewer_spools),
-        short_spools=tuple(_spools(group, yarns, reader) for group in plan.short_spools),
-        tie_marks=ties_text(plan.tie_marks, alike=len({chain.length for chain in plan.chains}) < 2),  # noqa: PLR2004
+        mismatches=tuple(shown_mismatch(pair, reader) for pair in plan.choices.mismatches),
+        fewer_spools=tuple(shown_way(way, brief.loom.beam.sections, reader) for way in plan.winding.fewer_spools),
+        short_spools=tuple(_spools(group, yarns, reader) for group in plan.winding.short_spools),
+        tie_marks=ties_text(plan.winding.tie_marks, alike=len({chain.length for chain in plan.winding.chains}) < 2),  # noqa: PLR2004
     )
 
 
@@ -180,10 +182,10 @@ def _order(runs: tuple[ColourRun, ...]) -> str:
 
 
 def _sections(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownSection]:
-    named = _named(section.runs for section in plan.sections)
-    turns = "" if plan.turns is None else str(plan.turns)
-    chains = {chain.position: chain.number for chain in plan.chains}
-    for section in plan.sections:
+    named = _named(section.runs for section in plan.winding.sections)
+    turns = "" if plan.beam.turns is None else str(plan.beam.turns)
+    chains = {chain.position: chain.number for chain in plan.winding.chains}
+    for section in plan.winding.sections:
         shown = _section(section, yarns, reader, turns=turns, named=named)
         yield replace(shown, chain=chains.get(section.position, 0))
 
@@ -209,13 +211,13 @@ def _section(
 
 def _layouts(plan: WarpPlan, yarns: Mapping[str, ShownYarn]) -> Iterator[ShownLayout]:
     """Name each way the repeat lies in the sections, in the order of the beam, and say where it does."""
-    if plan.repeat_layouts is None:
+    if plan.choices.layouts is None:
         return
-    named = _named(section.runs for section in plan.sections)
+    named = _named(section.runs for section in plan.winding.sections)
     kinds: defaultdict[object, list[Section]] = defaultdict(list)
-    for section in plan.sections:
+    for section in plan.winding.sections:
         kinds[section.runs].append(section)
-    chains = {chain.position: chain.number for chain in plan.chains}
+    chains = {chain.position: chain.number for chain in plan.winding.chains}
     for number, alike in enumerate(kinds.values(), start=1):
         yield ShownLayout(
             number=number,
@@ -234,8 +236,8 @@ def _wound_as(setups: Sequence[int], chains: Sequence[int]) -> str:
 
 
 def _setups(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownSetup]:
-    named = _named(setup.runs for setup in plan.setups)
-    yield from (_setup(setup, yarns, reader, named=named) for setup in plan.setups)
+    named = _named(setup.runs for setup in plan.winding.setups)
+    yield from (_setup(setup, yarns, reader, named=named) for setup in plan.winding.setups)
 
 
 def _setup(setup: Setup, yarns: Mapping[str, ShownYarn], reader: Reader, *, named: bool) -> ShownSetup:
@@ -266,14 +268,14 @@ def _spools(group: SpoolGroup, yarns: Mapping[str, ShownYarn], reader: Reader) -
 
 
 def _spool_count(plan: WarpPlan) -> int:
-    return sum(group.spools for group in plan.spools)
+    return sum(group.spools for group in plan.winding.spools)
 
 
 def _chains(plan: WarpPlan, yarns: Mapping[str, ShownYarn], reader: Reader) -> Iterator[ShownChain]:
     """Give chains, those that are alike on one line."""
-    named = _named(chain.runs for chain in plan.chains)
+    named = _named(chain.runs for chain in plan.winding.chains)
     kinds: dict[object, list[Chain]] = {}
-    for chain in plan.chains:
+    for chain in plan.winding.chains:
         kinds.setdefault((chain.runs, chain.groups, chain.length), []).append(chain)
     for alike in kinds.values():
         first = alike[0]
@@ -351,11 +353,13 @@ def _need(need: YarnNeed, yarns: Mapping[str, ShownYarn], reader: Reader) -> Sho
 
 
 def _cost(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> ShownCost | None:
-    if plan.cost is None:
+    if plan.yarn.cost is None:
         return None
     pieces = 1 if brief.finished_length is None else brief.pieces
-    whole, of_a_piece = (reader.say(Quantity(value, "money")) for value in (plan.cost.whole, plan.cost.of_a_piece))
-    return ShownCost(any(need.weft for need in plan.yarn), whole, pieces, of_a_piece)
+    whole, of_a_piece = (
+        reader.say(Quantity(value, "money")) for value in (plan.yarn.cost.whole, plan.yarn.cost.of_a_piece)
+    )
+    return ShownCost(any(need.weft for need in plan.yarn.needs), whole, pieces, of_a_piece)
 
 
 def _turn(row: TurnRow, reader: Reader) -> ShownTurn:
@@ -381,7 +385,7 @@ def _heddles(brief: WarpBrief, plan: WarpPlan) -> tuple[tuple[int, int, int | No
     there = brief.loom.heddles
     return tuple(
         (shaft, needed, there[shaft - 1] if shaft <= len(there) else None)
-        for shaft, needed in enumerate(plan.heddles, start=1)
+        for shaft, needed in enumerate(plan.threading.heddles, start=1)
     )
 
 

@@ -96,12 +96,16 @@ def _slots(found: tuple[tuple[int, int], ...]) -> str:
 
 def rack_work(plan: WarpPlan) -> str:
     """Write how much changes on the rack, and how well the order does."""
-    if len(plan.setups) < 2:  # noqa: PLR2004 - one set-up is never changed
+    if len(plan.winding.setups) < 2:  # noqa: PLR2004 - one set-up is never changed
         return ""
-    moved = sum(setup.moved for setup in plan.setups)
-    best = "the fewest there can be" if moved == plan.fewest_moved else f"no order needs fewer than {plan.fewest_moved}"
-    last = max((span[1] for setup in plan.setups for span in setup.slots), default=0)
-    free = f" They take slots 1 to {last}, some left free." if any(map(slots_text, plan.setups)) else ""
+    moved = sum(setup.moved for setup in plan.winding.setups)
+    best = (
+        "the fewest there can be"
+        if moved == plan.winding.fewest_moved
+        else f"no order needs fewer than {plan.winding.fewest_moved}"
+    )
+    last = max((span[1] for setup in plan.winding.setups for span in setup.slots), default=0)
+    free = f" They take slots 1 to {last}, some left free." if any(map(slots_text, plan.winding.setups)) else ""
     return (
         f"Wound in this order, {moved} slots of the rack change: {best} with the spools in the order of the ends, and "
         f"those not in use taken off.{free} Slots count from the left, seen from the back."
@@ -122,9 +126,9 @@ def slots_text(setup: Setup) -> str:
 
 def lead_lost(plan: WarpPlan, reader: Reader) -> str:
     """Write what all changes of set-up lose; the spools' lengths have it in them."""
-    if not plan.lead_lost:
+    if not plan.winding.lead_lost:
         return ""
-    length, mass = _said(plan.lead_lost, "distance", reader), _said(plan.lead_lost_mass, "mass", reader)
+    length, mass = _said(plan.winding.lead_lost, "distance", reader), _said(plan.winding.lead_lost_mass, "mass", reader)
     return f"Re-threading the box loses {length} of yarn in all, {mass}; it is in the lengths to wind."
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from planner.brief.yarn_names import printed
-from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import WarpPlan
 from planner.calc.terms.positions import spans
 from planner.plan.plan_view import ShownPlan, ShownSection
@@ -62,16 +62,16 @@ def short_day(day: date) -> str:
     return f"{day.day} {day:%b %Y}"
 
 
-def waiting_parts(wishes: Iterable[Wish], brief: WarpBrief, plan: WarpPlan, today: date) -> tuple[Awaited, ...]:
+def waiting_parts(wishes: Iterable[Wish], plan: WarpPlan, today: date) -> tuple[Awaited, ...]:
     """Give the yarns a plan waits for: wanted, and still lacking by the plan itself."""
-    chosen = list(zip(brief.yarns, plan.yarn, strict=False))
+    lacking = [need for need in plan.yarn.needs if need.ends and (need.short or need.on_hand is None)]
     found = []
     for wish in wishes:
-        codes = {yarn.code for yarn, need in chosen if _means(wish, yarn) and (need.short or need.on_hand is None)}
+        codes = {need.code for need in lacking if _means(wish, need.yarn)}
         places = _places(plan, codes)
         if places:
             overdue = wish.expected_on is not None and wish.expected_on < today
-            found.append(Awaited(wish.name, wish.expected_on, overdue, not plan.sections, places))
+            found.append(Awaited(wish.name, wish.expected_on, overdue, not plan.winding.sections, places))
     return tuple(found)
 
 
@@ -82,9 +82,9 @@ def _means(wish: Wish, yarn: YarnChoice) -> bool:
 
 
 def _places(plan: WarpPlan, codes: set[str]) -> tuple[int, ...]:
-    if plan.sections:
-        return tuple(part.position for part in plan.sections if any(run.code in codes for run in part.runs))
-    return tuple(chain.number for chain in plan.chains if any(run.code in codes for run in chain.runs))
+    if plan.winding.sections:
+        return tuple(part.position for part in plan.winding.sections if any(run.code in codes for run in part.runs))
+    return tuple(chain.number for chain in plan.winding.chains if any(run.code in codes for run in chain.runs))
 
 
 def with_waiting(shown: ShownPlan, awaited: Sequence[Awaited]) -> ShownPlan:

@@ -103,7 +103,7 @@ def draw_plan(
 ) -> PlanPicture:
     """Work out a brief, and write and draw what follows; `wishes` is the yarn on the wanted list."""
     plan, reader = work_out(brief), Reader(units)
-    awaited = waiting_parts(wishes, brief, plan, timezone.localdate())
+    awaited = waiting_parts(wishes, plan, timezone.localdate())
     shown = with_waiting(show_plan(brief, plan, reader, sums=sums), awaited)
     beam = draw_beam(brief, plan, shown.yarns, reader)
     rows = shown.all_turns

@@ -48,7 +48,8 @@ def test_rack_order_says_how_good_it_is():
 
 
 def test_rack_order_owns_up_where_the_bound_lies_lower():
-    plan = replace(work_out(projects.rugs()), fewest_moved=40)
+    plan = work_out(projects.rugs())
+    plan = replace(plan, winding=replace(plan.winding, fewest_moved=40))
     assert "no order needs fewer than 40" in words.rack_work(plan)
 
 

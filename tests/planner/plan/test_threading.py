@@ -98,7 +98,7 @@ def test_figures_beyond_all_use_are_left_out_and_the_rest_stays():
     beam = replace(loom.beam, sections=90, pitch=loom.beam.pitch / 2, usable_width=Fraction(300))
     brief = replace(brief, loom=replace(loom, beam=beam), width_in_reed=Fraction(2 * 80))
     plan = work_out(brief)
-    assert len(plan.threading_guide) * 64 > MOST_FIGURES
+    assert len(plan.threading.guide) * 64 > MOST_FIGURES
     assert {part.shafts for part in shown_guide(brief, plan).parts} == {()}
 
 

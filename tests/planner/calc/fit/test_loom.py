@@ -11,6 +11,7 @@ from planner.calc.fit import cloth as cloth_fit
 from planner.calc.fit import loom as loom_fit
 from planner.calc.fit import winding as winding_fit
 from planner.calc.fit import yarn as yarn_fit
+from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import ColourRun, KnotPlace, OneMore, Quantity, ReedChoice, YarnNeed
 from planner.plan.formatter import Reader
 from planner.plan.remarks import WORDINGS
@@ -32,7 +33,8 @@ def reed(error="0", width=100):
 
 def need(mass, held):
     short = max(Fraction(0), Fraction(mass) - held) if held is not None else Fraction(0)
-    return YarnNeed("A", 48, 0, 0, Fraction(mass), 0, Fraction(0), held, short, None)
+    yarn = YarnChoice("A", "cotton", Fraction(150), on_hand=held)
+    return YarnNeed(yarn, 48, 0, 0, Fraction(mass), 0, Fraction(0), short, None)
 
 
 def test_a_warp_as_wide_as_the_loom_fits():
