@@ -14,7 +14,7 @@ from itertools import groupby
 from django.urls import reverse
 
 from studio.calendar.weeks import overdue_by_loom, spans_between
-from studio.calendar.words import span_words
+from studio.dates import span_words
 from studio.loom_states import LoomState
 from studio.models import Loom, LoomOccupancy, Member
 

@@ -31,8 +31,8 @@ from studio.calendar.services import ReservationRequest, reserve_loom
 from studio.calendar.tool_weeks import taken_words
 from studio.calendar.week_views import day_in
 from studio.calendar.weeks import seats_on, steps_of, tools_between
-from studio.calendar.words import span_words
 from studio.care.check_selectors import checks_of, faults_met, lists_to_fill, may_fill
+from studio.dates import span_words
 from studio.errors import StudioError
 from studio.loom_states import LoomState, ways_from
 from studio.models import Loom, LoomOccupancy, Member, SeatTime
