@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 
-from inventory.ledger.services import Weighed
+from inventory.ledger.services import MoveResult
 from inventory.models import Package, Yarn
 from inventory.shelf.drawings import shelf_bar, stock_lines
 from inventory.shelf.filters import ShelfFilter
@@ -29,8 +29,8 @@ def yarn_room(request: HttpRequest) -> HttpResponse:
     member = member_of(request)
     form = ShelfFilter(request.GET, units=member.reads_in)
     one_lot = with_enough(form.enough) if form.enough is not None else None
-    found = narrowed(yarns_matching(**form.wanted()), low=form.wants_low, among=one_lot)
-    page = Paginator(found, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
+    yarns = narrowed(yarns_matching(**form.criteria()), low=form.wants_low, among=one_lot)
+    page = Paginator(yarns, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "form": form,
         "page": page,
@@ -38,7 +38,7 @@ def yarn_room(request: HttpRequest) -> HttpResponse:
         "enough": form.enough,
         "units": member.reads_in,
         "may_edit": may(member.role, Act.EDIT_YARN),
-        "asked": any(form.wanted().values()) or form.wants_low or form.enough is not None,
+        "asked": any(form.criteria().values()) or form.wants_low or form.enough is not None,
     }
     part = "_shelf" if request.headers.get("HX-Target") == "shelf" else "yarn_room"
     response = render(request, f"inventory/shelf/{part}.html", context)
@@ -126,7 +126,7 @@ def package_edit(request: HttpRequest, pk: int) -> HttpResponse:
     by = member_of(request)
     form = PackageForm(posted(request), instance=package, units=by.reads_in)
 
-    def correct(values: dict[str, Any]) -> Weighed:
+    def correct(values: dict[str, Any]) -> MoveResult:
         corrected = correct_package(package=package, facts=PackageFacts(**values), by=by)
         if corrected.cut:
             messages.warning(request, corrected.cut_words(by.reads_in))
