@@ -15,7 +15,7 @@ from typing import Any, NoReturn
 
 from planner.brief.colour_order import names_of, read_order
 from planner.brief.fields import Kind, printable
-from planner.brief.schema import BRIEF, LOOM, Part
+from planner.brief.schema import BRIEF, Part
 from planner.brief.threading import settled_threading
 from planner.calc.terms.brief import Allowances, LoomFacts, WarpBrief, YarnChoice
 from planner.calc.terms.problems import Problem, problems_of
@@ -179,7 +179,7 @@ def _made(part: Part, found: dict[str, Any]) -> object:
 
 def _reference(part: Part, value: Mapping[str, object]) -> tuple[str, str] | None:
     """Tell of a loom or yarn that is only named by number: it should have been looked up before it came here."""
-    if part is LOOM and "number" in value:
+    if part.made is LoomFacts and "number" in value:
         return "number", f"There is no loom {printable(value['number'], 12)} to look up here; write the loom out."
     if part.made is YarnChoice and value.get("grist") is None and value.get("yarn_id") is not None:
         return "yarn_id", f"There is no yarn {printable(value['yarn_id'], 12)} to look up here; give its grist."
