@@ -19,7 +19,7 @@ from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
 from planner.plan.card_digest import deeds_digest
 from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.worked_projects import YD, inches, per_inch
@@ -48,7 +48,7 @@ def sums(plan, key):
 
 
 def shown(plan, brief=None):
-    return show_plan(brief or projects.rugs(), plan, Reader(Units.INCH))
+    return PlanView(brief or projects.rugs(), plan, Reader(Units.INCH))
 
 
 # --- The box's side ---

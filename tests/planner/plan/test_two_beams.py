@@ -18,7 +18,7 @@ from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
 from planner.plan.card_digest import deeds_digest
 from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.calc.worksheet.test_work_out import briefs, codes, shown, with_beam
@@ -170,7 +170,7 @@ def test_raddle_spaces_of_the_other_beam_stay_empty():
     """Ten ends to half an inch: two spaces of this beam, two without."""
     plan = work_out(striped("20 A, 20 B", method=Method.CHAIN))
     assert plan.winding.raddle[:4] == ((2, 10), (2, 0), (2, 10), (2, 0))
-    assert show_plan(striped("20 A, 20 B"), plan, Reader(Units.INCH)).raddle.startswith("2 of 10, 2 empty, 2 of 10")
+    assert PlanView(striped("20 A, 20 B"), plan, Reader(Units.INCH)).raddle.startswith("2 of 10, 2 empty, 2 of 10")
     assert {chain.groups for chain in plan.winding.chains} == {((2, 10),)}
 
 
