@@ -9,7 +9,7 @@ from django.http import HttpRequest
 
 from inventory.models import Arrival, FileSent, Move, Package, Photo, SetAside, Tare, TareWeighing, Yarn
 from inventory.shelf.services import PackageFacts, receive_package
-from studio.admin import LookOnly
+from studio.admin import ReadOnlyAdmin
 
 
 @admin.register(Yarn)
@@ -46,7 +46,7 @@ class PackageAdmin(admin.ModelAdmin):  # type: ignore[type-arg]  # Django itself
 
 
 @admin.register(Move)
-class MoveAdmin(LookOnly):
+class MoveAdmin(ReadOnlyAdmin):
     list_display = ("pk", "package_id", "kind", "on_hand_ug", "promised_ug", "made_by", "made_at", "said_why")
     list_filter = ("kind",)
     list_select_related = ("made_by",)
@@ -54,40 +54,40 @@ class MoveAdmin(LookOnly):
 
 
 @admin.register(SetAside)
-class SetAsideAdmin(LookOnly):
+class SetAsideAdmin(ReadOnlyAdmin):
     list_display = ("title", "for_member", "made_at", "closed_at")
     list_select_related = ("for_member",)
     search_fields = ("title", "for_member__name")
 
 
 @admin.register(Arrival)
-class ArrivalAdmin(LookOnly):
+class ArrivalAdmin(ReadOnlyAdmin):
     list_display = ("__str__", "kind", "gross_text", "tare_text", "bin_name", "received_on", "package_id", "why_out")
     list_filter = ("kind", "source")
     search_fields = ("bin_name", "dye_lot", "notes", "why_out")
 
 
 @admin.register(Tare)
-class TareAdmin(LookOnly):
+class TareAdmin(ReadOnlyAdmin):
     list_display = ("name", "kind")
     list_filter = ("kind",)
     search_fields = ("name",)
 
 
 @admin.register(TareWeighing)
-class TareWeighingAdmin(LookOnly):
+class TareWeighingAdmin(ReadOnlyAdmin):
     list_display = ("tare", "weight_text", "left_out", "made_by", "made_at")
     list_select_related = ("tare", "made_by")
 
 
 @admin.register(Photo)
-class PhotoAdmin(LookOnly):
+class PhotoAdmin(ReadOnlyAdmin):
     list_display = ("name", "width", "height", "made_by", "made_at")
     list_select_related = ("made_by",)
 
 
 @admin.register(FileSent)
-class FileSentAdmin(LookOnly):
+class FileSentAdmin(ReadOnlyAdmin):
     """What was kept of which file; the file itself is its member's alone."""
 
     list_display = ("name", "member", "sent_at", "kept_at", "said")

@@ -5,11 +5,11 @@ from __future__ import annotations
 from django.contrib import admin
 
 from planner.models import Calibration, IssuedCard, Project, Wanted
-from studio.admin import LookOnly
+from studio.admin import ReadOnlyAdmin
 
 
 @admin.register(Project)
-class ProjectAdmin(LookOnly):
+class ProjectAdmin(ReadOnlyAdmin):
     """Warps."""
 
     list_display = ("title", "owner", "loom", "ends", "version", "archived", "changed_at")
@@ -19,7 +19,7 @@ class ProjectAdmin(LookOnly):
 
 
 @admin.register(IssuedCard)
-class IssuedCardAdmin(LookOnly):
+class IssuedCardAdmin(ReadOnlyAdmin):
     """Cards."""
 
     list_display = ("number", "project", "loom_name", "version", "issued_by", "issued_at")
@@ -29,7 +29,7 @@ class IssuedCardAdmin(LookOnly):
 
 
 @admin.register(Calibration)
-class CalibrationAdmin(LookOnly):
+class CalibrationAdmin(ReadOnlyAdmin):
     """What the tape said about beams."""
 
     list_display = ("beam", "yarn_name", "turns", "start_cm", "end_cm", "measured_on", "measured_by")
@@ -38,7 +38,7 @@ class CalibrationAdmin(LookOnly):
 
 
 @admin.register(Wanted)
-class WantedAdmin(LookOnly):
+class WantedAdmin(ReadOnlyAdmin):
     """Yarn that warps lack."""
 
     list_display = ("yarn_name", "project", "state", "expected_on", "asked_by", "asked_at")

@@ -1,4 +1,4 @@
-"""What every page asks at its door: who is there, may they, and what became of the form."""
+"""What every view asks first: who is there, may they, and what became of the form."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -20,7 +20,7 @@ from studio.models import (
 )
 from studio.rights import Act, Role, may
 
-Made = TypeVar("Made")
+Result = TypeVar("Result")
 P = ParamSpec("P")
 View = Callable[Concatenate[HttpRequest, P], HttpResponse]
 
@@ -38,7 +38,7 @@ def member_of(request: HttpRequest) -> Member:
     raise PermissionDenied("This user is not a member of the studio.")
 
 
-def signed_in(view: View[P]) -> View[P]:
+def member_required(view: View[P]) -> View[P]:
     """Let members in; send strangers to sign in first, and back here afterwards."""
 
     @wraps(view)
@@ -49,7 +49,7 @@ def signed_in(view: View[P]) -> View[P]:
     return login_required(guarded)
 
 
-def needs(act: Act) -> Callable[[View[P]], View[P]]:
+def act_required(act: Act) -> Callable[[View[P]], View[P]]:
     """Let in those whose role allows the act; the table is in studio.rights."""
 
     def decorate(view: View[P]) -> View[P]:
@@ -64,12 +64,12 @@ def needs(act: Act) -> Callable[[View[P]], View[P]]:
     return decorate
 
 
-def attempt(form: forms.BaseForm, deed: Callable[[dict[str, Any]], Made]) -> Made | None:
-    """Do the deed with a form's values; a refusal becomes a sentence on the form, which keeps what was typed."""
+def submit(form: forms.BaseForm, action: Callable[[dict[str, Any]], Result]) -> Result | None:
+    """Run the action with a form's values; a refusal becomes a sentence on the form, which keeps what was typed."""
     if not form.is_valid():
         return None
     try:
-        return deed(form.cleaned_data)
+        return action(form.cleaned_data)
     except ValidationError as trouble:
         _beside_fields(form, trouble)
     except StudioError as refused:
@@ -101,10 +101,10 @@ class FormPage:
 
 
 def answer_form(
-    request: HttpRequest, form: forms.BaseForm, page: FormPage, deed: Callable[[dict[str, Any]], object]
+    request: HttpRequest, form: forms.BaseForm, page: FormPage, action: Callable[[dict[str, Any]], object]
 ) -> HttpResponse:
-    """Show the form, or do the deed and lead on; with mistakes the same page comes back (422)."""
-    if form.is_bound and attempt(form, deed) is not None:
+    """Show the form, or run the action and lead on; with mistakes the same page comes back (422)."""
+    if form.is_bound and submit(form, action) is not None:
         messages.success(request, page.done)
         return redirect(page.next_url or page.cancel_url)
     status = 422 if form.is_bound else 200
@@ -122,7 +122,7 @@ def welcome_founder(*, user: User) -> Member:
     return Member.objects.get_or_create(user=user, defaults={"name": name, "role": Role.STEWARD})[0]
 
 
-def refuse_not_yours(held: LoomOccupancy, by: Member) -> None:
+def refuse_not_yours(occupancy: LoomOccupancy, by: Member) -> None:
     """Refuse to touch another's reservation, unless one may reserve for others."""
-    if held.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
-        raise StudioError("not_yours", f"{held.member} has this loom; a teacher or a steward can change it.")
+    if occupancy.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
+        raise StudioError("not_yours", f"{occupancy.member} has this loom; a teacher or a steward can change it.")

@@ -6,13 +6,13 @@ from django.contrib import admin
 from django.http import HttpRequest
 
 from studio.models import Beam, BeamRound, Briefing, Loom, Member, Reed, Station, StudioRules
-from studio.people.forms import BackRoomForm
+from studio.people.forms import AdminSignInForm
 
-admin.site.login_form = BackRoomForm
+admin.site.login_form = AdminSignInForm
 
 
-class OnlyToLook:
-    """Can be read, not changed: the pages' deeds check what a raw table cannot, and keep the day beside a figure."""
+class ReadOnly:
+    """Can be read, not changed: the pages' actions check what a raw table cannot, and keep the day beside a figure."""
 
     def has_add_permission(self, request: HttpRequest, obj: object = None) -> bool:
         return False
@@ -24,11 +24,11 @@ class OnlyToLook:
         return False
 
 
-class LookOnly(OnlyToLook, admin.ModelAdmin[Any]):
+class ReadOnlyAdmin(ReadOnly, admin.ModelAdmin[Any]):
     """A list that can be read and searched."""
 
 
-class BeamInline(OnlyToLook, admin.TabularInline[Beam, Loom]):
+class BeamInline(ReadOnly, admin.TabularInline[Beam, Loom]):
     model = Beam
 
 
@@ -45,7 +45,7 @@ class LoomAdmin(admin.ModelAdmin[Loom]):
 
 
 @admin.register(BeamRound)
-class BeamRoundAdmin(LookOnly):
+class BeamRoundAdmin(ReadOnlyAdmin):
     list_display = ("beam", "circumference_cm", "measured_on", "measured_by")
     list_select_related = ("beam__loom", "measured_by")
 
@@ -63,7 +63,7 @@ class StationAdmin(admin.ModelAdmin[Station]):
 
 
 @admin.register(Member)
-class MemberAdmin(LookOnly):
+class MemberAdmin(ReadOnlyAdmin):
     list_display = ("name", "role", "units", "paper")
     list_filter = ("role",)
     search_fields = ("name",)
@@ -76,5 +76,5 @@ class BriefingAdmin(admin.ModelAdmin[Briefing]):
 
 
 @admin.register(StudioRules)
-class StudioRulesAdmin(LookOnly):
+class StudioRulesAdmin(ReadOnlyAdmin):
     list_display = ("name", "units")

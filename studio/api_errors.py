@@ -20,12 +20,12 @@ def answer(trouble: Exception, context: dict[str, Any]) -> Response | None:
         set_rollback()
         return Response(shape(trouble.code, trouble.message, trouble.fields), status=409)
     if isinstance(trouble, DjangoValidationError):
-        known = trouble.message_dict if hasattr(trouble, "error_dict") else {NO_FIELD: trouble.messages}
-        trouble = exceptions.ValidationError(known)
-    made = exception_handler(trouble, context)
-    if made is not None:
-        made.data = _in_shape(trouble, made)
-    return made
+        messages = trouble.message_dict if hasattr(trouble, "error_dict") else {NO_FIELD: trouble.messages}
+        trouble = exceptions.ValidationError(messages)
+    response = exception_handler(trouble, context)
+    if response is not None:
+        response.data = _in_shape(trouble, response)
+    return response
 
 
 def shape(code: str, message: str, fields: Mapping[str, list[str]] | None = None) -> dict[str, Any]:
@@ -33,12 +33,12 @@ def shape(code: str, message: str, fields: Mapping[str, list[str]] | None = None
     return {"code": code, "message": message, "fields": dict(fields or {})}
 
 
-def _in_shape(trouble: Exception, made: Response) -> dict[str, Any]:
+def _in_shape(trouble: Exception, response: Response) -> dict[str, Any]:
     if isinstance(trouble, exceptions.ValidationError):
-        fields = dict(_flat(made.data))
+        fields = dict(_flat(response.data))
         return shape("invalid", "Some of this could not be read or kept. See the fields.", fields)
-    message = str(made.data.get("detail", "")) if isinstance(made.data, dict) else ""
-    code = trouble.get_codes() if isinstance(trouble, exceptions.APIException) else CODES.get(made.status_code)
+    message = str(response.data.get("detail", "")) if isinstance(response.data, dict) else ""
+    code = trouble.get_codes() if isinstance(trouble, exceptions.APIException) else CODES.get(response.status_code)
     return shape(str(code or "refused"), message)
 
 

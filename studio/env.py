@@ -115,8 +115,8 @@ class Environment:
         given = {name.removeprefix(PREFIX) for name in self.given if name.startswith(PREFIX)}
         unknown = [PREFIX + name for name in sorted(given - self.asked)]
         if unknown:
-            known = ", ".join(PREFIX + name for name in sorted(self.asked))
-            raise ImproperlyConfigured(f"Unknown setting {', '.join(unknown)}. Known are: {known}.")
+            names = ", ".join(PREFIX + name for name in sorted(self.asked))
+            raise ImproperlyConfigured(f"Unknown setting {', '.join(unknown)}. Known are: {names}.")
 
     def _find(self, name: str) -> str:
         self.asked.add(name)
@@ -125,10 +125,10 @@ class Environment:
 
 def folder_of_package(name: str) -> Path:
     """Give where an installed package lies, without running it."""
-    found = find_spec(name)
-    if found is None or not found.submodule_search_locations:
+    spec = find_spec(name)
+    if spec is None or not spec.submodule_search_locations:
         raise ImproperlyConfigured(f"The package {name} is missing; run: pip install -r requirements.txt.")
-    return Path(found.submodule_search_locations[0])
+    return Path(spec.submodule_search_locations[0])
 
 
 def database(address: str) -> dict[str, object]:

@@ -57,24 +57,24 @@ class PlainWords(forms.BaseForm):
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        for made in self.fields.values():
-            say_it_plainly(made)
+        for box in self.fields.values():
+            say_it_plainly(box)
 
 
-def say_it_plainly(made: forms.Field) -> None:
+def say_it_plainly(box: forms.Field) -> None:
     """Give one field our words for every mistake; a field that a form adds later needs it by itself."""
     plain = dict(OUR_WORDS)
-    plain.update(("invalid", words) for kind, words in WRONG_KIND if isinstance(made, kind))
+    plain.update(("invalid", words) for kind, words in WRONG_KIND if isinstance(box, kind))
     usual_words: dict[str, Any] = {}
-    for kind in reversed(type(made).__mro__):
+    for kind in reversed(type(box).__mro__):
         usual_words |= getattr(kind, "default_error_messages", {})
     for code, words in plain.items():
-        said = made.error_messages.get(code)
-        if said is None or said == usual_words.get(code):
-            made.error_messages[code] = words
-    if isinstance(made, forms.ModelChoiceField):  # it asks this one aside, past its own words
+        current = box.error_messages.get(code)
+        if current is None or current == usual_words.get(code):
+            box.error_messages[code] = words
+    if isinstance(box, forms.ModelChoiceField):  # it asks this one aside, past its own words
         no_such_sign = ProhibitNullCharactersValidator(message=OUR_WORDS["null_characters_not_allowed"])
-        made.validate_no_null_characters = no_such_sign  # type: ignore[method-assign]
+        box.validate_no_null_characters = no_such_sign  # type: ignore[method-assign]
 
 
 def text_for(value: Decimal, kind: str, units: Units) -> str:
@@ -250,10 +250,10 @@ class Grouped(PlainWords):
     @property
     def asks_quantities(self) -> bool:
         """True when some box takes a measure, so that the page says how to write one."""
-        return any(isinstance(made, QuantityField) for made in self.fields.values())
+        return any(isinstance(box, QuantityField) for box in self.fields.values())
 
     def _read_in(self, units: Units) -> None:
-        for name, made in self.fields.items():
-            if isinstance(made, QuantityField):
-                made.units = units
-            made.segmented = name in self.segmented  # type: ignore[attr-defined]
+        for name, box in self.fields.items():
+            if isinstance(box, QuantityField):
+                box.units = units
+            box.segmented = name in self.segmented  # type: ignore[attr-defined]

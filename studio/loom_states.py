@@ -56,7 +56,7 @@ STEPS: Mapping[LoomState, tuple[LoomState, ...]] = MappingProxyType({
     S.HOLD: (),
     S.DONE: (),
 })  # fmt: skip
-"""Steps by hand. Hold goes back to where it came from, and giving the loom back is a deed of its own."""
+"""Steps by hand. Hold goes back to where it came from, and giving the loom back is a action of its own."""
 
 _NEXT: Mapping[LoomState, LoomState] = MappingProxyType({
     S.RESERVED: S.ASSIGNED, S.ASSIGNED: S.BEAMING, S.BEAMING: S.BEAMED, S.BEAMED: S.THREADED, S.THREADED: S.SLEYED,

@@ -5,24 +5,24 @@ from typing import Any, TypeVar
 
 from django.db import models
 
-Kept = TypeVar("Kept", bound=models.Model)
+ModelT = TypeVar("ModelT", bound=models.Model)
 
 
 Values = Mapping[str, Any]
 
 
-def write(thing: Kept, values: Values) -> Kept:
+def write(instance: ModelT, values: Values) -> ModelT:
     for name, value in values.items():
-        setattr(thing, name, value)
-    thing.full_clean()
-    thing.save()
-    return thing
+        setattr(instance, name, value)
+    instance.full_clean()
+    instance.save()
+    return instance
 
 
-def lock(thing: Kept) -> Kept:
-    """Take the row as it is now, and hold it until the deed is done."""
-    return type(thing)._default_manager.select_for_update().get(pk=thing.pk)
+def lock(instance: ModelT) -> ModelT:
+    """Take the row as it is now, and keep it until the work is done."""
+    return type(instance)._default_manager.select_for_update().get(pk=instance.pk)
 
 
-def change(thing: Kept, values: Values) -> Kept:
-    return write(lock(thing) if thing.pk else thing, values)
+def change(instance: ModelT, values: Values) -> ModelT:
+    return write(lock(instance) if instance.pk else instance, values)

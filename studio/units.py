@@ -44,7 +44,7 @@ class UnitError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class QuantityKind:
     """One kind of quantity: its canonical unit, its usual units, and how it is shown.
 
     Attributes
@@ -98,13 +98,15 @@ def _counted(word: str) -> Mapping[str, str]:
     >>> {"/in", "ends/in", "ends per inch"} <= set(_counted("ends"))
     True
     """
-    said = {f"{word}{label}": unit for label, unit in _PER_LENGTH.items() if label.startswith("/")}
-    said |= {f"{word} {label}": unit for label, unit in _PER_LENGTH.items() if label.startswith("per ")}
-    return MappingProxyType({**_PER_LENGTH, **said})
+    labels = {f"{word}{label}": unit for label, unit in _PER_LENGTH.items() if label.startswith("/")}
+    labels |= {f"{word} {label}": unit for label, unit in _PER_LENGTH.items() if label.startswith("per ")}
+    return MappingProxyType({**_PER_LENGTH, **labels})
 
 
-def _kind(name: str, canonical: str, labels: Mapping[str, str], inch: tuple[str, int], metric: tuple[str, int]) -> Kind:
-    return Kind(
+def _kind(
+    name: str, canonical: str, labels: Mapping[str, str], inch: tuple[str, int], metric: tuple[str, int]
+) -> QuantityKind:
+    return QuantityKind(
         name,
         canonical,
         labels,
@@ -113,7 +115,7 @@ def _kind(name: str, canonical: str, labels: Mapping[str, str], inch: tuple[str,
     )
 
 
-KINDS: Mapping[str, Kind] = MappingProxyType({
+KINDS: Mapping[str, QuantityKind] = MappingProxyType({
     kind.name: kind
     for kind in (
         _kind("length", "centimeter", _LENGTHS, ("in", 2), ("cm", 1)),
@@ -151,8 +153,8 @@ def factor(unit: str, canonical: str) -> Fraction:
     """
     if canonical == "dimensionless":
         return Fraction(1, 100)
-    made = registry().Quantity(Fraction(1), unit).to(canonical).magnitude
-    return Fraction(made)
+    converted = registry().Quantity(Fraction(1), unit).to(canonical).magnitude
+    return Fraction(converted)
 
 
 _VULGAR = MappingProxyType({
@@ -190,10 +192,10 @@ _THOUSANDS_OR_PART = re.compile(r"(?P<whole>[1-9]\d{0,2}),(?P<part>\d{3})", re.A
 
 
 def _refuse_unclear_comma(text: str) -> None:
-    found = _THOUSANDS_OR_PART.fullmatch(text)
-    if not found:
+    match = _THOUSANDS_OR_PART.fullmatch(text)
+    if not match:
         return
-    whole, part = found["whole"], found["part"]
+    whole, part = match["whole"], match["part"]
     small = f"{whole}.{part}".rstrip("0").rstrip(".")
     question = f"Is {text} in the thousands or a little over {whole}?"
     if int(part) == 0:
@@ -216,12 +218,12 @@ def read_number(text: str) -> Fraction:
     """
     plain = _plain(text)
     _refuse_unclear_comma(plain)
-    found = _NUMBER.fullmatch(plain)
+    match = _NUMBER.fullmatch(plain)
     if _ENDLESS.fullmatch(plain):
         raise UnitError("too_large", "That number is too large.")
-    if not found:
+    if not match:
         raise UnitError("not_a_number", f"“{text[:20]}” is not a number. Write it like 12, 12.5 or 12 1/2.")
-    part = found.groupdict()
+    part = match.groupdict()
     top, low = part["top"] or part["top2"], part["low"] or part["low2"]
     if low is not None and int(low) == 0:
         raise UnitError("not_a_number", "A fraction needs something other than 0 below the line.")
@@ -252,22 +254,22 @@ def read(text: str, kind: str, units: Units | None) -> Fraction:
     >>> read("2 lb 3 oz", "mass", None) == read("35 oz", "mass", None)
     True
     """
-    known = KINDS[kind]
+    quantity = KINDS[kind]
     both = _POUNDS_AND_OUNCES.fullmatch(_plain(text)) if kind == "mass" else None
     if both:
         ounces = 16 * read_number(both["pounds"]) + read_number(both["ounces"])
-        return ounces * factor("ounce", known.canonical)
-    found = _SPLIT.fullmatch(_unfractioned(_plain(text), known))
-    if not found:
+        return ounces * factor("ounce", quantity.canonical)
+    match = _SPLIT.fullmatch(_unfractioned(_plain(text), quantity))
+    if not match:
         raise _refusal(text)
-    label = " ".join(found["unit"].lower().split())
+    label = " ".join(match["unit"].lower().split())
     if not label:
         if units is None:
             raise UnitError("unit_missing", f"Say the unit, for example “{text.strip()[:12]} {usual(kind)}”.")
-        label = known.usual[units]
-    if label not in known.labels:
+        label = quantity.usual[units]
+    if label not in quantity.labels:
         raise UnitError("unit_unknown", f"“{label[:20]}” is not a unit of {kind}; try “{usual(kind)}”.")
-    return read_number(found["number"]) * factor(known.labels[label], known.canonical)
+    return read_number(match["number"]) * factor(quantity.labels[label], quantity.canonical)
 
 
 def _refusal(text: str) -> UnitError:
@@ -277,13 +279,13 @@ def _refusal(text: str) -> UnitError:
     return UnitError("not_a_number", f"“{text[:20]}” is not a number with a unit.")
 
 
-def _unfractioned(text: str, known: Kind) -> str:
+def _unfractioned(text: str, quantity: QuantityKind) -> str:
     """Keep 50/10 cm, the 50/10 written on a metric reed, and 2/100 g, from being taken for fractions."""
-    priced = _PER_100_G.fullmatch(text) if "/100 g" in known.labels else None
+    priced = _PER_100_G.fullmatch(text) if "/100 g" in quantity.labels else None
     if priced:
         return f"{priced['number']} /100 g"
-    found = _PER_TEN_CM.fullmatch(text) if "/10 cm" in known.labels else None
-    return f"{found['number']} /10 cm" if found and (found["unit"] or known.name == "dents") else text
+    match = _PER_TEN_CM.fullmatch(text) if "/10 cm" in quantity.labels else None
+    return f"{match['number']} /10 cm" if match and (match["unit"] or quantity.name == "dents") else text
 
 
 def usual(kind: str, units: Units = Units.INCH) -> str:
@@ -299,8 +301,8 @@ def in_units(value: Number, kind: str, units: Units) -> Fraction:
     >>> in_units(Fraction(127, 25), "length", Units.INCH)
     Fraction(2, 1)
     """
-    known = KINDS[kind]
-    return Fraction(value) / factor(known.labels[known.usual[units]], known.canonical)
+    quantity = KINDS[kind]
+    return Fraction(value) / factor(quantity.labels[quantity.usual[units]], quantity.canonical)
 
 
 def rounded(value: Number, places: int) -> str:

@@ -31,7 +31,7 @@ _COUNTED = re.compile(
 
 
 class Thread(NamedTuple):
-    """One thread of a yarn: what `yarn_count.tex_of_count` asks for."""
+    """One thread of a yarn: what `count.tex_of_count` asks for."""
 
     number: Fraction
     system: str

@@ -10,20 +10,20 @@ from django.views.decorators.http import require_safe
 
 from inventory.ledger.statement import MOST_LINES, moves_of, statement_lines, totals_of
 from inventory.ledger.statement_forms import PeriodForm
-from studio.access import member_of, signed_in
+from studio.access import member_of, member_required
 from studio.models import Member
 from studio.rights import Act, may
 
 
 @require_safe
-@signed_in
+@member_required
 def my_statement(request: HttpRequest) -> HttpResponse:
     """Show one's own statement."""
     return _statement(request, member_of(request))
 
 
 @require_safe
-@signed_in
+@member_required
 def statement(request: HttpRequest, pk: int) -> HttpResponse:
     """Show the statement of a member; what others paid is nobody else's business but a steward's."""
     asker = member_of(request)

@@ -17,13 +17,13 @@ from inventory.ledger.selectors import (
 )
 from inventory.ledger.services import reverse_move
 from inventory.models import Move, Package
-from studio.access import FormPage, answer_form, member_of, needs, posted, signed_in
+from studio.access import FormPage, act_required, answer_form, member_of, member_required, posted
 from studio.rights import Act, may
 
 MOVES_ON_A_PAGE = 50
 
 
-@signed_in
+@member_required
 def package_history(request: HttpRequest, pk: int) -> HttpResponse:
     """Show every move of a package, latest first, with what it left on hand and set aside."""
     member = member_of(request)
@@ -41,7 +41,7 @@ def package_history(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "inventory/ledger/package_history.html", context)
 
 
-@needs(Act.TAKE_YARN)
+@act_required(Act.TAKE_YARN)
 def move_reverse(request: HttpRequest, pk: int) -> HttpResponse:
     """Say what a reversal would do, and do it once that is confirmed."""
     member = member_of(request)

@@ -54,7 +54,7 @@ class ShelfFilter(PlainWords, forms.Form):
         classes = [(one.key, f"{one.name}: {_bounds(one, units)}") for one in CLASSES]
         self.fields["weight"].choices = [("", "Any"), *classes]  # type: ignore[attr-defined]  # it is a choice
 
-    def wanted(self) -> dict[str, Any]:
+    def criteria(self) -> dict[str, Any]:
         """Give the part of the question that was understood."""
         self.is_valid()
         plain = ("words", "fibre", "colour", "weight", "bin_name", "retired")
@@ -84,7 +84,7 @@ class WallFilter(PlainWords, forms.Form):
     fibre = forms.ChoiceField(label="Fibre", required=False, choices=[("", "Any"), *Fibre.choices])
     colour = forms.ChoiceField(required=False, choices=[("", "Any"), *COLOURS], widget=forms.HiddenInput)
 
-    def wanted(self) -> dict[str, str]:
+    def criteria(self) -> dict[str, str]:
         """Give the part of the question that was understood."""
         self.is_valid()
         return {name: str(self.cleaned_data.get(name, "")) for name in self.fields}

@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 
-from inventory.ledger.services import Weighed
+from inventory.ledger.services import MoveResult
 from inventory.models import Package, Yarn
 from inventory.shelf.drawings import shelf_bar, stock_lines
 from inventory.shelf.filters import ShelfFilter
@@ -17,20 +17,20 @@ from inventory.shelf.forms import PackageForm, YarnForm
 from inventory.shelf.selectors import fineness_of, packages_of, shelf, yarns_matching
 from inventory.shelf.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
 from inventory.shelf.stock import narrowed, with_enough
-from studio.access import FormPage, answer_form, attempt, member_of, needs, posted, signed_in
+from studio.access import FormPage, act_required, answer_form, member_of, member_required, posted, submit
 from studio.rights import Act, may
 
 ROWS_ON_A_PAGE = 50
 
 
-@signed_in
+@member_required
 def yarn_room(request: HttpRequest) -> HttpResponse:
     """Show what is on the shelf; a changed filter fetches the rows alone."""
     member = member_of(request)
     form = ShelfFilter(request.GET, units=member.reads_in)
     one_lot = with_enough(form.enough) if form.enough is not None else None
-    found = narrowed(yarns_matching(**form.wanted()), low=form.wants_low, among=one_lot)
-    page = Paginator(found, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
+    yarns = narrowed(yarns_matching(**form.criteria()), low=form.wants_low, among=one_lot)
+    page = Paginator(yarns, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "form": form,
         "page": page,
@@ -38,7 +38,7 @@ def yarn_room(request: HttpRequest) -> HttpResponse:
         "enough": form.enough,
         "units": member.reads_in,
         "may_edit": may(member.role, Act.EDIT_YARN),
-        "asked": any(form.wanted().values()) or form.wants_low or form.enough is not None,
+        "asked": any(form.criteria().values()) or form.wants_low or form.enough is not None,
     }
     part = "_shelf" if request.headers.get("HX-Target") == "shelf" else "yarn_room"
     response = render(request, f"inventory/shelf/{part}.html", context)
@@ -46,7 +46,7 @@ def yarn_room(request: HttpRequest) -> HttpResponse:
     return response
 
 
-@signed_in
+@member_required
 def yarn_page(request: HttpRequest, pk: int) -> HttpResponse:
     """Show one yarn: what its label says, its packages, and what they hold."""
     member = member_of(request)
@@ -64,11 +64,11 @@ def yarn_page(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "inventory/shelf/yarn.html", context)
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def yarn_new(request: HttpRequest) -> HttpResponse:
     """Write a new yarn into the book, and go on to its packages."""
     form = YarnForm(posted(request), units=member_of(request).reads_in)
-    yarn = attempt(form, lambda values: keep_yarn(facts=YarnFacts(**values))) if form.is_bound else None
+    yarn = submit(form, lambda values: keep_yarn(facts=YarnFacts(**values))) if form.is_bound else None
     if yarn is not None:
         messages.success(request, "The yarn is in the book. Now put its packages on the shelf.")
         return redirect(yarn)
@@ -77,7 +77,7 @@ def yarn_new(request: HttpRequest) -> HttpResponse:
     return render(request, "inventory/shelf/yarn_form.html", {"form": form, "page": page}, status=status)
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def yarn_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Change what is known about a yarn."""
     yarn = get_object_or_404(Yarn, pk=pk)
@@ -92,7 +92,7 @@ def yarn_edit(request: HttpRequest, pk: int) -> HttpResponse:
     return answer_form(request, form, page, lambda values: keep_yarn(facts=YarnFacts(**values), yarn=yarn))
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def package_new(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a package of a yarn on the shelf."""
     yarn = get_object_or_404(Yarn, pk=pk)
@@ -111,7 +111,7 @@ def package_new(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
-@needs(Act.EDIT_YARN)
+@act_required(Act.EDIT_YARN)
 def package_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Weigh a package again, or put right what was written about it."""
     package = get_object_or_404(Package.objects.select_related("yarn"), pk=pk)
@@ -126,7 +126,7 @@ def package_edit(request: HttpRequest, pk: int) -> HttpResponse:
     by = member_of(request)
     form = PackageForm(posted(request), instance=package, units=by.reads_in)
 
-    def correct(values: dict[str, Any]) -> Weighed:
+    def correct(values: dict[str, Any]) -> MoveResult:
         corrected = correct_package(package=package, facts=PackageFacts(**values), by=by)
         if corrected.cut:
             messages.warning(request, corrected.cut_words(by.reads_in))

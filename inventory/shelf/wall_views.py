@@ -13,7 +13,7 @@ from inventory.shelf.filters import WallFilter
 from inventory.shelf.selectors import rows_of, shelf
 from inventory.shelf.stock import low_row, running_low
 from inventory.shelf.wall import bins, families, family_on_wall, on_the_wall, packages_in_bin, weight_in_bin
-from studio.access import member_of, signed_in
+from studio.access import member_of, member_required
 from studio.rights import Act, may
 
 CARDS_ON_A_PAGE = 50
@@ -22,19 +22,19 @@ LONGEST_BIN = 40
 
 
 @require_safe
-@signed_in
+@member_required
 def colours(request: HttpRequest) -> HttpResponse:
     """Show every yarn on the shelf by its colour; a changed filter fetches the wall alone."""
     form = WallFilter(request.GET)
-    wanted = form.wanted()
-    page = Paginator(on_the_wall(**wanted), CARDS_ON_A_PAGE).get_page(request.GET.get("page"))
+    criteria = form.criteria()
+    page = Paginator(on_the_wall(**criteria), CARDS_ON_A_PAGE).get_page(request.GET.get("page"))
     cards = wall_cards(shelf(page.object_list))
     hung = groupby(cards, key=lambda card: family_on_wall(card.row.yarn))
     context = {
         "form": form,
         "page": page,
-        "families": families(fibre=wanted["fibre"]),
-        "chosen": wanted["colour"],
+        "families": families(fibre=criteria["fibre"]),
+        "chosen": criteria["colour"],
         "hung": [(name, tuple(rows)) for name, rows in hung],
         "windings": WINDINGS,
         "units": member_of(request).reads_in,
@@ -46,7 +46,7 @@ def colours(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def low(request: HttpRequest) -> HttpResponse:
     """Show the yarns of which less is free than should be there."""
     member = member_of(request)
@@ -61,7 +61,7 @@ def low(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def bin_list(request: HttpRequest) -> HttpResponse:
     """Show every bin, with how much is in it."""
     page = Paginator(bins(), ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
@@ -69,7 +69,7 @@ def bin_list(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def bin_page(request: HttpRequest) -> HttpResponse:
     """Show what is in one bin; without a name, what has no bin written."""
     name = request.GET.get("name", "").replace("\x00", "")[:LONGEST_BIN]

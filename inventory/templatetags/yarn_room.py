@@ -5,7 +5,7 @@ from fractions import Fraction
 from django import template
 
 from inventory.calc.count import metres_per_kilogram, yards_per_pound
-from inventory.intake.selectors import Empties
+from inventory.intake.selectors import TareFigures
 from studio.units import Number, Units, exact_text, in_units, rounded, show, usual
 
 register = template.Library()
@@ -72,6 +72,6 @@ def unit_of(shown: str) -> str:
 
 
 @register.simple_tag
-def spread(empties: Empties, units: Units) -> str:
+def spread(empties: TareFigures, units: Units) -> str:
     """Write what a sort of empty weighs, with how far single ones were from it."""
     return empties.spread_words(units)

@@ -7,16 +7,18 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
+from fractions import Fraction
 from typing import Any, NoReturn
 
 from planner.brief.colour_order import names_of, read_order
 from planner.brief.fields import Kind, printable
-from planner.brief.schema import BRIEF, LOOM, Part
+from planner.brief.schema import BRIEF, Part
 from planner.brief.threading import settled_threading
-from planner.calc.terms.brief import Allowances, LoomFacts, Problem, WarpBrief, YarnChoice
+from planner.calc.terms.brief import Allowances, LoomFacts, WarpBrief, YarnChoice
+from planner.calc.terms.problems import Problem, problems_of
 from planner.calc.worksheet.two_beams import beam_problems
 from studio.units import UnitError, Units
 
@@ -48,10 +50,14 @@ class _Desk:
         self.problems.append(Problem(place, word, message))
 
 
-def read_brief(document: object, units: Units | None = None) -> Reading:
+def read_brief(
+    document: object, units: Units | None = None, *, measured: Callable[[WarpBrief], WarpBrief] = lambda brief: brief
+) -> Reading:
     """Read a brief document, whatever it is: never an exception, always all problems found.
 
     `units` says what a bare number means where the document does not; with neither, every quantity must say its unit.
+    Facts of the database may stand in it as they are, exact fractions and dataclasses, which no JSON holds;
+    `measured` lays over the brief what was measured on its beam, before its problems are asked for.
 
     Examples
     --------
@@ -69,8 +75,8 @@ def read_brief(document: object, units: Units | None = None) -> Reading:
     _settle_threading(found, desk)
     if desk.problems:
         return Reading(None, tuple(desk.problems))
-    brief = _completed(found, document)
-    problems = tuple(_as_in_document(problem) for problem in brief.problems() or beam_problems(brief))
+    brief = measured(_completed(found, document))
+    problems = tuple(_as_in_document(problem) for problem in problems_of(brief) or beam_problems(brief))
     return Reading(None if problems else brief, problems)
 
 
@@ -133,14 +139,14 @@ def _read_value(kind: Kind | Part, value: object, place: str, desk: _Desk) -> ob
     if isinstance(kind, Part):
         return _read_list(kind, value, place, desk) if kind.most else _read_part(kind, value, place, desk)
     try:
-        return kind.read(value, desk.units)
+        return value if isinstance(value, Fraction) else kind.read(value, desk.units)
     except UnitError as error:
         desk.refuse(place, error.code, error.message)
         return None
 
 
 def _read_list(part: Part, value: object, place: str, desk: _Desk) -> tuple[object, ...]:
-    if not isinstance(value, list):
+    if not isinstance(value, list | tuple):
         desk.refuse(place, "not_a_list", "Give a list of objects.")
     elif len(value) > part.most:
         desk.refuse(place, "too_many", f"That is {len(value)}; {part.most} are the most.")
@@ -150,6 +156,8 @@ def _read_list(part: Part, value: object, place: str, desk: _Desk) -> tuple[obje
 
 
 def _read_part(part: Part, value: object, place: str, desk: _Desk) -> object:
+    if isinstance(value, part.made):
+        return value
     if not isinstance(value, dict):
         desk.refuse(place, "not_an_object", "Give an object with keys and values.")
         return None
@@ -171,7 +179,7 @@ def _made(part: Part, found: dict[str, Any]) -> object:
 
 def _reference(part: Part, value: Mapping[str, object]) -> tuple[str, str] | None:
     """Tell of a loom or yarn that is only named by number: it should have been looked up before it came here."""
-    if part is LOOM and "number" in value:
+    if part.made is LoomFacts and "number" in value:
         return "number", f"There is no loom {printable(value['number'], 12)} to look up here; write the loom out."
     if part.made is YarnChoice and value.get("grist") is None and value.get("yarn_id") is not None:
         return "yarn_id", f"There is no yarn {printable(value['yarn_id'], 12)} to look up here; give its grist."

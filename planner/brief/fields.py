@@ -310,7 +310,7 @@ def whole_list(least: int, most: int, longest: int) -> Kind:
     one = whole(least, most)
 
     def read_list(value: object, units: Units | None) -> tuple[int, ...]:
-        if not isinstance(value, list) or len(value) > longest:
+        if not isinstance(value, list | tuple) or len(value) > longest:
             raise UnitError("not_a_list", f"Give a list of whole numbers, {longest} at the most.")
         return tuple(one.read(number, units) for number in value)
 

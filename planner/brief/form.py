@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 from django import forms
@@ -16,6 +17,7 @@ from planner.brief.sheet_input import (
     FIELDS,
     MOST_ROWS,
     MOST_SIGNS,
+    OF_OWN_YARN,
     WEFT_PARTS,
     YARN_PARTS,
     rows,
@@ -71,27 +73,15 @@ class FieldGroup:
     open: bool
 
 
-GROUPS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
-    ("fit", "Fitting the ends", ("multiple", "balance", "selvedge", "floating_selvedge", "whole_repeats", "shift")),
-    ("threading", "Threading", ("threading_kind", "threading")),
-    (
-        "tools",
-        "Winding and its tools",
-        (
-            "chain_sections",
-            "rack",
-            "rack_spools",
-            "board",
-            "board_path_max",
-            "board_step",
-            "ends_at_once",
-            "chain_ends_max",
-        ),
-    ),
-    ("lost", "Yarn lost in winding", ("section_waste", "box_lead", "spool_reserve", "weft_allowance")),
+GROUPS: Mapping[str, str] = MappingProxyType(
+    {
+        "fit": "Fitting the ends",
+        "threading": "Threading",
+        "tools": "Winding and its tools",
+        "lost": "Yarn lost in winding",
+    }
 )
-ALLOWANCES = ("hem", "fringe", "gap", "gaps", "demo_woven", "sampling", "waste", "margin", "margin_on")
-MORE_OF_YARN = ("grist", "colour_name", "fibre", "colour", "wraps", "sett", "take_up", "elsewhere")
+MORE_OF_YARN = tuple(name for name in YARN_PARTS if name not in {"code", "yarn"})
 COME_FILLED_IN = ("fibre", "colour")
 SILENT = {"threading_kind": "straight", "margin_on": "all"}
 """What these say when nobody chose; not worth a word in the folded line."""
@@ -133,7 +123,7 @@ class BriefForm(forms.Form):
     def _field(self, name: str, choices: Choices | None) -> forms.Field:
         words = words_of(name)
         field = SheetField(
-            label=words.label, help_text=words.hint, required=False, strip=False, widget=widget_of(name, choices)
+            label=words.label, help_text=words.help, required=False, strip=False, widget=widget_of(name, choices)
         )
         field.unit = unit_after(name, self.data.get(name) or "", self.units)
         return field
@@ -163,7 +153,7 @@ class BriefForm(forms.Form):
     @property
     def weft_more(self) -> tuple[BoundField, ...]:
         """What is asked of a weft that is not in the yarn room."""
-        return tuple(self[f"weft-{name}"] for name in ("grist", "colour_name", "fibre", "colour"))
+        return tuple(self[f"weft-{name}"] for name in OF_OWN_YARN)
 
     @property
     def unit_choices(self) -> Choices:
@@ -189,15 +179,15 @@ class BriefForm(forms.Form):
     @property
     def allowances(self) -> FieldGroup:
         """What is kept back or lost in length, each on its own line."""
-        return self._group("allowances", "Allowances in length", ALLOWANCES)
+        return self._group("allowances", "Allowances in length")
 
     @property
     def groups(self) -> list[FieldGroup]:
         """The rarer fields, each group folded up with what it says."""
-        return [self._group(key, title, names) for key, title, names in GROUPS]
+        return [self._group(key, title) for key, title in GROUPS.items()]
 
-    def _group(self, key: str, title: str, names: tuple[str, ...]) -> FieldGroup:
-        fields = tuple(self[name] for name in names)
+    def _group(self, key: str, title: str) -> FieldGroup:
+        fields = tuple(self[name] for name, field in FIELDS.items() if field.spec.group == key)
         said = [f"{field.label}: {_shown(field)}" for field in fields if _tells(field)]
         return FieldGroup(key, title, fields, ", ".join(said), any(field.errors for field in fields))
 

@@ -5,10 +5,11 @@ What people type is kept as they typed it. `typed` is always
     {"units": "inch" | "metric",              what a number without a unit means
      "form": {field name: text, ...}}         every field of the sheet, as posted, unread
 
-Field names are those of FIELDS below; a yarn of the warp adds YARN_PARTS, as `yarns-0-code` (`elsewhere` is a box:
-whatever it says, it is ticked); rows count up. The weft has WEFT_PARTS, as `weft-grist`. `yarn` is the label of a yarn
-of the yarn room, such as "8/2 cotton, navy (yarn 12)", a part of it (see `planner.brief.yarn_names`), or any name with
-its `grist`. `beam` is the key of a beam; it names the loom too. `typed_from_document` is the way back from a document.
+Field names are those of the field table that have a label; a yarn of the warp adds YARN_PARTS, as `yarns-0-code`
+(`elsewhere` is a box: whatever it says, it is ticked); rows count up. The weft has WEFT_PARTS, as `weft-grist`. `yarn`
+is the label of a yarn of the yarn room, such as "8/2 cotton, navy (yarn 12)", a part of it (see
+`planner.brief.yarn_names`), or any name with its `grist`. `beam` is the key of a beam; it names the loom too.
+`typed_from_document` is the way back from a document.
 """
 
 from __future__ import annotations
@@ -22,6 +23,9 @@ from typing import Any
 from planner.brief.threading import DRAWS, STRAIGHT
 from planner.brief.yarn_names import is_count, with_count, yarn_key, yarn_label
 from planner.calc.cloth.sett import AS_TYPED
+from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.field_table import Spec, entries, walk
+from planner.calc.terms.loom_facts import LoomFacts
 from studio.units import KINDS, Units
 
 Form = Mapping[str, str]
@@ -37,61 +41,55 @@ LENGTHS = ("finished_length", "warp_length", "turns")
 
 
 @dataclass(frozen=True, slots=True)
-class TypedField:
-    """One field of the sheet.
-
-    Attributes
-    ----------
-    name : str
-        Name in the form and in `typed`. [-]
-    path : str
-        Where it goes in the brief document, dotted; empty when it only steers the sheet. [-]
-    kind : str
-        A key of `studio.units.KINDS` where a number has a unit; else count, choice, flag or words. [-]
-    """
+class SheetField:
+    """One field of the sheet: its place in the brief document, dotted, none where it only steers the sheet."""
 
     name: str
     path: str
-    kind: str
+    spec: Spec
 
 
-def _under(group: str, kind: str, *names: str) -> tuple[TypedField, ...]:
-    return tuple(TypedField(name, f"{group}.{name}" if group else name, kind) for name in names)
-
-
-FIELDS: Mapping[str, TypedField] = MappingProxyType({
-    item.name: item
-    for item in (
-        *_under("", "words", "title", "colour_order", "chain_sections", "threading", "lifts"),
-        *_under("", "choice", "weave", "method", "colour_layout", "threading_kind"),
-        *_under("", "sett", "sett"),
-        *_under("", "picks", "picks"),
-        *_under("", "length", "finished_width", "width_in_reed", "finished_length", "warp_length", "shift"),
-        *_under("", "count", "ends", "pieces", "turns"),
-        *_under("fit", "count", "multiple", "balance", "selvedge", "floating_selvedge"),
-        *_under("fit", "flag", "whole_repeats"),
-        *_under("allowances", "share", "draw_in", "width_shrinkage", "length_shrinkage", "take_up"),
-        *_under("allowances", "length", "hem", "fringe", "gap", "demo_woven", "sampling", "waste"),
-        *_under("allowances", "count", "gaps"),
-        *_under("allowances", "share", "margin", "spool_reserve", "weft_allowance"),
-        *_under("allowances", "choice", "margin_on"),
-        *_under("allowances", "length", "section_waste", "box_lead"),
-        *_under("bench", "count", "rack_spools", "ends_at_once", "chain_ends_max"),
-        *_under("bench", "length", "board_path_max", "board_step"),
-        TypedField("beam", "", "choice"),
-        TypedField("width_by", "", "choice"),
-        TypedField("length_by", "", "choice"),
-        TypedField("rack", "", "choice"),
-        TypedField("board", "", "choice"),
-    )
+STEERING: Mapping[str, Spec] = MappingProxyType({
+    "beam": Spec("choice", label="Loom and warp beam"),
+    "width_by": Spec("choice", label="Width by", radio=True, choices=tuple(
+        zip(WIDTHS, ("Finished width", "Width in reed", "Ends"), strict=True))),
+    "length_by": Spec("choice", label="Length by", radio=True, choices=tuple(
+        zip(LENGTHS, ("Finished pieces", "Warp length", "Turns"), strict=True))),
+    "threading_kind": Spec("choice", label="Threading", group="threading", radio=True, choices=(
+        (STRAIGHT, "Straight"), ("point", "Point"), ("broken", "Broken"), ("lace", "Lace"), ("typed", "As typed"))),
+    "rack": Spec("choice", label="Rack or tension box", group="tools"),
+    "board": Spec("choice", label="Board or mill", group="tools"),
 })  # fmt: skip
+"""What a sheet asks and no brief holds."""
 
+_LED_BY = {"threading": "threading_kind", "rack_spools": "rack", "board_path_max": "board"}
+"""Fields of the brief with the one that stands before each on the page."""
+
+
+def _fields() -> Iterator[SheetField]:
+    """Give every field of the sheet but the yarns', in the order of the field table."""
+    for path, entry in walk(WarpBrief):
+        if entry.name in _LED_BY:
+            yield SheetField(_LED_BY[entry.name], "", STEERING[_LED_BY[entry.name]])
+        if entry.spec.label:
+            yield SheetField(entry.name, path, entry.spec)
+    yield from (SheetField(name, "", spec) for name, spec in STEERING.items() if name not in _LED_BY.values())
+
+
+FIELDS: Mapping[str, SheetField] = MappingProxyType({field.name: field for field in _fields()})
+_WORDS = Spec("words")
+_NAME = "yarn"
+"""What the sheet calls the name of a yarn: it may be a label of the yarn room."""
+
+YARN_FIELDS: Mapping[str, Spec] = MappingProxyType({
+    **{one.key: one.spec for one in entries(YarnChoice) if one.spec.label}, _NAME: Spec("words", label="Yarn"),
+})  # fmt: skip
+YARN_PARTS = tuple(YARN_FIELDS)
+OF_OWN_YARN = tuple(name for name, spec in YARN_FIELDS.items() if spec.group == "own")
+WEFT_PARTS = (_NAME, *OF_OWN_YARN)
+_OF_ONE_WARP = tuple(name for name, spec in YARN_FIELDS.items() if spec.group == "warp")
+_CHOSEN = frozenset({"choice", "flag", "weave"})
 _COME_FILLED_IN = ("-code", "-fibre", "-colour")
-STEERING = frozenset({"beam", "width_by", "length_by", "rack", "board", "threading_kind"})
-YARN_PARTS = ("code", "yarn", "grist", "colour_name", "wraps", "sett", "fibre", "colour", "take_up", "elsewhere")
-WEFT_PARTS = ("yarn", "grist", "colour_name", "fibre", "colour")
-_YARN_KINDS = MappingProxyType({"wraps": "wraps", "sett": "sett", "take_up": "share", "elsewhere": "flag"})
-_OF_ONE_WARP = ("sett", "take_up", "elsewhere")
 _ROW = re.compile(r"yarns-(\d{1,2})-([a-z_]+)", re.ASCII)
 
 
@@ -99,7 +97,7 @@ _ROW = re.compile(r"yarns-(\d{1,2})-([a-z_]+)", re.ASCII)
 class KnownFacts:
     """What the studio's tables add to a typed brief, each as a part of a brief document."""
 
-    loom: Document | None = None
+    loom: LoomFacts | Document | None = None
     yarns: Mapping[int, Document] = field(default_factory=dict)
     meant: Mapping[str, int] = field(default_factory=dict)
     """Names typed without a count, each with the one yarn of the yarn room it leads to."""
@@ -114,7 +112,7 @@ class KnownFacts:
 def says_nothing(form: Form) -> bool:
     """Say whether nothing was typed: no choice counts, since lists and colours come filled in, and no usual start."""
     usual = blank_typed(Units.INCH)["form"]
-    typed = (name for name in form if kind_of(name) not in {"choice", "flag"} and not name.endswith(_COME_FILLED_IN))
+    typed = (name for name in form if spec_of(name).kind not in _CHOSEN and not name.endswith(_COME_FILLED_IN))
     return all(_said(form, name) == usual.get(name, "") for name in typed if _said(form, name))
 
 
@@ -198,11 +196,11 @@ def _said(form: Form, name: str) -> str:
     return form.get(name, "").strip()
 
 
-def _value(item: TypedField, form: Form) -> str | bool | None:
+def _value(item: SheetField, form: Form) -> str | bool | None:
     """Give what a field says, None when it says nothing or was not chosen to count."""
     if item.name in STEERING or not _counts(item.name, form):
         return None
-    if item.kind == "flag":
+    if item.spec.kind == "flag":
         return _said(form, item.name) != ""
     if item.name == "threading":
         return _threading(form)
@@ -344,12 +342,12 @@ def with_units_kept(form: Form, was: Units, now: Units) -> dict[str, str]:
     """
     if was is now:
         return dict(form)
-    return {name: _with_unit(value, kind_of(name), was) for name, value in form.items()}
+    return {name: _with_unit(value, spec_of(name).kind, was) for name, value in form.items()}
 
 
-def kind_of(name: str) -> str:
-    """Give the kind of a field of the sheet, of a yarn row's too."""
-    return FIELDS[name].kind if name in FIELDS else _YARN_KINDS.get(name.rpartition("-")[2], "words")
+def spec_of(name: str) -> Spec:
+    """Give what the field table says of a field of the sheet, of a yarn row's or the weft's too."""
+    return FIELDS[name].spec if name in FIELDS else YARN_FIELDS.get(name.rpartition("-")[2], _WORDS)
 
 
 def _with_unit(value: str, kind: str, units: Units) -> str:

@@ -1,21 +1,18 @@
-"""What was measured on a beam: how densely each yarn winds there, as part of a brief document."""
+"""What was measured on a beam: how densely each yarn winds there, and what of it a brief takes up."""
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping
-from dataclasses import dataclass
+from collections.abc import Container
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any
 
-from inventory.calc.count import read_grist
 from inventory.models import Yarn
-from planner.brief.fields import read_tex, write_quantity, write_tex
+from planner.brief.fields import write_tex
 from planner.calc.beam.calibration import Combined, combined, outward
+from planner.calc.terms.brief import WarpBrief, YarnChoice
 from planner.models import Calibration
 from studio.models import Beam
-from studio.units import UnitError, Units
 
-Document = dict[str, Any]
 Kept = tuple[str, str]
 """Fibre and exact fineness: what a measurement counts for, whatever the colour."""
 
@@ -53,44 +50,23 @@ def _together(found: list[Calibration]) -> Measured:
     return Measured(found[0].yarn_name, density, tape, len(found))
 
 
-def with_densities(document: Document, beam_key: int | None, own: Container[int] = ()) -> Document:
-    """Lay what was measured on the beam over the yarns of a document, save those (by place) that bring their own."""
-    found, yarns, loom = measured_on(beam_key), document.get("yarns"), document.get("loom")
-    beam = loom.get("beam") if isinstance(loom, dict) else None
-    if not found or not isinstance(yarns, list) or not isinstance(beam, dict):
-        return document
-    said = document.get("units")
-    units = Units(said) if isinstance(said, str) and said in tuple(Units) else None
-    meant = [None if at in own else _meant(yarn, found, units) for at, yarn in enumerate(yarns)]
+def with_densities(brief: WarpBrief, beam_key: int | None, own: Container[int] = ()) -> WarpBrief:
+    """Lay what was measured on the beam over the yarns of a brief, save those (by place) that bring their own."""
+    measured = measured_on(beam_key)
+    if not measured:
+        return brief
+    meant = [None if at in own else measured.get((one.fibre, write_tex(one.tex))) for at, one in enumerate(brief.yarns)]
     tapes = [one.tape for one in meant if one is not None]
     if not tapes:
-        return document
-    laid = [yarn if one is None else {**yarn, **_figures(one)} for yarn, one in zip(yarns, meant, strict=True)]
-    taped = {**beam, "tape": write_quantity(max(tapes), "length")}
-    return {**document, "yarns": laid, "loom": {**(loom or {}), "beam": taped}}
+        return brief
+    yarns = tuple(yarn if one is None else _laid(yarn, one) for yarn, one in zip(brief.yarns, meant, strict=True))
+    return replace(brief, yarns=yarns, loom=replace(brief.loom, beam=replace(brief.loom.beam, tape=max(tapes))))
 
 
-def _meant(yarn: object, found: Mapping[Kept, Measured], units: Units | None) -> Measured | None:
-    if not isinstance(yarn, dict) or not isinstance(yarn.get("grist"), str):
-        return None
-    try:
-        grist = write_tex(_tex(yarn["grist"], units))
-    except UnitError:
-        return None
-    return found.get((str(yarn.get("fibre") or "cotton"), grist))
-
-
-def _tex(text: str, units: Units | None) -> Fraction:
-    try:
-        return read_tex(text)
-    except UnitError:
-        return read_grist(text, units)
-
-
-def _figures(one: Measured) -> Document:
+def _laid(yarn: YarnChoice, one: Measured) -> YarnChoice:
     density = outward(one.density.range, STEP)
-    ends = {"density_low": density.low, "wound_density": density.likely, "density_high": density.high}
-    return {name: write_quantity(max(figure, STEP), "density") for name, figure in ends.items()}
+    low, likely, high = (max(figure, STEP) for figure in (density.low, density.likely, density.high))
+    return replace(yarn, density_low=low, wound_density=likely, density_high=high)
 
 
 def yarns_by_fineness() -> list[tuple[int, str]]:

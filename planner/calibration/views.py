@@ -14,7 +14,7 @@ from planner.calibration.services import keep_calibration, remove_calibration
 from planner.calibration.words import shown_calibrations, shown_density
 from planner.models import Calibration
 from planner.plan.formatter import Reader
-from studio.access import FormPage, answer_form, member_of, needs, posted, signed_in
+from studio.access import FormPage, act_required, answer_form, member_of, member_required, posted
 from studio.errors import StudioError
 from studio.models import Beam
 from studio.rights import Act, may
@@ -28,7 +28,7 @@ def _beam(pk: int) -> Beam:
 
 
 @require_safe
-@signed_in
+@member_required
 def calibrations(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what was measured on a beam, and what plans take from it."""
     beam, member = _beam(pk), member_of(request)
@@ -44,7 +44,7 @@ def calibrations(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "planner/calibration/calibrations.html", context)
 
 
-@needs(Act.MEASURE_BEAM)
+@act_required(Act.MEASURE_BEAM)
 def calibration_new(request: HttpRequest, pk: int) -> HttpResponse:
     """Enter two rounds of the tape and the turns between them."""
     beam, member = _beam(pk), member_of(request)
@@ -65,7 +65,7 @@ def _values(said: dict[str, object]) -> dict[str, object]:
     return {name: value for name, value in said.items() if name != "yarn"}
 
 
-@needs(Act.MEASURE_BEAM)
+@act_required(Act.MEASURE_BEAM)
 def calibration_remove(request: HttpRequest, pk: int) -> HttpResponse:
     """Ask, then take a measurement back."""
     found = get_object_or_404(Calibration.objects.select_related("beam__loom"), pk=pk)

@@ -20,7 +20,7 @@ from planner.models import IssuedCard, Project
 from planner.plan.as_data import plan_as_data
 from planner.plan.card_digest import deeds_digest
 from planner.plan.formatter import Reader
-from planner.warps.from_database import loom_document, reeds_in_use
+from planner.warps.from_database import loom_facts, reeds_in_use
 from planner.warps.selectors import beams_offered, cards_of, facts_for
 from studio.models import Beam, Member, Reed
 from studio.rules.selectors import studio_rules
@@ -105,7 +105,7 @@ class _Asked:
 
     def brief(self) -> tuple[WarpBrief | None, str]:
         """Read the warp for the beam: the brief, or why there is none."""
-        loom = loom_document(self.beam.loom, self.beam, self.reeds)
+        loom = loom_facts(self.beam.loom, self.beam, self.reeds)
         reading = read_brief(document_of(self.project.typed, replace(self.facts, loom=loom)))
         return reading.brief, " ".join(problem.message for problem in reading.problems)
 

@@ -22,7 +22,7 @@ from planner.plan.formatter import Reader
 from planner.plan.presenter import PlanView
 from planner.plan.presenter_waiting import Wish, waiting_parts
 from planner.yarn.awaited import wishes_of
-from studio.access import attempt, member_of, needs, posted, signed_in
+from studio.access import act_required, member_of, member_required, posted, submit
 from studio.files.pdf import PaperUnavailable, render_pdf
 from studio.models import Member
 from studio.rights import Act
@@ -31,13 +31,13 @@ AT_ONCE = 4
 """Papers made along with their numbers; of a larger set each is made when it is first opened."""
 
 
-@needs(Act.PRINT_CARD)
+@act_required(Act.PRINT_CARD)
 def issue(request: HttpRequest, pk: int) -> HttpResponse:
     """Choose looms and paper; each chosen loom gets its own card."""
     project, member = get_object_or_404(Project.objects.select_related("owner"), pk=pk), member_of(request)
     form = CardForm(posted(request), project=project, initial={"paper": member.paper})
     if form.is_bound and form.is_valid():
-        cards = attempt(form, lambda chosen: _issue_all(project, member, **chosen))
+        cards = submit(form, lambda chosen: _issue_all(project, member, **chosen))
         if cards:
             for card in cards[:AT_ONCE]:
                 _with_paper(card)
@@ -93,7 +93,7 @@ def _with_paper(card: IssuedCard) -> IssuedCard | None:
         return None
 
 
-@signed_in
+@member_required
 @require_GET
 def card(request: HttpRequest, number: int) -> HttpResponse:
     """Show a card and say whether it is still the latest; the QR code on paper leads here."""
@@ -102,7 +102,7 @@ def card(request: HttpRequest, number: int) -> HttpResponse:
     return render(request, "planner/cards/card.html", context)
 
 
-@signed_in
+@member_required
 @require_GET
 def card_pdf(request: HttpRequest, number: int) -> HttpResponse:
     """Give the paper of a card, the same to the byte each time; without Pango say what mends it."""
@@ -117,7 +117,7 @@ def card_pdf(request: HttpRequest, number: int) -> HttpResponse:
     return answer
 
 
-@signed_in
+@member_required
 @require_GET
 def card_print(request: HttpRequest, number: int) -> HttpResponse:
     """Show the card as a page for the browser's own printing."""

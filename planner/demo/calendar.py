@@ -12,7 +12,7 @@ from django.utils import timezone
 from studio.calendar.dressing import change_loom_state, offer_loom, put_on_hold
 from studio.calendar.seat_services import book_seat
 from studio.calendar.selectors import at_midnight
-from studio.calendar.services import Wish, book_tool, reserve_loom, wait_for_loom
+from studio.calendar.services import ReservationRequest, book_tool, reserve_loom, wait_for_loom
 from studio.loom_states import LoomState as S
 from studio.models import Loom, LoomOccupancy, LoomStep, Member, Reed, Station, ToolBooking
 
@@ -70,7 +70,7 @@ def keep_calendar(members: Members) -> None:
 
 def _span(span: DemoSpan, members: Members) -> LoomOccupancy:
     today, member = timezone.localdate(), members[span.who]
-    wish = Wish(
+    wish = ReservationRequest(
         member=member,
         title=span.title,
         starts_on=today + max(span.start, 0) * DAY,
@@ -79,13 +79,13 @@ def _span(span: DemoSpan, members: Members) -> LoomOccupancy:
         tools=_reeds(span),
         note=span.note,
     )
-    held = reserve_loom(loom=Loom.objects.get(number=span.loom), wish=wish, by=member)
+    occupancy = reserve_loom(loom=Loom.objects.get(number=span.loom), request=wish, by=member)
     for step in span.steps:
-        held = change_loom_state(occupancy=held, to=step, by=member)
+        occupancy = change_loom_state(occupancy=occupancy, to=step, by=member)
     if span.start < 0:
-        _set_back(held, today + span.start * DAY)
-    held.refresh_from_db()
-    return held
+        _set_back(occupancy, today + span.start * DAY)
+    occupancy.refresh_from_db()
+    return occupancy
 
 
 def _reeds(span: DemoSpan) -> list[Reed]:
@@ -95,15 +95,15 @@ def _reeds(span: DemoSpan) -> list[Reed]:
     return [Reed.objects.get(dents=dents, per=Reed.Per.INCH, kept_with__number=loom)]
 
 
-def _set_back(held: LoomOccupancy, first: date) -> None:
+def _set_back(occupancy: LoomOccupancy, first: date) -> None:
     """Let it have begun on an earlier day, with its steps spread over the days since."""
-    steps = list(held.steps.all())
+    steps = list(occupancy.steps.all())
     apart = (timezone.localdate() - first) / len(steps)
     for at, step in enumerate(steps):
         LoomStep.objects.filter(pk=step.pk).update(made_at=_noon(first + at * apart))
     since = _noon(first + (len(steps) - 1) * apart)
-    LoomOccupancy.objects.filter(pk=held.pk).update(starts_on=first, state_since=since, made_at=_noon(first))
-    ToolBooking.objects.filter(occupancy=held).update(starts_at=at_midnight(first))
+    LoomOccupancy.objects.filter(pk=occupancy.pk).update(starts_on=first, state_since=since, made_at=_noon(first))
+    ToolBooking.objects.filter(occupancy=occupancy).update(starts_at=at_midnight(first))
 
 
 def _hours(lessons: LoomOccupancy, members: Members) -> None:

@@ -22,7 +22,7 @@ from planner.models import Project
 from planner.warps.from_database import reeds_by_name, reeds_for, reeds_in_use
 from planner.warps.selectors import read_sheet
 from studio.calendar.selectors import Opening, openings, standing
-from studio.calendar.words import day_words, days_words, span_words
+from studio.dates import day_words, days_words, span_words
 from studio.models import Beam, LoomOccupancy, Member, Reed
 from studio.units import Units, rounded, show
 

@@ -10,7 +10,7 @@ from django.db import transaction
 
 from planner.models import Project
 from planner.warps.selectors import may_change
-from studio.calendar.services import Wish, reserve_loom
+from studio.calendar.services import ReservationRequest, reserve_loom
 from studio.errors import StudioError
 from studio.loom_states import LoomState
 from studio.models import Loom, LoomOccupancy, Member, Reed, Station
@@ -44,7 +44,7 @@ def reserve_for_warp(*, warp: Project, loom: Loom, wish: LoomWish, by: Member) -
         raise StudioError("put_away", "This warp is put away. Take it out again before you reserve a loom for it.")
     if kept.reservation is not None and kept.reservation.stands and kept.reservation.state != LoomState.DONE:
         raise StudioError("has_a_loom", f"This warp has loom {kept.reservation.loom} already. Give it back first.")
-    wanted = Wish(
+    wanted = ReservationRequest(
         member=kept.owner,
         title=kept.title,
         starts_on=wish.starts_on,
@@ -52,6 +52,6 @@ def reserve_for_warp(*, warp: Project, loom: Loom, wish: LoomWish, by: Member) -
         tools=wish.tools,
         note=wish.note,
     )
-    made = reserve_loom(loom=loom, wish=wanted, by=by)
+    made = reserve_loom(loom=loom, request=wanted, by=by)
     Project.objects.filter(pk=kept.pk).update(reservation=made)  # the brief is as old as it was
     return made

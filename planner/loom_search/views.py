@@ -23,8 +23,8 @@ from planner.loom_search.selectors import (
 from planner.loom_search.services import reserve_for_warp
 from planner.models import Project
 from planner.warps.selectors import may_change
-from studio.access import FormPage, attempt, member_of, posted, signed_in
-from studio.calendar.words import span_words
+from studio.access import FormPage, member_of, member_required, posted, submit
+from studio.dates import span_words
 from studio.models import Beam
 from studio.rights import Act, may
 
@@ -32,7 +32,7 @@ NO_PLAN = "This warp has no plan yet; what it still needs is marked. A loom can 
 
 
 @require_safe
-@signed_in
+@member_required
 def find_loom(request: HttpRequest, pk: int) -> HttpResponse:
     """Show which looms a warp fits and when each is free for as long as it takes."""
     warp, member = _warp(pk), member_of(request)
@@ -61,7 +61,7 @@ def find_loom(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-@signed_in
+@member_required
 def hold_loom(request: HttpRequest, pk: int, beam_pk: int) -> HttpResponse:
     """Reserve one loom for a warp, with what goes along."""
     warp, member = _warp(pk), member_of(request)
@@ -71,7 +71,7 @@ def hold_loom(request: HttpRequest, pk: int, beam_pk: int) -> HttpResponse:
     start = {"starts_on": starting, "last_day": starting + timedelta(days=(days or 1) - 1), "reed": reed_of(fit)}
     form = HoldForm(posted(request), reeds=usable_reeds(beam), initial=start)
     made = (
-        attempt(form, lambda _: reserve_for_warp(warp=warp, loom=beam.loom, wish=form.wish(), by=member))
+        submit(form, lambda _: reserve_for_warp(warp=warp, loom=beam.loom, wish=form.wish(), by=member))
         if form.is_bound
         else None
     )

@@ -11,11 +11,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from planner.brief.document import MOST_BYTES, load, read_brief
-from planner.calc.terms.brief import Problem, WarpBrief
+from planner.brief.document import MOST_BYTES, load
+from planner.calc.terms.brief import WarpBrief
+from planner.calc.terms.problems import Problem
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
-from planner.warps.from_database import resolved
+from planner.warps.from_database import read_document
 from studio.access import member_of
 from studio.units import UnitError, Units
 
@@ -76,7 +77,7 @@ class PlanView(APIView):
     def post(self, request: Request) -> Response:
         """Give the plan that follows from the brief in the body."""
         units = _units_of(request)
-        reading = read_brief(resolved(request.data))
+        reading = read_document(request.data)
         if reading.brief is None:
             raise ValidationError(_fields(reading.problems))
         return Response(_plan(reading.brief, units))

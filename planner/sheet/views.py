@@ -23,7 +23,7 @@ from planner.sheet.warp_list import WHOSE, rows_of
 from planner.warps.selectors import cards_issued, cards_of, first_beam, may_change, warps_in_order, warps_to_show
 from planner.yarn.wanted_selectors import waiting_warps
 from planner.yarn.words import set_aside_words
-from studio.access import member_of, needs, signed_in
+from studio.access import act_required, member_of, member_required
 from studio.errors import StudioError
 from studio.models import Member
 from studio.rights import Act
@@ -36,7 +36,7 @@ BACK_ON_THE_SHELF = "Back on the shelf: {yarn}."
 STAYS = ("Loom, yarn and all other warps.", "Copies that were made of it.")
 
 
-@signed_in
+@member_required
 @require_safe
 def warps(request: HttpRequest) -> HttpResponse:
     """List the warps: mine, everyone's, or those put away."""
@@ -52,7 +52,7 @@ def warps(request: HttpRequest) -> HttpResponse:
     return render(request, "planner/sheet/warps.html", context)
 
 
-@needs(Act.PLAN_WARP)
+@act_required(Act.PLAN_WARP)
 def warp_new(request: HttpRequest) -> HttpResponse:
     """Start a warp: an empty sheet, then save it."""
     member = member_of(request)
@@ -65,7 +65,7 @@ def warp_new(request: HttpRequest) -> HttpResponse:
     return _page(request, blank_typed(member.reads_in, first_beam()), None, quiet=True)
 
 
-@signed_in
+@member_required
 def warp(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a warp's sheet, or save it."""
     project = get_object_or_404(Project.objects.select_related("owner", "loom"), pk=pk)
@@ -83,7 +83,7 @@ def warp(request: HttpRequest, pk: int) -> HttpResponse:
     return _saved(request, project)
 
 
-@signed_in
+@member_required
 @require_http_methods(["GET", "POST"])
 def plan(request: HttpRequest) -> HttpResponse:
     """Work out what stands on the sheet, without saving: the plan alone as one types, or the whole page."""
@@ -102,7 +102,7 @@ def plan(request: HttpRequest) -> HttpResponse:
     return response
 
 
-@needs(Act.PLAN_WARP)
+@act_required(Act.PLAN_WARP)
 @require_POST
 def warp_copy(request: HttpRequest, pk: int) -> HttpResponse:
     """Copy a warp to one's own, with the numbers that were tried on its sheet."""
@@ -113,7 +113,7 @@ def warp_copy(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect(copy)
 
 
-@needs(Act.PLAN_WARP)
+@act_required(Act.PLAN_WARP)
 @require_POST
 def warp_other_beam(request: HttpRequest, pk: int) -> HttpResponse:
     """Start the sheet of the other warp beam, as one's own, from what stands on this one's sheet."""
@@ -124,7 +124,7 @@ def warp_other_beam(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect(other)
 
 
-@signed_in
+@member_required
 @require_POST
 def warp_archive(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a warp away, or take it out again."""
@@ -141,7 +141,7 @@ def warp_archive(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("warps" if away else project)
 
 
-@signed_in
+@member_required
 def warp_delete(request: HttpRequest, pk: int) -> HttpResponse:
     """Say what goes with a warp, then delete it."""
     project, member = get_object_or_404(Project.objects.select_related("owner"), pk=pk), member_of(request)

@@ -3,7 +3,7 @@
 from django import template
 from django.urls import reverse
 
-from planner.handbook.explained import slug_of_sum
+from planner.handbook.rulebook import slug_of_sum
 
 register = template.Library()
 

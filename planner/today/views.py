@@ -14,11 +14,11 @@ from django.views.decorators.http import require_safe
 from inventory.models import Yarn
 from inventory.shelf.selectors import yarns_matching
 from inventory.shelf.stock import running_low
-from planner.handbook.explained import find_calculators, plain
 from planner.handbook.questions import find_questions
+from planner.handbook.rulebook import find_rules, plain
 from planner.warps.selectors import find_warps, warps_to_show
-from studio.access import member_of, signed_in
-from studio.calendar.weeks import hours_of, mine_today, now_and_next, queue_places_of
+from studio.access import member_of, member_required
+from studio.calendar.weeks import hours_of, my_reservations, now_and_next, queue_places_of
 from studio.care.upkeep_selectors import upkeep_due
 from studio.looms import selectors
 from studio.models import Loom, Member
@@ -78,7 +78,7 @@ def navigation(member: Member, path: str) -> list[tuple[str, str, bool]]:
 
 
 @require_safe
-@signed_in
+@member_required
 def today(request: HttpRequest) -> HttpResponse:
     """Show what a member comes for: the looms at a glance and the warps she is at."""
     member = member_of(request)
@@ -95,7 +95,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "may_reserve": may(member.role, Act.RESERVE_LOOM),
         "yarns_low": running_low().count() if may_edit_yarn else 0,
         "upkeep_due": len(upkeep_due(timezone.localdate())) if may(member.role, Act.LOG_UPKEEP) else 0,
-        "mine": mine_today(member, timezone.localdate()),
+        "mine": my_reservations(member, timezone.localdate()),
         "queue_places": queue_places_of(member),
         "hours": hours_of(member, timezone.now()),
     }
@@ -110,7 +110,7 @@ def greeting(hour: int) -> str:
 
 
 @require_safe
-@signed_in
+@member_required
 def search(request: HttpRequest) -> HttpResponse:
     """Look through the whole house for a word, under every name the trade has for it."""
     text = " ".join(request.GET.get("q", "").replace("\x00", "").split())[:LONGEST_SEARCH]
@@ -128,7 +128,7 @@ def found_for(text: str, member: Member) -> list[Found]:
     warps = [(warp.title, f"of {warp.owner}", warp.get_absolute_url()) for warp in find_warps(text)[:MOST_FOUND]]
     people = [(row.name, row.get_role_display(), row.get_absolute_url()) for row in find_people(text)]
     asked = [(one.title, one.about, reverse("how-ask", args=[one.key])) for one in find_questions(text)]
-    rules = [(one.title, plain(one.purpose), reverse("how-one", args=[one.slug])) for one in find_calculators(text)]
+    rules = [(one.title, plain(one.purpose), reverse("how-one", args=[one.slug])) for one in find_rules(text)]
     kinds = (
         ("Looms", looms),
         ("Stations", stations),

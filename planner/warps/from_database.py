@@ -1,13 +1,14 @@
-"""Facts of the database as parts of a brief document: looms, yarns, the studio's rules, its winding tools.
+"""Facts of the database as parts of a brief: looms, yarns, the studio's rules, its winding tools.
 
-Every quantity is written with its unit and exact, so a document made here reads the same in any units.
+Every number is exact and canonical; the document's reader takes it as it is, since no JSON holds a fraction.
 """
 
 from __future__ import annotations
 
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
@@ -15,37 +16,45 @@ from typing import Any
 
 from inventory.models import Yarn
 from inventory.shelf.selectors import free_weight
-from planner.brief.fields import write_quantity, write_tex
+from planner.brief.document import Reading, read_brief
+from planner.brief.fields import write_quantity
 from planner.brief.schema import MOST_YARNS
+from planner.calc.terms.brief import BeamFacts, BeamKind, Centre, LoomFacts, ReedFacts, Turning
 from planner.calibration.selectors import with_densities
 from planner.models import Project
 from planner.warps.moved_yarn import had_by
 from studio.models import Beam, Loom, Reed, Station, StudioRules
 from studio.rules.selectors import studio_rules
-from studio.units import rounded
 
 Document = dict[str, Any]
 
 LARGEST_KEY = 2**63 - 1
-_PER: Mapping[str, str] = MappingProxyType({Reed.Per.INCH: "/in", Reed.Per.CM: "/cm", Reed.Per.TEN_CM: "/10 cm"})
+_CM: Mapping[str, Fraction] = MappingProxyType({
+    Reed.Per.INCH: Fraction("2.54"), Reed.Per.CM: Fraction(1), Reed.Per.TEN_CM: Fraction(10),
+})  # fmt: skip
+"""The width [cm] in which the dents of a reed are counted."""
 
 
-def loom_document(loom: Loom, beam: Beam | None, house_reeds: Iterable[Reed] | None = None) -> Document:
-    """Give a loom as the document's `loom`: with this beam, and the reeds kept with it or with no loom.
+def loom_facts(loom: Loom, beam: Beam, house_reeds: Iterable[Reed] | None = None) -> LoomFacts:
+    """Give a loom with one of its beams, and the reeds kept with it or with no loom.
 
     `house_reeds` are all reeds in use, for those who ask for many looms at once.
     """
-    reeds = reeds_in_use() if house_reeds is None else house_reeds
-    document: Document = {
+    return LoomFacts(**_loom_part(loom, beam, house_reeds))
+
+
+def _loom_part(loom: Loom, beam: Beam | None, house_reeds: Iterable[Reed] | None = None) -> Document:
+    reeds = reeds_for(loom, reeds_in_use() if house_reeds is None else house_reeds)
+    return {
         "name": _words(loom.nickname),
-        "weaving_width": _length(loom.weaving_width_cm),
-        "waste": _length(loom.waste_cm),
+        "weaving_width": Fraction(loom.weaving_width_cm),
+        "beam": None if beam is None else beam_facts(beam),
+        "waste": Fraction(loom.waste_cm),
         "shafts": loom.shafts,
         "treadles": loom.treadles,
-        "heddles": list(loom.heddles),
-        "reeds": list(_told_apart([_reed(reed) for reed in reeds_for(loom, reeds)])),
+        "heddles": tuple(loom.heddles),
+        "reeds": tuple(_told_apart([_reed(reed) for reed in reeds])),
     }
-    return document if beam is None else {**document, "beam": beam_document(beam)}
 
 
 def reeds_in_use() -> list[Reed]:
@@ -59,31 +68,28 @@ def reeds_for(loom: Loom, reeds: Iterable[Reed]) -> Iterable[Reed]:
     return sorted(usable, key=lambda reed: reed.kept_with_id is None)
 
 
-def beam_document(beam: Beam) -> Document:
-    """Give a beam as the document's `loom.beam`; what was not measured is left out."""
-    document: Document = {
-        "kind": beam.kind,
-        "circumference": _length(beam.circumference_cm),
-        "usable_width": _length(beam.usable_width_cm),
-        "divider": _length(beam.divider_cm),
-        "sections": beam.sections,
-        "centre": beam.centre,
-        "bars": beam.bars,
-        "turning": beam.turning,
-        "clockwise": beam.clockwise,
-    }
-    measured = {"pitch": beam.pitch_cm, "rake_height": beam.rake_height_cm, "leader": beam.leader_cm}
-    # A leader on its bar with no knot to speak of says nothing: so cards of before stay the cards of this beam.
-    measured |= {"leader_offset": beam.leader_offset_cm or None, "leader_knot": beam.leader_knot_cm or None}
-    return document | {name: _length(value) for name, value in measured.items() if value is not None}
+def beam_facts(beam: Beam) -> BeamFacts:
+    """Give a beam as measured; what was not measured is not known."""
+    return BeamFacts(
+        kind=BeamKind(beam.kind),
+        circumference=Fraction(beam.circumference_cm),
+        usable_width=Fraction(beam.usable_width_cm),
+        pitch=_measured(beam.pitch_cm),
+        divider=Fraction(beam.divider_cm),
+        sections=beam.sections,
+        centre=Centre(beam.centre),
+        rake_height=_measured(beam.rake_height_cm),
+        bars=beam.bars,
+        leader=_measured(beam.leader_cm),
+        leader_offset=Fraction(beam.leader_offset_cm),
+        leader_knot=Fraction(beam.leader_knot_cm),
+        turning=Turning(beam.turning),
+        clockwise=beam.clockwise,
+    )
 
 
-def _reed(reed: Reed) -> Document:
-    return {
-        "name": _words(str(reed)),
-        "dents": f"{_figure(reed.dents)} {_PER[reed.per]}",
-        "reed_length": _length(reed.reed_length_cm),
-    }
+def _reed(reed: Reed) -> ReedFacts:
+    return ReedFacts(_words(str(reed)), Fraction(reed.dents) / _CM[reed.per], Fraction(reed.reed_length_cm))
 
 
 def reeds_by_name(loom: Loom, reeds: Iterable[Reed]) -> dict[str, Reed]:
@@ -92,42 +98,36 @@ def reeds_by_name(loom: Loom, reeds: Iterable[Reed]) -> dict[str, Reed]:
     return {name: usable[at] for name, at in _names_told_apart([_reed(reed) for reed in usable]).items()}
 
 
-def _told_apart(reeds: list[Document]) -> Iterator[Document]:
-    for name, at in _names_told_apart(reeds).items():
-        yield {**reeds[at], "name": name}
+def _told_apart(reeds: list[ReedFacts]) -> list[ReedFacts]:
+    return [replace(reeds[at], name=name) for name, at in _names_told_apart(reeds).items()]
 
 
-def _names_told_apart(reeds: list[Document]) -> dict[str, int]:
+def _names_told_apart(reeds: list[ReedFacts]) -> dict[str, int]:
     """Name reeds that are stamped alike by their length too: a plan knows a reed by its name. Twins count once."""
-    stamped = Counter(reed["name"] for reed in reeds)
+    stamped = Counter(reed.name for reed in reeds)
     named = [
-        f"{reed['name']}, {reed['reed_length']} long" if stamped[reed["name"]] > 1 else str(reed["name"])
+        f"{reed.name}, {write_quantity(reed.reed_length, 'length')} long" if stamped[reed.name] > 1 else reed.name
         for reed in reeds
     ]
     return {name: named.index(name) for name in named}
 
 
-def yarn_document(yarn: Yarn, on_hand_g: Fraction | None = None) -> Document:
-    """Give a yarn of the yarn room as one of the document's `yarns`, without a code."""
-    document: Document = {
+def yarn_part(yarn: Yarn, on_hand_g: Fraction | None = None) -> Document:
+    """Give a yarn of the yarn room as one of the document's `yarns`, without a code; what is not known is None."""
+    told = bool(yarn.grist_text) and yarn.grist_text not in yarn.name
+    return {
         "name": _words(yarn.name),
-        "grist": write_tex(yarn.exact_tex),
+        "grist": yarn.exact_tex,
         "fibre": yarn.fibre,
         "colour_name": _words(yarn.colour_name),
         "colour": yarn.colour,
         "yarn_id": yarn.pk,
+        "count": _words(yarn.grist_text) if told else None,
+        "wound_density": _measured(yarn.wound_density),
+        "wraps": yarn.wraps,
+        "on_hand": on_hand_g,
+        "price": None if yarn.price_per_100g is None else Fraction(yarn.price_per_100g) / 100,
     }
-    if yarn.grist_text and yarn.grist_text not in yarn.name:
-        document["count"] = _words(yarn.grist_text)
-    if yarn.wound_density is not None:
-        document["wound_density"] = f"{_figure(yarn.wound_density)} g/cm3"
-    if yarn.wraps is not None:
-        document["wraps"] = write_quantity(yarn.wraps, "wraps")
-    if on_hand_g is not None:
-        document["on_hand"] = write_quantity(on_hand_g, "mass")
-    if yarn.price_per_100g is not None:
-        document["price"] = f"{_figure(yarn.price_per_100g)} /100 g"
-    return document
 
 
 def yarn_for(warp: Project | None, yarns: Iterable[Yarn]) -> dict[int, Fraction]:
@@ -135,22 +135,22 @@ def yarn_for(warp: Project | None, yarns: Iterable[Yarn]) -> dict[int, Fraction]
     return free_weight(yarns) if warp is None else had_by(warp, tuple(yarns))
 
 
-def rules_document(rules: StudioRules) -> Document:
+def rules_part(rules: StudioRules) -> Document:
     """Give the studio's own tolerances and winding habits, as the document's parts of those names."""
     shares = ("mismatch_note", "mismatch_warn", "mismatch_stop", "sett_error", "sett_share")
-    tolerances = {name: _share(getattr(rules, name)) for name in shares}
+    tolerances = {name: Fraction(getattr(rules, name)) for name in shares}
     return {
-        "tolerances": {**tolerances, "rake_clearance": _length(rules.rake_clearance_cm)},
-        "bench": {"spool_step": _length(rules.spool_step_cm), "tie_every": _length(rules.tie_every_cm)},
+        "tolerances": {**tolerances, "rake_clearance": Fraction(rules.rake_clearance_cm)},
+        "bench": {"spool_step": Fraction(rules.spool_step_cm), "tie_every": Fraction(rules.tie_every_cm)},
         "allowances": {
-            "section_waste": _length(rules.section_waste_cm),
-            "box_lead": _length(rules.box_lead_cm),
-            "spool_reserve": _share(rules.spool_reserve),
+            "section_waste": Fraction(rules.section_waste_cm),
+            "box_lead": Fraction(rules.box_lead_cm),
+            "spool_reserve": Fraction(rules.spool_reserve),
         },
     }
 
 
-def bench_document(stations: Iterable[Station]) -> Document:
+def bench_part(stations: Iterable[Station]) -> Document:
     """Give what the winding stations allow: the longest board or mill, the largest rack, a comb, a raddle."""
     usable = [station for station in stations if not station.retired]
     boards = [station for station in usable if station.path_longest_cm is not None]
@@ -158,39 +158,40 @@ def bench_document(stations: Iterable[Station]) -> Document:
     racks = [station.rack_spools for station in usable if station.rack_spools is not None]
     if racks:
         bench["rack_spools"] = max(racks)
-    comb = next((station for station in usable if station.comb_dents is not None), None)
-    if comb is not None:
-        bench["comb_dents"] = f"{_figure(comb.comb_dents or 0)} {_PER[comb.comb_per]}"
-    spaces = [station.raddle_space_cm for station in usable if station.raddle_space_cm is not None]
-    return {**bench, "raddle_space": _length(spaces[0])} if spaces else bench
+    combs = [Fraction(one.comb_dents) / _CM[one.comb_per] for one in usable if one.comb_dents is not None]
+    if combs:
+        bench["comb_dents"] = combs[0]
+    spaces = [Fraction(station.raddle_space_cm) for station in usable if station.raddle_space_cm is not None]
+    return {**bench, "raddle_space": spaces[0]} if spaces else bench
 
 
 def _board(board: Station) -> Document:
-    document: Document = {"board_path_max": _length(board.path_longest_cm or Decimal(0))}
-    if board.path_step_cm is not None:
-        document["board_step"] = _length(board.path_step_cm)
-    if board.ends_at_once is not None:
-        document["ends_at_once"] = board.ends_at_once
-    return document
+    figures = {
+        "board_path_max": _measured(board.path_longest_cm),
+        "board_step": _measured(board.path_step_cm),
+        "ends_at_once": board.ends_at_once,
+    }
+    return {name: figure for name, figure in figures.items() if figure is not None}
 
 
-def resolved(document: object) -> object:
-    """Fill in what a document only refers to: a loom of this studio by number, yarns of its yarn room by `yarn_id`.
+def read_document(document: object) -> Reading:
+    """Read a brief document that may only refer to a loom of this studio by number, and to its yarns by `yarn_id`.
 
     A loom named by number brings the studio's rules and winding tools with it; what the document says itself
     always wins. What cannot be found is left as it is, and the reader of the document says so beside the field.
     """
     if not isinstance(document, dict):
-        return document
+        return read_brief(document)
     filled, beam = _with_loom(document)
     yarns, weft = filled.get("yarns"), filled.get("weft")
     listed = yarns if isinstance(yarns, list) and len(yarns) <= MOST_YARNS else []
     known = _known_yarns([*listed, weft])
+    own = {at for at, yarn in enumerate(listed) if isinstance(yarn, dict) and yarn.get("wound_density") is not None}
     if listed:
         filled["yarns"] = [_with_yarn(yarn, known) for yarn in listed]
-        own = {at for at, yarn in enumerate(listed) if isinstance(yarn, dict) and yarn.get("wound_density") is not None}
-        filled = with_densities(filled, beam, own)
-    return {**filled, "weft": _with_yarn(weft, known)} if weft is not None else filled
+    return read_brief(
+        {**filled, "weft": _with_yarn(weft, known)}, measured=lambda brief: with_densities(brief, beam, own)
+    )
 
 
 def _with_loom(document: Document) -> tuple[Document, int | None]:
@@ -206,7 +207,7 @@ def _with_loom(document: Document) -> tuple[Document, int | None]:
         del said["beam"]
     beam = beams.get(wanted) if isinstance(wanted, str) else next(iter(beams.values()), None)
     key = beam.pk if beam is not None and "beam" not in said else None
-    return _over(_studio_parts(), {**document, "loom": {**loom_document(loom, beam), **said}}), key
+    return _over(_studio_parts(), {**document, "loom": {**_loom_part(loom, beam), **said}}), key
 
 
 def _loom_asked(asked: object) -> Loom | None:
@@ -217,8 +218,8 @@ def _loom_asked(asked: object) -> Loom | None:
 
 
 def _studio_parts() -> Document:
-    parts = rules_document(studio_rules())
-    return {**parts, "bench": {**parts["bench"], **bench_document(Station.objects.filter(retired=False))}}
+    parts = rules_part(studio_rules())
+    return {**parts, "bench": {**parts["bench"], **bench_part(Station.objects.filter(retired=False))}}
 
 
 def _over(parts: Document, document: Document) -> Document:
@@ -248,7 +249,7 @@ def _known_yarns(yarns: Iterable[object]) -> dict[int, Document]:
         return {}
     found = list(Yarn.objects.filter(pk__in=keys))
     free = free_weight(found)
-    return {yarn.pk: yarn_document(yarn, free[yarn.pk]) for yarn in found}
+    return {yarn.pk: yarn_part(yarn, free[yarn.pk]) for yarn in found}
 
 
 def _with_yarn(yarn: object, known: Mapping[int, Document]) -> object:
@@ -258,17 +259,8 @@ def _with_yarn(yarn: object, known: Mapping[int, Document]) -> object:
     return {**facts, **{name: value for name, value in yarn.items() if value is not None}}
 
 
-def _length(value: Decimal) -> str:
-    return write_quantity(Fraction(value), "length")
-
-
-def _share(value: Decimal) -> str:
-    return write_quantity(Fraction(value), "share")
-
-
-def _figure(value: Decimal | int) -> str:
-    """Write a number as stamped on a reed or a label, which has three decimals at the most."""
-    return rounded(Fraction(value), 3)
+def _measured(value: Decimal | None) -> Fraction | None:
+    return None if value is None else Fraction(value)
 
 
 def _words(text: str) -> str:

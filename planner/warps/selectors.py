@@ -22,10 +22,10 @@ from planner.brief.sheet_input import (
     yarn_keys,
 )
 from planner.brief.yarn_names import meant, printed, which_one, words_of, yarn_label
-from planner.calc.terms.brief import Problem
+from planner.calc.terms.problems import Problem
 from planner.calibration.selectors import with_densities
 from planner.models import IssuedCard, Project
-from planner.warps.from_database import bench_document, loom_document, rules_document, yarn_document, yarn_for
+from planner.warps.from_database import bench_part, loom_facts, rules_part, yarn_for, yarn_part
 from studio.models import Beam, Loom, Member, Station
 from studio.rights import Act, may
 from studio.rules.selectors import studio_rules
@@ -56,10 +56,10 @@ def facts_for(typed: Mapping[str, Any], warp: Project | None = None) -> KnownFac
     beam = _beam(form.get("beam", ""))
     called = {label: next(iter(found)) for label, found in _called(form).items() if len(found) == 1}
     return KnownFacts(
-        loom=loom_document(beam.loom, beam) if beam else None,
+        loom=loom_facts(beam.loom, beam) if beam else None,
         yarns=_yarns(yarn_keys(form) | set(called.values()), warp),
         meant=called,
-        rules=rules_document(studio_rules()),
+        rules=rules_part(studio_rules()),
         bench=_bench(form),
     )
 
@@ -77,7 +77,7 @@ def _yarns(keys: set[int], warp: Project | None) -> dict[int, Document]:
     """Give the yarns a sheet names, with what of each this warp could have."""
     found = list(Yarn.objects.filter(pk__in=keys)) if keys else []
     free = yarn_for(warp, found) if found else {}
-    return {yarn.pk: yarn_document(yarn, free[yarn.pk]) for yarn in found}
+    return {yarn.pk: yarn_part(yarn, free[yarn.pk]) for yarn in found}
 
 
 def _called(form: Mapping[str, str]) -> dict[str, dict[int, str]]:
@@ -105,7 +105,7 @@ def _bench(form: Mapping[str, str]) -> Document:
         chosen = rack if station.kind in RACKS else board if station.kind in BOARDS else None
         if chosen is None or station.pk == chosen:
             usable.append(station)
-    return bench_document(usable)
+    return bench_part(usable)
 
 
 def beam_of(typed: Mapping[str, Any]) -> Beam | None:
@@ -118,14 +118,11 @@ def other_beam(beam: Beam | None) -> Beam | None:
     return None if beam is None else Beam.objects.filter(loom=beam.loom_id).exclude(pk=beam.pk).order_by("pk").first()
 
 
-def document_of_sheet(typed: Mapping[str, Any], warp: Project | None = None) -> Document:
-    """Give the brief document of a sheet, with the studio's facts in it and what was measured on its beam."""
-    return with_densities(document_of(typed, facts_for(typed, warp)), _key(typed["form"].get("beam", "")))
-
-
 def read_sheet(typed: Mapping[str, Any], warp: Project | None = None) -> Reading:
     """Read a sheet, of a saved warp or of none yet: the complete brief, or everything that is wrong with it."""
-    return read_brief(document_of_sheet(typed, warp))
+    beam = _key(typed["form"].get("beam", ""))
+    document = document_of(typed, facts_for(typed, warp))
+    return read_brief(document, measured=lambda brief: with_densities(brief, beam))
 
 
 def _fault(field: str, problem: Problem) -> Fault:

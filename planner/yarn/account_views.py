@@ -15,7 +15,7 @@ from planner.yarn.account_forms import TakingForm
 from planner.yarn.account_selectors import account_of
 from planner.yarn.account_services import RowsRefused, close_account, move_yarn
 from planner.yarn.shelf_selectors import asked_by
-from studio.access import member_of, needs, posted, signed_in
+from studio.access import act_required, member_of, member_required, posted
 from studio.errors import StudioError
 from studio.models import Member
 from studio.rights import Act, may
@@ -23,7 +23,7 @@ from studio.rights import Act, may
 WRITTEN = "Written down. The account below has it."
 
 
-@signed_in
+@member_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def warp_account(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what a warp did with its yarn, or write down what is taken out and brought back."""
@@ -63,7 +63,7 @@ def _write(request: HttpRequest, form: TakingForm, warp: Project, member: Member
     return HTTPStatus.OK
 
 
-@needs(Act.TAKE_YARN)
+@act_required(Act.TAKE_YARN)
 @require_POST
 def warp_account_close(request: HttpRequest, pk: int) -> HttpResponse:
     """Close the account of a warp: what is left of its yarn is free again."""

@@ -15,14 +15,14 @@ from planner.calc.shelf.need import YarnAsked
 from planner.models import Project
 from planner.warps.selectors import warps_to_show
 from planner.yarn.shelf_selectors import asked_by
-from studio.access import member_of, signed_in
+from studio.access import member_of, member_required
 from studio.units import to_decimal
 
 MOST_WARPS = 50
 
 
 @require_safe
-@signed_in
+@member_required
 def warps_enough(request: HttpRequest) -> HttpResponse:
     """Ask for which warp of one's own the yarn should be enough."""
     member = member_of(request)
@@ -31,7 +31,7 @@ def warps_enough(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-@signed_in
+@member_required
 def warp_enough(request: HttpRequest, pk: int) -> HttpResponse:
     """Lead to the shelf with what one yarn of a warp must be; of several, ask which."""
     warp = get_object_or_404(Project.objects.select_related("owner"), pk=pk)

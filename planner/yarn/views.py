@@ -23,7 +23,7 @@ from planner.yarn.shelf_services import give_yarn_back, set_yarn_aside
 from planner.yarn.wanted_selectors import may_ask, wanted_by
 from planner.yarn.wanted_services import Asked, want_yarn
 from planner.yarn.words import set_aside_words
-from studio.access import attempt, member_of, needs, signed_in
+from studio.access import act_required, member_of, member_required, submit
 from studio.errors import StudioError
 from studio.models import Member
 from studio.rights import Act, may
@@ -32,7 +32,7 @@ NO_PLAN = "This warp has no plan yet; what it still needs is marked. Its yarn ca
 SET_ASIDE = "The yarn is set aside for this warp. It stays on the shelf, and nobody else can have it."
 
 
-@signed_in
+@member_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def warp_yarn(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what the shelf has for a warp, or set aside what is proposed."""
@@ -50,7 +50,7 @@ def warp_yarn(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("warp-yarn", pk=pk)
 
 
-@needs(Act.TAKE_YARN)
+@act_required(Act.TAKE_YARN)
 @require_http_methods(["GET", "HEAD", "POST"])
 def warp_yarn_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Ask, then give back to the shelf all that is set aside for a warp."""
@@ -69,13 +69,13 @@ def warp_yarn_back(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("warp-yarn", pk=pk)
 
 
-@needs(Act.PLAN_WARP)
+@act_required(Act.PLAN_WARP)
 @require_POST
 def warp_yarn_want(request: HttpRequest, pk: int) -> HttpResponse:
     """Put what a warp lacks of one yarn on the wanted list."""
     warp, member, which = warp_named(pk), member_of(request), request.POST.get("which", "")
     form = WantForm(request.POST, auto_id=f"want-{which}-%s" if which.isalnum() else "want-%s")
-    row = attempt(form, lambda said: want_yarn(warp=warp, which=which, by=member, asked=Asked(**said)))
+    row = submit(form, lambda said: want_yarn(warp=warp, which=which, by=member, asked=Asked(**said)))
     if row is None:
         for sentence in form.non_field_errors():
             messages.error(request, str(sentence))

@@ -16,7 +16,7 @@ from planner.yarn.shelf_forms import WantForm
 from planner.yarn.wanted_forms import pages_of
 from planner.yarn.wanted_selectors import wanted_list
 from planner.yarn.wanted_services import drop_wanted, expect_yarn, order_yarn, yarn_has_come
-from studio.access import attempt, member_of, signed_in
+from studio.access import member_of, member_required, submit
 from studio.models import Member
 
 DONE: Mapping[str, str] = MappingProxyType({
@@ -27,14 +27,14 @@ DONE: Mapping[str, str] = MappingProxyType({
 })  # fmt: skip
 
 
-@signed_in
+@member_required
 @require_safe
 def wanted(request: HttpRequest) -> HttpResponse:
     """List the yarn that warps lack, by yarn, with what to buy of each."""
     return _page(request, member_of(request))
 
 
-@signed_in
+@member_required
 @require_POST
 def wanted_change(request: HttpRequest, pk: int) -> HttpResponse:
     """Give a wish its day, mark it ordered or come, or drop it."""
@@ -42,7 +42,7 @@ def wanted_change(request: HttpRequest, pk: int) -> HttpResponse:
     deed = request.POST.get("deed", "")
     form = WantForm(request.POST, auto_id=f"wanted-{pk}-%s")
     do = _DO.get(deed, _expect)
-    if attempt(form, lambda _: do(row, form, member)) is None:
+    if submit(form, lambda _: do(row, form, member)) is None:
         for sentence in form.non_field_errors():
             messages.error(request, str(sentence))
         status = HTTPStatus.CONFLICT if form.non_field_errors() else HTTPStatus.UNPROCESSABLE_ENTITY

@@ -12,7 +12,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.utils import timezone
 
 from studio.calendar.loom_weeks import FIRST_DAY, LAST_DAY
-from studio.calendar.services import Wish
+from studio.calendar.services import ReservationRequest
 from studio.calendar.tool_weeks import reed_words, tool_key, tool_words
 from studio.calendar.weeks import may_be_reserved_for, reeds_in_use, stations_in_use
 from studio.fields import DATE, Grouped, a_length, say_it_plainly
@@ -89,7 +89,7 @@ class ReserveForm(Grouped, forms.Form):
     groups = (
         ("When", ("starts_on", "last_day")),
         ("What for", ("title", "kind", "member", "note")),
-        ("What goes along", ("tools",)),
+        ("Also reserved", ("tools",)),
     )
 
     def __init__(self, *args: Any, by: Member, loom: Loom, **options: Any) -> None:
@@ -109,8 +109,8 @@ class ReserveForm(Grouped, forms.Form):
                 help_text="They are yours for the same days, all of them or none. A board or box that you need for a "
                 "few hours only is booked by the hour, from the page of tools.",
             )  # fmt: skip
-        for made in self.fields.values():
-            say_it_plainly(made)
+        for box in self.fields.values():
+            say_it_plainly(box)
 
     def _tool_choices(self) -> list[tuple[str, list[tuple[str, str]]]]:
         """Offer reeds and stations apart; a group that has none is not named."""
@@ -141,10 +141,10 @@ class ReserveForm(Grouped, forms.Form):
         self.is_valid()
         return {"starts_on", "ends_before"} <= self.cleaned_data.keys() and "last_day" not in self.errors
 
-    def wish(self) -> Wish:
+    def reservation_request(self) -> ReservationRequest:
         """Say what is wanted, as far as it can be read."""
         values = self.cleaned_data
-        return Wish(
+        return ReservationRequest(
             member=values.get("member") or self.by,
             title=values.get("title", ""),
             starts_on=values["starts_on"],
@@ -310,6 +310,7 @@ class BookingRulesForm(Grouped, forms.ModelForm[BookingRules]):
          ("looms_guest", "looms_member", "looms_trained", "looms_teacher", "looms_steward")),
         ("Safety briefings", ("briefing_for_sectional", "briefing_for_stations")),
         ("Before and after the end", ("remind_days", "overdue_days", "hold_days")),
+        ("While others wait", ("queue_days",)),
         ("By the hour", ("seat_hours", "tool_hours")),
     )  # fmt: skip
 
@@ -318,7 +319,8 @@ class BookingRulesForm(Grouped, forms.ModelForm[BookingRules]):
         fields = (
             "longest_days", "ahead_days", "extension_days", "extension_only_if_nobody_waits", "looms_guest",
             "looms_member", "looms_trained", "looms_teacher", "looms_steward", "briefing_for_sectional",
-            "briefing_for_stations", "remind_days", "overdue_days", "hold_days", "seat_hours", "tool_hours",
+            "briefing_for_stations", "remind_days", "overdue_days", "hold_days", "queue_days", "seat_hours",
+            "tool_hours",
         )  # fmt: skip
         help_texts: ClassVar = {
             "briefing_for_sectional": "Trained members, teachers and stewards count as briefed.",

@@ -21,14 +21,14 @@ _ONE_AT_A_TIME = {
 """Of each guard: its table, what is taken, and from when until when."""
 
 
-def _sqlite(name: str, table: str, thing: str, span: tuple[str, str], deed: str) -> str:
+def _sqlite(name: str, table: str, thing: str, span: tuple[str, str], event: str) -> str:
     """Write one trigger. Text is compared, so text that SQLite would not write itself is refused first."""
     start, end = span
     when = "date({0}) IS NOT {0}" if span == _DAYS else "datetime({0}) IS NOT substr({0}, 1, 19)"
     unreadable = " OR ".join(when.format(f"NEW.{column}") for column in span)
-    of, other = (f"OF {thing}, {start}, {end}, cancelled_at ", "AND o.id <> NEW.id ") if deed == "UPDATE" else ("", "")
+    of, other = (f"OF {thing}, {start}, {end}, cancelled_at ", "AND o.id <> NEW.id ") if event == "UPDATE" else ("", "")
     return (
-        f"CREATE TRIGGER {name} BEFORE {deed} {of}ON {table} WHEN NEW.cancelled_at IS NULL BEGIN "  # noqa: S608 - our own words
+        f"CREATE TRIGGER {name} BEFORE {event} {of}ON {table} WHEN NEW.cancelled_at IS NULL BEGIN "  # noqa: S608 - our own words
         f"SELECT RAISE(ABORT, '{UNREADABLE}') WHERE {unreadable}; "
         f"SELECT RAISE(ABORT, '{TAKEN}') WHERE EXISTS (SELECT 1 FROM {table} o "
         f"WHERE o.{thing} = NEW.{thing} {other}AND o.cancelled_at IS NULL "
@@ -45,9 +45,9 @@ def _postgres(name: str, table: str, thing: str, span: tuple[str, str]) -> tuple
 
 GUARDS = Guards(
     sqlite={
-        f"{name}_{deed.lower()}": _sqlite(f"{name}_{deed.lower()}", *facts, deed)
+        f"{name}_{event.lower()}": _sqlite(f"{name}_{event.lower()}", *facts, event)
         for name, facts in _ONE_AT_A_TIME.items()
-        for deed in ("INSERT", "UPDATE")
+        for event in ("INSERT", "UPDATE")
     },
     postgres={name: _postgres(name, *facts) for name, facts in _ONE_AT_A_TIME.items()},
     first=("CREATE EXTENSION IF NOT EXISTS btree_gist",),

@@ -14,7 +14,7 @@ from itertools import groupby
 from django.urls import reverse
 
 from studio.calendar.weeks import overdue_by_loom, spans_between
-from studio.calendar.words import span_words
+from studio.dates import span_words
 from studio.loom_states import LoomState
 from studio.models import Loom, LoomOccupancy, Member
 
@@ -54,7 +54,7 @@ class Cell:
     days: int
     look: str
     day: DayHead
-    held: LoomOccupancy | None = None
+    occupancy: LoomOccupancy | None = None
     state: str = ""
     span: str = ""
     from_before: bool = False
@@ -68,13 +68,13 @@ class Stretch:
 
     words: str
     look: str
-    held: LoomOccupancy | None
+    occupancy: LoomOccupancy | None
     state: str
     reserve_url: str
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class LoomRow:
     """One loom over the days shown."""
 
     loom: Loom
@@ -86,7 +86,7 @@ class Row:
 class OneLoom:
     """One loom at a time, for a narrow screen, with its neighbours."""
 
-    row: Row
+    row: LoomRow
     stretches: tuple[Stretch, ...]
     place: int
     before: Loom | None
@@ -94,43 +94,43 @@ class OneLoom:
 
 
 @dataclass(frozen=True, slots=True)
-class Calendar:
+class LoomCalendar:
     """A page of the calendar."""
 
     title: str
     days: tuple[DayHead, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[LoomRow, ...]
     one: OneLoom | None
     first: date
     earlier: date | None
     later: date | None
 
 
-def look_of(held: LoomOccupancy) -> str:
+def look_of(occupancy: LoomOccupancy) -> str:
     """Name the kind of a span, as the style sheet knows it."""
-    if held.kind == Kind.OUT:
+    if occupancy.kind == Kind.OUT:
         return "out"
-    if held.state == LoomState.DONE:
+    if occupancy.state == LoomState.DONE:
         return "done"
-    if held.state == LoomState.HOLD:
+    if occupancy.state == LoomState.HOLD:
         return "hold"
-    if held.kind == Kind.CLASS:
+    if occupancy.kind == Kind.CLASS:
         return "class"
-    early = held.state in {LoomState.RESERVED, LoomState.ASSIGNED}
+    early = occupancy.state in {LoomState.RESERVED, LoomState.ASSIGNED}
     return "reserved" if early else "dressed"
 
 
-def state_words(held: LoomOccupancy) -> str:
+def state_words(occupancy: LoomOccupancy) -> str:
     """Say how a span stands, in a word or two."""
-    if held.kind == Kind.OUT:
+    if occupancy.kind == Kind.OUT:
         return LOOKS["out"]
-    if held.kind == Kind.CLASS:
-        return f"class, {held.get_state_display()}"
-    return str(held.get_state_display())
+    if occupancy.kind == Kind.CLASS:
+        return f"class, {occupancy.get_state_display()}"
+    return str(occupancy.get_state_display())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class CalendarRequest:
     """What somebody wants to see of the calendar."""
 
     day: date
@@ -141,44 +141,46 @@ class Asked:
     member: Member
 
 
-def week_of(asked: Asked) -> Calendar:
+def week_of(asked: CalendarRequest) -> LoomCalendar:
     """Lay out the week a day lies in, from Monday on."""
     first = max(asked.day - asked.day.weekday() * DAY, FIRST_DAY)
     title = f"{span_words(first, first + WEEK)}, week {first.isocalendar().week}"
     return _calendar(title, first, 7, asked)
 
 
-def month_of(asked: Asked) -> Calendar:
+def month_of(asked: CalendarRequest) -> LoomCalendar:
     """Lay out the month a day lies in."""
     first = asked.day.replace(day=1)
     return _calendar(f"{first:%B %Y}", first, monthrange(first.year, first.month)[1], asked)
 
 
-def _calendar(title: str, first: date, many: int, asked: Asked) -> Calendar:
+def _calendar(title: str, first: date, many: int, asked: CalendarRequest) -> LoomCalendar:
     days = tuple(_head(first + at * DAY, asked.today) for at in range(many))
     spans, late = spans_between(first, first + many * DAY), overdue_by_loom(asked.today)
     rows = tuple(
-        Row(loom, _cells(loom, spans.get(loom.pk, ()), days, asked), late.get(loom.pk))
+        LoomRow(loom, _cells(loom, spans.get(loom.pk, ()), days, asked), late.get(loom.pk))
         for loom in Loom.objects.in_use().prefetch_related(None)
     )
     around = (first - DAY, first + many * DAY)
     earlier, later = (day if FIRST_DAY <= day <= LAST_DAY else None for day in around)
-    return Calendar(title, days, rows, _one_of(rows, asked), first, earlier, later)
+    return LoomCalendar(title, days, rows, _one_of(rows, asked), first, earlier, later)
 
 
 def _head(day: date, today: date) -> DayHead:
     return DayHead(day, day == today, day.weekday() >= SATURDAY)
 
 
-def _cells(loom: Loom, spans: Sequence[LoomOccupancy], days: Sequence[DayHead], asked: Asked) -> tuple[Cell, ...]:
+def _cells(
+    loom: Loom, spans: Sequence[LoomOccupancy], days: Sequence[DayHead], asked: CalendarRequest
+) -> tuple[Cell, ...]:
     base = reverse("reserve", args=[loom.pk]) if asked.may_reserve else ""
     cells: list[Cell] = []
     at, end = 0, len(days)
-    for held in spans:
-        start = max((held.starts_on - days[0].day).days, 0)
+    for occupancy in spans:
+        start = max((occupancy.starts_on - days[0].day).days, 0)
         cells += [_free(day, base, asked.today) for day in days[at:start]]
-        at = min((held.ends_before - days[0].day).days, end)
-        cells.append(_taken(held, days[start], at - start, days))
+        at = min((occupancy.ends_before - days[0].day).days, end)
+        cells.append(_taken(occupancy, days[start], at - start, days))
     return (*cells, *(_free(day, base, asked.today) for day in days[at:]))
 
 
@@ -187,20 +189,20 @@ def _free(day: DayHead, base: str, today: date) -> Cell:
     return Cell(1, "free", day, reserve_url=url)
 
 
-def _taken(held: LoomOccupancy, day: DayHead, many: int, days: Sequence[DayHead]) -> Cell:
+def _taken(occupancy: LoomOccupancy, day: DayHead, many: int, days: Sequence[DayHead]) -> Cell:
     return Cell(
         days=many,
-        look=look_of(held),
+        look=look_of(occupancy),
         day=day,
-        held=held,
-        state=state_words(held),
-        span=span_words(held.starts_on, held.ends_before),
-        from_before=held.starts_on < days[0].day,
-        goes_on=held.last_day > days[-1].day,
+        occupancy=occupancy,
+        state=state_words(occupancy),
+        span=span_words(occupancy.starts_on, occupancy.ends_before),
+        from_before=occupancy.starts_on < days[0].day,
+        goes_on=occupancy.last_day > days[-1].day,
     )
 
 
-def _one_of(rows: Sequence[Row], asked: Asked) -> OneLoom | None:
+def _one_of(rows: Sequence[LoomRow], asked: CalendarRequest) -> OneLoom | None:
     if not rows:
         return None
     own = next((at for at, row in enumerate(rows) if _is_own(row, asked.member)), 0)
@@ -210,20 +212,20 @@ def _one_of(rows: Sequence[Row], asked: Asked) -> OneLoom | None:
     return OneLoom(rows[at], _stretches(rows[at].cells), at + 1, before, after)
 
 
-def _is_own(row: Row, member: Member) -> bool:
+def _is_own(row: LoomRow, member: Member) -> bool:
     """Say whether a member has a loom in the days shown, or is over time with it; who closes a loom has it not."""
-    held = [row.overdue, *(cell.held for cell in row.cells)]
-    return any(one is not None and one.member_id == member.pk and one.kind != Kind.OUT for one in held)
+    occupancies = [row.overdue, *(cell.occupancy for cell in row.cells)]
+    return any(one is not None and one.member_id == member.pk and one.kind != Kind.OUT for one in occupancies)
 
 
 def _stretches(cells: Sequence[Cell]) -> tuple[Stretch, ...]:
     """Tell a row in words; free days that follow each other become one stretch, past ones apart from those to come."""
     told = []
-    for held, group in groupby(cells, key=lambda cell: cell.held or bool(cell.reserve_url)):
+    for occupancy, group in groupby(cells, key=lambda cell: cell.occupancy or bool(cell.reserve_url)):
         some = list(group)
         first = some[0]
-        if isinstance(held, LoomOccupancy):
-            told.append(Stretch(first.span, first.look, held, first.state, ""))
+        if isinstance(occupancy, LoomOccupancy):
+            told.append(Stretch(first.span, first.look, occupancy, first.state, ""))
             continue
         words = span_words(first.day.day, some[-1].day.day + DAY)
         told.append(Stretch(words, "free", None, "free", first.reserve_url))

@@ -1,8 +1,8 @@
-"""A look before the deed: would these days be granted, and if not, which would; and what may be done with a loom."""
+"""A check before the action: would these days be granted, and if not, which would; and what may be done with a loom."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -19,6 +19,7 @@ from studio.calendar.rules import (
     refuse_who_may_not,
 )
 from studio.calendar.selectors import Opening, at_midnight, between, booking_rules, late_on, openings, who_waits
+from studio.calendar.services import ReservationRequest
 from studio.errors import StudioError
 from studio.loom_states import STEPS, LoomState, may_give_back, may_hold
 from studio.models import Loom, LoomOccupancy, Member, Reed, Station
@@ -28,7 +29,7 @@ Kind = LoomOccupancy.Kind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Look:
+class RequestCheck:
     """What a reservation would meet: nothing, or each rule that refuses it and perhaps other days."""
 
     starts_on: date
@@ -46,17 +47,15 @@ class Look:
         return (self.ends_before - self.starts_on).days
 
 
-def look(
-    *, loom: Loom, member: Member, kind: str, starts_on: date, ends_before: date, tools: Sequence[Station | Reed],
-    by: Member,
-) -> Look:  # fmt: skip
+def check_request(*, loom: Loom, request: ReservationRequest, by: Member) -> RequestCheck:
     """Say what stands against a reservation, by the same rules that meet it; nothing is written."""
-    today = timezone.localdate()
+    today, member, kind = timezone.localdate(), request.member, request.kind
+    starts_on, ends_before = request.starts_on, request.ends_before
     checks = [
         partial(refuse_who_may_not, kind, member, by),
         partial(refuse_by_rules, booking_rules(), loom, member, kind, starts_on, ends_before, today),
         partial(_refuse_loom, loom, kind, starts_on, ends_before, today),
-        *(partial(_refuse_tool, tool, member, starts_on, ends_before) for tool in tools),
+        *(partial(_refuse_tool, tool, member, starts_on, ends_before) for tool in request.tools),
     ]
     refused = [one for one in map(_refusal, checks) if one is not None]
     instead = None
@@ -64,7 +63,7 @@ def look(
         (instead,) = openings([loom], (ends_before - starts_on).days, starts_on)
     against = " ".join(one.message for one in refused)
     closes = kind == Kind.OUT
-    return Look(
+    return RequestCheck(
         starts_on=starts_on,
         ends_before=ends_before,
         against=against,
@@ -106,7 +105,7 @@ def _refuse_tool(tool: Station | Reed, member: Member, starts_on: date, ends_bef
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Doable:
+class AvailableActions:
     """What one member may do with one reservation today: a button for each that is true."""
 
     begins_later: bool
@@ -125,29 +124,33 @@ class Doable:
     book_seat: bool
 
 
-def doable(held: LoomOccupancy, by: Member, today: date) -> Doable:
-    """Say what a member may do with a reservation; the deeds ask again."""
-    state = LoomState(held.state)
-    going = held.stands and state is not LoomState.DONE
+def available_actions(occupancy: LoomOccupancy, by: Member, today: date) -> AvailableActions:
+    """Say what a member may do with a reservation; the actions ask again."""
+    state = LoomState(occupancy.state)
+    going = occupancy.stands and state is not LoomState.DONE
     teaches = may(by.role, Act.RESERVE_FOR_OTHERS)
-    yours = going and (held.member_id == by.pk or teaches)
-    at_work = yours and held.kind != Kind.OUT
-    begun = held.starts_on <= today
+    own = occupancy.member_id == by.pk
+    yours = going and (own or teaches)
+    at_work = yours and occupancy.kind != Kind.OUT
+    begun = occupancy.starts_on <= today
     under_way = at_work and begun
     cut_off = under_way and LoomState.CUT_OFF in STEPS[state] and state is not LoomState.CHECKING
-    back_too = state is LoomState.CHECKING and held.member_id == by.pk
-    return Doable(
+    back_too = state is LoomState.CHECKING and own
+    return AvailableActions(
         begins_later=at_work and not begun,
         steps=tuple(step for step in STEPS[state] if step is not LoomState.CUT_OFF or back_too) if under_way else (),
         days=yours,
         hold=under_way and may_hold(state),
         take_up=at_work and state is LoomState.HOLD,
-        offer=at_work and held.kind == Kind.WARP and not held.open_to_take_over and held.is_dressed,
-        take_offer_back=at_work and held.open_to_take_over,
-        cancel=yours and state is LoomState.RESERVED and not (begun and held.kind == Kind.OUT),
-        give_back=yours and begun and (held.kind != Kind.WARP or may_give_back(state)),
-        cut_off=cut_off and (held.member_id == by.pk or may(by.role, Act.CUT_OFF_OTHERS)),
-        call_back=going and held.kind == Kind.WARP and teaches and held.last_day > today,
-        take_over=going and held.open_to_take_over and held.member_id != by.pk and may(by.role, Act.RESERVE_LOOM),
-        book_seat=going and held.kind == Kind.CLASS and may(by.role, Act.BOOK_SEAT),
+        offer=at_work and occupancy.kind == Kind.WARP and not occupancy.open_to_take_over and occupancy.is_dressed,
+        take_offer_back=at_work and occupancy.open_to_take_over,
+        cancel=yours and state is LoomState.RESERVED and not (begun and occupancy.kind == Kind.OUT),
+        give_back=yours and begun and (occupancy.kind != Kind.WARP or may_give_back(state)),
+        cut_off=cut_off and (own or may(by.role, Act.CUT_OFF_OTHERS)),
+        call_back=going and occupancy.kind == Kind.WARP and teaches and occupancy.last_day > today,
+        take_over=going
+        and occupancy.open_to_take_over
+        and occupancy.member_id != by.pk
+        and may(by.role, Act.RESERVE_LOOM),
+        book_seat=going and occupancy.kind == Kind.CLASS and may(by.role, Act.BOOK_SEAT),
     )

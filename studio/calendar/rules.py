@@ -12,12 +12,12 @@ from studio.calendar.selectors import (
     in_the_way,
     last_allowed,
     late_on,
-    looms_held_by,
+    looms_at_once,
     openings,
     tool_in_the_way,
     who_waits,
 )
-from studio.calendar.words import day_words, days_words, hours_words, span_words
+from studio.dates import day_words, days_words, hours_words, span_words
 from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import LoomState
 from studio.models import Beam, BookingRules, Briefing, Loom, LoomOccupancy, Member, Reed, Station
@@ -56,8 +56,8 @@ def refuse_by_rules(
         raise RuleSaysNo("in_the_past", f"That day is past. The first day can be today, {day_words(today)}, or later.")
     ahead = today + timedelta(days=rules.ahead_days)
     if starts_on > ahead:
-        said = f"A reservation begins at most {days_words(rules.ahead_days)} ahead: by {day_words(ahead)}."
-        raise RuleSaysNo("too_far_ahead", said)
+        sentence = f"A reservation begins at most {days_words(rules.ahead_days)} ahead: by {day_words(ahead)}."
+        raise RuleSaysNo("too_far_ahead", sentence)
     if kind == Kind.CLASS:
         return
     _refuse_too_long(rules, starts_on, ends_before)
@@ -69,19 +69,19 @@ def _refuse_too_long(rules: BookingRules, starts_on: date, ends_before: date) ->
     latest = last_allowed(starts_on, rules.longest_days)
     if ends_before > latest:
         last = day_words(latest - timedelta(days=1))
-        said = f"A reservation is for {days_words(rules.longest_days)} at most: from that day until {last}."
-        raise RuleSaysNo("too_long", said)
+        sentence = f"A reservation is for {days_words(rules.longest_days)} at most: from that day until {last}."
+        raise RuleSaysNo("too_long", sentence)
 
 
 def refuse_too_many(rules: BookingRules, member: Member, starts_on: date, ends_before: date, besides: int = 0) -> None:
     """Refuse one loom more than a role has at once; what stands over its time counts on any day."""
     most = int(getattr(rules, f"looms_{member.role}"))
-    held = looms_held_by(member, starts_on, ends_before, besides)
-    if held >= most:
+    count = looms_at_once(member, starts_on, ends_before, besides)
+    if count >= most:
         name = Role(member.role).label
-        said = f"A {name} has {most} loom{'' if most == 1 else 's'} at once at most"
+        sentence = f"A {name} has {most} loom{'' if most == 1 else 's'} at once at most"
         instead = "Give one back first, or choose other days." if most else "Ask a teacher."
-        raise RuleSaysNo("too_many_looms", f"{said}, and {member} has {held} in those days. {instead}")
+        raise RuleSaysNo("too_many_looms", f"{sentence}, and {member} has {count} in those days. {instead}")
 
 
 def _refuse_untrained(rules: BookingRules, loom: Loom, member: Member) -> None:
@@ -89,17 +89,17 @@ def _refuse_untrained(rules: BookingRules, loom: Loom, member: Member) -> None:
         return
     kinds = {beam.kind for beam in loom.beams.all()}
     if kinds == {Beam.Kind.SECTIONAL} and not _briefed(member, Briefing.Tool.SECTIONAL):
-        said = f"Loom {loom} has a sectional beam: the safety briefing on crank and brake comes first."
-        raise NotTrained("not_briefed", f"{said} Ask a teacher for it; a loom with a plain beam needs none.")
+        sentence = f"Loom {loom} has a sectional beam: the safety briefing on crank and brake comes first."
+        raise NotTrained("not_briefed", f"{sentence} Ask a teacher for it; a loom with a plain beam needs none.")
 
 
 def refuse_untrained_at(rules: BookingRules, station: Station, member: Member) -> None:
     """Refuse a station that needs a safety briefing to whoever has not had it."""
     tool = BRIEFED_FOR.get(Station.Kind(station.kind))
-    wanted = rules.briefing_for_stations and station.training_needed and member.role not in TRAINED
-    if wanted and (tool is None or not _briefed(member, tool)):
-        said = f"{station} is only for those who had its safety briefing, and for {member} none is written down."
-        raise NotTrained("not_briefed", f"{said} Ask a teacher for it.")
+    needs_briefing = rules.briefing_for_stations and station.training_needed and member.role not in TRAINED
+    if needs_briefing and (tool is None or not _briefed(member, tool)):
+        sentence = f"{station} is only for those who had its safety briefing, and for {member} none is recorded."
+        raise NotTrained("not_briefed", f"{sentence} Ask a teacher for it.")
 
 
 def _briefed(member: Member, tool: str) -> bool:
@@ -131,8 +131,8 @@ def refuse_still_dressed(loom: Loom, starts_on: date, ends_before: date, today: 
     if late is None:
         return
     (opening,) = openings([loom], (ends_before - starts_on).days, starts_on)
-    said = f"Loom {loom} is not given back: the time of {late.member} ended with {day_words(late.last_day)}."
-    raise LoomTaken("loom_taken", f"{said} It can be reserved from {day_words(opening.starts_on)}.")
+    sentence = f"Loom {loom} is not given back: the time of {late.member} ended with {day_words(late.last_day)}."
+    raise LoomTaken("loom_taken", f"{sentence} It can be reserved from {day_words(opening.starts_on)}.")
 
 
 def refuse_tool_taken(
@@ -150,33 +150,35 @@ def tool_name(tool: Station | Reed) -> str:
     return f"The reed {tool}" if isinstance(tool, Reed) else str(tool)
 
 
-def refuse_extension(rules: BookingRules, held: LoomOccupancy, ends_before: date, by: Member) -> None:
+def refuse_extension(rules: BookingRules, occupancy: LoomOccupancy, ends_before: date, by: Member) -> None:
     """Refuse to lengthen what others wait for, or by more than the rules allow."""
-    if ends_before <= held.ends_before or held.kind != Kind.WARP:
+    if ends_before <= occupancy.ends_before or occupancy.kind != Kind.WARP:
         return
-    if held.called_back_by is not None:
-        raise RuleSaysNo("called_back", f"This loom was called back by {held.called_back_by}; its time stays as it is.")
-    first = who_waits(held.loom, besides=held.member).first()
+    if occupancy.called_back_by is not None:
+        raise RuleSaysNo(
+            "called_back", f"This loom was called back by {occupancy.called_back_by}; its time stays as it is."
+        )
+    first = who_waits(occupancy.loom, besides=occupancy.member).first()
     if first is not None and rules.extension_only_if_nobody_waits:
-        said = f"{first.member} has waited for this loom since {day_words(first.asked_at.date())}"
-        raise RuleSaysNo("others_wait", f"{said}, and a reservation is extended only while nobody waits.")
-    latest = last_allowed(held.ends_before, rules.extension_days)
+        sentence = f"{first.member} has waited for this loom since {day_words(first.asked_at.date())}"
+        raise RuleSaysNo("others_wait", f"{sentence}, and a reservation is extended only while nobody waits.")
+    latest = last_allowed(occupancy.ends_before, rules.extension_days)
     if ends_before > latest and not may(by.role, Act.RESERVE_FOR_OTHERS):
         last = day_words(latest - timedelta(days=1))
-        said = f"A reservation is extended by {days_words(rules.extension_days)} at a time: until {last}."
-        raise RuleSaysNo("extension_too_long", said)
+        sentence = f"A reservation is extended by {days_words(rules.extension_days)} at a time: until {last}."
+        raise RuleSaysNo("extension_too_long", sentence)
 
 
-def refuse_not_begun(held: LoomOccupancy, today: date) -> None:
+def refuse_not_begun(occupancy: LoomOccupancy, today: date) -> None:
     """Refuse to note work on a loom before its time begins: until then it is another's, or anybody's."""
-    if held.starts_on > today:
-        said = f"It begins on {day_words(held.starts_on)}: the work is noted from that day on"
-        raise RuleSaysNo("not_begun", f"{said}. To begin today, change its first day, if the loom is free.")
+    if occupancy.starts_on > today:
+        sentence = f"It begins on {day_words(occupancy.starts_on)}: the work is noted from that day on"
+        raise RuleSaysNo("not_begun", f"{sentence}. To begin today, change its first day, if the loom is free.")
 
 
-def refuse_ended(held: LoomOccupancy) -> None:
+def refuse_ended(occupancy: LoomOccupancy) -> None:
     """Refuse to touch what is over."""
-    if not held.stands:
+    if not occupancy.stands:
         raise StudioError("cancelled", "This reservation was cancelled.")
-    if held.state == LoomState.DONE:
+    if occupancy.state == LoomState.DONE:
         raise StudioError("given_back", "This loom was given back already.")

@@ -10,6 +10,7 @@ from datetime import date, datetime, time, timedelta
 from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.utils import timezone
 
+from studio.dates import day_words, span_words
 from studio.loom_states import LoomState
 from studio.models import BookingRules, Loom, LoomOccupancy, Member, QueuePlace, Reed, SeatTime, Station, ToolBooking
 
@@ -32,9 +33,9 @@ class Opening:
     """How many wait for the loom."""
 
     @property
-    def last_free(self) -> date | None:
-        """The last day that is free; none where nobody has asked for the loom yet."""
-        return self.until - timedelta(days=1) if self.until else None
+    def free_words(self) -> str:
+        """The days that are free, such as 3 to 21 December 2026; or from 3 December 2026."""
+        return span_words(self.starts_on, self.until) if self.until else f"from {day_words(self.starts_on)}"
 
     @property
     def over_time(self) -> bool:
@@ -100,14 +101,14 @@ def free_looms(starts_on: date, ends_before: date) -> QuerySet[Loom]:
 
 def openings(looms: Iterable[Loom], days: int, starts_on: date) -> tuple[Opening, ...]:
     """Give for each loom the first day from which it is free for so many days; two questions for all."""
-    wanted, today = list(looms), timezone.localdate()
+    asked, today = list(looms), timezone.localdate()
     late = _late(today) if starts_on <= today else Q()
-    ahead = standing().filter(Q(ends_before__gt=starts_on) | late, loom__in=wanted).order_by("starts_on")
-    by_loom: dict[int, list[LoomOccupancy]] = {loom.pk: [] for loom in wanted}
+    ahead = standing().filter(Q(ends_before__gt=starts_on) | late, loom__in=asked).order_by("starts_on")
+    by_loom: dict[int, list[LoomOccupancy]] = {loom.pk: [] for loom in asked}
     for one in ahead:
         by_loom[one.loom_id].append(one)
-    waiting = Counter(QueuePlace.objects.filter(loom__in=wanted, left_at=None).values_list("loom", flat=True))
-    return tuple(_opening(loom, by_loom[loom.pk], days, starts_on, waiting[loom.pk]) for loom in wanted)
+    waiting = Counter(QueuePlace.objects.filter(loom__in=asked, left_at=None).values_list("loom", flat=True))
+    return tuple(_opening(loom, by_loom[loom.pk], days, starts_on, waiting[loom.pk]) for loom in asked)
 
 
 def _opening(loom: Loom, taken: list[LoomOccupancy], days: int, starts_on: date, waiting: int) -> Opening:
@@ -138,7 +139,7 @@ def who_waits(loom: Loom, besides: Member | None = None) -> QuerySet[QueuePlace]
     return waiting if besides is None else waiting.exclude(member=besides)
 
 
-def looms_held_by(member: Member, starts_on: date, ends_before: date, besides: int = 0) -> int:
+def looms_at_once(member: Member, starts_on: date, ends_before: date, besides: int = 0) -> int:
     """Count the most looms a member has at once on any of some days, and with them each that stands over its time.
 
     Classes and looms out of order are nobody's own.

@@ -60,6 +60,6 @@ def _opens(loom: Loom, days: int, today: date) -> bool:
     return opening.starts_on == today
 
 
-def waiting_besides(held: LoomOccupancy) -> QuerySet[QueuePlace]:
+def waiting_besides(occupancy: LoomOccupancy) -> QuerySet[QueuePlace]:
     """Give who waits for a loom, without who has it."""
-    return who_waits(held.loom).filter(~Q(member=held.member_id))
+    return who_waits(occupancy.loom).filter(~Q(member=occupancy.member_id))

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from studio.calendar.loom_weeks import DAY, FIRST_DAY, LAST_DAY, SATURDAY, WEEK, DayHead
 from studio.calendar.weeks import reeds_in_use, stations_in_use, tools_between
-from studio.calendar.words import hours_words, span_words
+from studio.dates import hours_words, span_words
 from studio.models import Member, Reed, Station, ToolBooking
 from studio.rights import Act, may
 
@@ -19,7 +19,7 @@ ALL_DAY = "all day"
 
 
 @dataclass(frozen=True, slots=True)
-class Hours:
+class BookedHours:
     """A booking as one day shows it."""
 
     booking: ToolBooking
@@ -32,7 +32,7 @@ class ToolDay:
     """What is booked of one tool on one day."""
 
     head: DayHead
-    hours: tuple[Hours, ...]
+    hours: tuple[BookedHours, ...]
     book_url: str
 
 
@@ -85,7 +85,7 @@ def tool_words(tool: Station | Reed) -> str:
 
 def reed_words(reed: Reed) -> str:
     """Call a reed among reeds, with the loom it is kept with where its mark does not say it."""
-    return f"{reed}, kept with loom {reed.kept_with.number}" if reed.kept_with and not reed.mark else str(reed)
+    return f"{reed}, kept with loom {reed.kept_with}" if reed.kept_with and not reed.mark else str(reed)
 
 
 def taken_words(tools: Mapping[str, Station | Reed], booked: Iterable[ToolBooking]) -> tuple[str, ...]:
@@ -129,7 +129,7 @@ def _day(
     tool: Station | Reed, head: DayHead, booked: Iterable[ToolBooking], base: str, today: date, member: Member
 ) -> ToolDay:
     hours = tuple(
-        Hours(one, _on_day(one, head.day), _may_cancel(one, member)) for one in booked if _touches(one, head.day)
+        BookedHours(one, _on_day(one, head.day), _may_cancel(one, member)) for one in booked if _touches(one, head.day)
     )
     open_yet = head.day >= today and all(one.words != ALL_DAY for one in hours)
     url = f"{base}?tool={tool_key(tool)}&day={head.day.isoformat()}" if base and open_yet else ""

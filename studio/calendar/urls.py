@@ -3,7 +3,7 @@
 from django.urls import URLPattern, path
 
 from studio.calendar import views, waiting_views, week_views
-from studio.calendar.actions import DEEDS
+from studio.calendar.actions import LOOM_ACTIONS
 
 urlpatterns: list[URLPattern] = [
     path("looms/week/", week_views.week, name="week"),
@@ -12,11 +12,14 @@ urlpatterns: list[URLPattern] = [
     path("looms/<int:pk>/reserve/", views.reserve, name="reserve"),
     path("looms/<int:pk>/wait/", waiting_views.queue_join, name="queue-join"),
     path("queue/<int:pk>/leave/", waiting_views.queue_leave, name="queue-leave"),
-    path("reservations/<int:pk>/", views.occupancy, name="occupancy"),
+    path("reservations/<int:pk>/", views.reservation, name="occupancy"),
     path("reservations/<int:pk>/step/", views.step, name="occupancy-step"),
     path("reservations/<int:pk>/take-up/", views.take_up, name="occupancy-take-up"),
     path("reservations/<int:pk>/offer/", views.offer, name="occupancy-offer"),
-    *(path(f"reservations/<int:pk>/{word}/", views.deed, {"word": word}, name=f"occupancy-{word}") for word in DEEDS),
+    *(
+        path(f"reservations/<int:pk>/{word}/", views.loom_action, {"word": word}, name=f"occupancy-{word}")
+        for word in LOOM_ACTIONS
+    ),
     path("reservations/<int:pk>/seats/", views.seat_book, name="seat-book"),
     path("seats/<int:pk>/cancel/", views.seat_cancel, name="seat-cancel"),
     path("stations/week/", week_views.tools, name="tools-week"),

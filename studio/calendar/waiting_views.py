@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
-from studio.access import FormPage, answer_form, member_of, needs, posted
+from studio.access import FormPage, act_required, answer_form, member_of, posted
 from studio.calendar.forms import BookingRulesForm, QueueForm, ToolForm
 from studio.calendar.selectors import booking_rules
 from studio.calendar.services import book_tool, cancel_tool, keep_booking_rules, leave_queue, wait_for_loom
@@ -16,30 +16,30 @@ from studio.models import Loom, QueuePlace, ToolBooking
 from studio.rights import Act, may
 
 
-@needs(Act.RESERVE_LOOM)
+@act_required(Act.RESERVE_LOOM)
 def queue_join(request: HttpRequest, pk: int) -> HttpResponse:
     member, loom = member_of(request), get_object_or_404(Loom, pk=pk)
     form = QueueForm(posted(request))
     page = FormPage(
-        f"Wait for loom {loom}", "Wait for it", loom.get_absolute_url(), "You have a place in the queue.",
-        lede="First come, first told. A place in the queue reserves nothing yet; who waits keeps others from "
+        f"Waiting list for loom {loom}", "Join", loom.get_absolute_url(), "You are on the waiting list.",
+        lede="First come, first told. A place on the waiting list reserves nothing yet; who waits keeps others from "
         "extending their time, where the rules say so.",
     )  # fmt: skip
     return answer_form(request, form, page, lambda values: wait_for_loom(loom=loom, member=member, **values))
 
 
 @require_POST
-@needs(Act.RESERVE_LOOM)
+@act_required(Act.RESERVE_LOOM)
 def queue_leave(request: HttpRequest, pk: int) -> HttpResponse:
     place, by = get_object_or_404(QueuePlace.objects.select_related("loom"), pk=pk), member_of(request)
     if place.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
         raise PermissionDenied("This is another member's place.")
     leave_queue(place=place, by=by)
-    messages.success(request, f"The place in the queue for loom {place.loom} is given up.")
+    messages.success(request, f"The place on the waiting list for loom {place.loom} is given up.")
     return redirect(place.loom)
 
 
-@needs(Act.RESERVE_LOOM)
+@act_required(Act.RESERVE_LOOM)
 def tool_book(request: HttpRequest) -> HttpResponse:
     by = member_of(request)
     asked = {"tool": request.GET.get("tool", ""), "day": request.GET.get("day", ""), "begins": "10:00", "ends": "13:00"}
@@ -57,7 +57,7 @@ def tool_book(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-@needs(Act.RESERVE_LOOM)
+@act_required(Act.RESERVE_LOOM)
 def tool_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     booking, by = get_object_or_404(ToolBooking, pk=pk), member_of(request)
     if booking.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
@@ -67,7 +67,7 @@ def tool_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect(f"{reverse('tools-week')}?from={timezone.localdate(booking.starts_at).isoformat()}")
 
 
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def booking_rules_page(request: HttpRequest) -> HttpResponse:
     """Show the rules of reserving to everybody, in boxes to stewards."""
     may_edit = may(member_of(request).role, Act.EDIT_RULES)
@@ -77,7 +77,7 @@ def booking_rules_page(request: HttpRequest) -> HttpResponse:
     if not may_edit:
         return render(request, "studio/calendar/booking_rules.html", {"form": form})
     page = FormPage(
-        "Rules of reserving", "Keep the rules", reverse("booking-rules"), "The rules are kept.",
+        "Rules of reserving", "Save", reverse("booking-rules"), "The rules are saved.",
         lede="Published policies of studios differ, and none is universal. A refusal names the rule and says what "
         "would be allowed. What is reserved already stays as it is.",
         template="studio/rules/rules_form.html", more={"here": "booking-rules"},

@@ -10,12 +10,12 @@ from django.utils.cache import patch_vary_headers
 from django.utils.dateparse import parse_date
 from django.views.decorators.http import require_safe
 
-from studio.access import member_of, needs
+from studio.access import act_required, member_of
 from studio.calendar.forms import FreeForm
-from studio.calendar.loom_weeks import FIRST_DAY, LAST_DAY, LOOKS, Asked, month_of, week_of
+from studio.calendar.loom_weeks import FIRST_DAY, LAST_DAY, LOOKS, CalendarRequest, month_of, week_of
 from studio.calendar.selectors import Opening, openings
 from studio.calendar.tool_weeks import tool_week
-from studio.calendar.words import days_words
+from studio.dates import days_words
 from studio.models import Loom
 from studio.rights import Act, may
 
@@ -24,28 +24,28 @@ LONGEST_SAID = 40
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def week(request: HttpRequest) -> HttpResponse:
     asked, shown = _asked(request)
     return render(request, "studio/calendar/loom_week.html", {"calendar": week_of(asked), "here": "week", **shown})
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def month(request: HttpRequest) -> HttpResponse:
     asked, shown = _asked(request)
     return render(request, "studio/calendar/loom_week.html", {"calendar": month_of(asked), "here": "month", **shown})
 
 
-def _asked(request: HttpRequest) -> tuple[Asked, dict[str, Any]]:
+def _asked(request: HttpRequest) -> tuple[CalendarRequest, dict[str, Any]]:
     """Read the address; a day that is none shows today, and says so."""
     day, wrong = day_in(request, "from")
     today = timezone.localdate()
     number = request.GET.get("loom", "")
-    known = number.isascii() and number.isdigit() and len(number) <= LONGEST_NUMBER
+    is_number = number.isascii() and number.isdigit() and len(number) <= LONGEST_NUMBER
     member = member_of(request)
-    asked = Asked(
-        day=day or today, today=today, loom_number=int(number) if known else None, member=member,
+    asked = CalendarRequest(
+        day=day or today, today=today, loom_number=int(number) if is_number else None, member=member,
         may_reserve=may(member.role, Act.RESERVE_LOOM),
     )  # fmt: skip
     looks = [(look, word) for look, word in LOOKS.items() if look != "done"]
@@ -54,7 +54,7 @@ def _asked(request: HttpRequest) -> tuple[Asked, dict[str, Any]]:
         "wrong_day": wrong,
         "looks": looks,
         "asked_day": asked.day,
-        "loom_number": number if known else "",
+        "loom_number": number if is_number else "",
     }
 
 
@@ -73,7 +73,7 @@ def day_in(request: HttpRequest, name: str) -> tuple[date | None, str]:
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def free(request: HttpRequest) -> HttpResponse:
     """Find looms by what they can take and when they are free; a changed form fetches the rows alone."""
     member = member_of(request)
@@ -88,19 +88,19 @@ def free(request: HttpRequest) -> HttpResponse:
     return response
 
 
-def _found(wanted: dict[str, Any]) -> dict[str, Any]:
+def _found(asked: dict[str, Any]) -> dict[str, Any]:
     looms = Loom.objects.in_use()
-    if wanted["beam"]:
-        looms = looms.filter(pk__in=Loom.objects.filter(beams__kind=wanted["beam"]))
-    if wanted["width_cm"]:
-        looms = looms.filter(weaving_width_cm__gte=wanted["width_cm"])
-    if wanted["shafts"]:
-        looms = looms.filter(shafts__gte=wanted["shafts"])
-    first, days = wanted["starts_on"], wanted["days"]
-    found = openings(looms, days, first)
-    later = sorted((one for one in found if one.starts_on > first), key=_by_day)
+    if asked["beam"]:
+        looms = looms.filter(pk__in=Loom.objects.filter(beams__kind=asked["beam"]))
+    if asked["width_cm"]:
+        looms = looms.filter(weaving_width_cm__gte=asked["width_cm"])
+    if asked["shafts"]:
+        looms = looms.filter(shafts__gte=asked["shafts"])
+    first, days = asked["starts_on"], asked["days"]
+    choices = openings(looms, days, first)
+    later = sorted((one for one in choices if one.starts_on > first), key=_by_day)
     return {
-        "now": [one for one in found if one.starts_on == first],
+        "now": [one for one in choices if one.starts_on == first],
         "later": later,
         "days": days_words(days),
         "many": days,
@@ -112,7 +112,7 @@ def _by_day(opening: Opening) -> tuple[date, int]:
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def tools(request: HttpRequest) -> HttpResponse:
     day, wrong = day_in(request, "from")
     today = timezone.localdate()

@@ -36,10 +36,10 @@ class NowAndNext:
 
 
 @dataclass(frozen=True, slots=True)
-class Mine:
+class MyReservation:
     """One of a member's own reservations, and how its time stands today."""
 
-    held: LoomOccupancy
+    occupancy: LoomOccupancy
     begun: bool
     days_left: int
     """Today is one of them; nought or less once the time is over."""
@@ -75,9 +75,9 @@ def now_and_next(looms: QuerySet[Loom], today: date) -> list[NowAndNext]:
     ahead = standing().filter(loom=OuterRef("pk"), ends_before__gt=today).order_by("ends_before").values("pk")
     rows = list(looms.annotate(first=Subquery(ahead[:1]), second=Subquery(ahead[1:2])))
     keys = {key for row in rows for key in (row.first, row.second) if key}
-    found = standing().in_bulk(keys)
+    occupancies = standing().in_bulk(keys)
     late = overdue_by_loom(today)
-    return [_now_and_next(row, found.get(row.first), found.get(row.second), late, today) for row in rows]
+    return [_now_and_next(row, occupancies.get(row.first), occupancies.get(row.second), late, today) for row in rows]
 
 
 def _now_and_next(
@@ -106,24 +106,24 @@ def queue_places_of(member: Member) -> QuerySet[QueuePlace]:
     return mine.annotate(place=Coalesce(Subquery(counted, output_field=IntegerField()), 1))
 
 
-def mine_today(member: Member, today: date) -> list[Mine]:
+def my_reservations(member: Member, today: date) -> list[MyReservation]:
     """Give a member's own reservations, soonest first, each with how its time stands."""
     remind = booking_rules().remind_days
     own = reservations_of(member, today).exclude(kind=LoomOccupancy.Kind.OUT).prefetch_related(None)
-    return [_mine(held, today, remind) for held in own]
+    return [_mine(occupancy, today, remind) for occupancy in own]
 
 
-def _mine(held: LoomOccupancy, today: date, remind_days: int) -> Mine:
-    left = (held.ends_before - today).days
-    begun = held.starts_on <= today
-    return Mine(
-        held=held,
+def _mine(occupancy: LoomOccupancy, today: date, remind_days: int) -> MyReservation:
+    left = (occupancy.ends_before - today).days
+    begun = occupancy.starts_on <= today
+    return MyReservation(
+        occupancy=occupancy,
         begun=begun,
         days_left=left,
-        days_in_state=(today - timezone.localdate(held.state_since)).days,
+        days_in_state=(today - timezone.localdate(occupancy.state_since)).days,
         ends_soon=begun and 0 < left <= remind_days,
         overdue=left <= 0,
-        to_look_at=held.review_on is not None and held.review_on <= today,
+        to_look_at=occupancy.review_on is not None and occupancy.review_on <= today,
     )
 
 

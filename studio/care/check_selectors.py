@@ -21,12 +21,12 @@ def check_points() -> QuerySet[CheckPoint]:
     """Give every point of both lists; the first question writes the usual ones."""
     if not CheckPoint.objects.exists():
         usual = ((Moment.BEGIN, BEGIN_POINTS), (Moment.END, END_POINTS))
-        made = [
+        points = [
             CheckPoint(moment=moment, text=text, place=place)
             for moment, texts in usual
             for place, text in enumerate(texts, start=1)
         ]
-        CheckPoint.objects.bulk_create(made, ignore_conflicts=True)
+        CheckPoint.objects.bulk_create(points, ignore_conflicts=True)
     return CheckPoint.objects.order_by("moment", "retired", "place", "pk")
 
 
@@ -53,8 +53,8 @@ def may_be_checked(occupancy: LoomOccupancy, moment: str, today: date) -> bool:
 def lists_to_fill(occupancy: LoomOccupancy, today: date) -> list[tuple[str, str]]:
     """Give the lists that wait to be filled in: their names and how people call them."""
     filled = set(occupancy.checks.values_list("moment", flat=True))
-    wanted = [moment for moment in Moment if moment not in filled and may_be_checked(occupancy, moment, today)]
-    return [(moment.value, moment.label) for moment in wanted]
+    moments = [moment for moment in Moment if moment not in filled and may_be_checked(occupancy, moment, today)]
+    return [(moment.value, moment.label) for moment in moments]
 
 
 def faults_of(loom: Loom) -> QuerySet[Fault]:

@@ -1,4 +1,4 @@
-"""Deeds with check lists and faults."""
+"""Actions with check lists and faults."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ from studio.care.check_selectors import may_be_checked
 from studio.errors import RuleSaysNo, StudioError
 from studio.files import photo_storage as photos
 from studio.models import CheckPoint, Fault, Loom, LoomCheck, LoomOccupancy, Member
-from studio.models.reservations import hold_occupancy
+from studio.models.reservations import lock_occupancy
 from studio.rights import Act, may
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class PointAnswer:
     """What somebody says to one point: it is as it should be, or what is wrong."""
 
     point: str
@@ -33,7 +33,7 @@ def fill_check(
     *,
     occupancy: LoomOccupancy,
     moment: str,
-    answers: Sequence[Answer],
+    answers: Sequence[PointAnswer],
     by: Member,
     note: str = "",
     photo: bytes | None = None,
@@ -45,22 +45,22 @@ def fill_check(
     StudioError
         If the work is not so far, the list was filled in before, or the loom is another's.
     """
-    held = hold_occupancy(occupancy)
-    refuse_not_yours(held, by)
-    if held.checks.filter(moment=moment).exists():
+    locked = lock_occupancy(occupancy)
+    refuse_not_yours(locked, by)
+    if locked.checks.filter(moment=moment).exists():
         raise StudioError("checked_before", "This list was filled in already. A fault found later is noted by itself.")
-    if not may_be_checked(held, moment, timezone.localdate()):
+    if not may_be_checked(locked, moment, timezone.localdate()):
         when = CheckPoint.Moment(moment).label
-        raise RuleSaysNo("not_now", f"This list is for {when}; the work is “{held.get_state_display()}”.")
-    said = [{"point": one.point, "fault": one.fault} for one in answers]
+        raise RuleSaysNo("not_now", f"This list is for {when}; the work is “{locked.get_state_display()}”.")
+    kept_answers = [{"point": one.point, "fault": one.fault} for one in answers]
     with photos.kept(photo) as name:
-        made = LoomCheck(occupancy=held, moment=moment, answers=said, note=note, photo=name, made_by=by)
-        made.full_clean()
-        made.save()
+        check = LoomCheck(occupancy=locked, moment=moment, answers=kept_answers, note=note, photo=name, made_by=by)
+        check.full_clean()
+        check.save()
         for one in answers:
             if one.fault:
-                _note(held.loom, f"{one.point}: {one.fault}", by, found_in=made)
-    return made
+                _note(locked.loom, f"{one.point}: {one.fault}", by, found_in=check)
+    return check
 
 
 @transaction.atomic
@@ -72,10 +72,10 @@ def note_fault(*, loom: Loom, text: str, by: Member, photo: bytes | None = None)
 
 def _note(loom: Loom, text: str, by: Member, *, photo: str = "", found_in: LoomCheck | None = None) -> Fault:
     longest = Fault._meta.get_field("text").max_length
-    made = Fault(loom=loom, text=text[:longest], photo=photo, noted_by=by, found_in=found_in)
-    made.full_clean()
-    made.save()
-    return made
+    fault = Fault(loom=loom, text=text[:longest], photo=photo, noted_by=by, found_in=found_in)
+    fault.full_clean()
+    fault.save()
+    return fault
 
 
 @transaction.atomic
@@ -83,25 +83,25 @@ def mend_fault(*, fault: Fault, mended_on: date, by: Member, how: str = "") -> F
     """Write down that a fault is mended, when and how."""
     if not may(by.role, Act.LOG_UPKEEP):
         raise RuleSaysNo("not_your_role", f"The role of {by} does not allow to {Act.LOG_UPKEEP}.")
-    held = Fault.objects.select_for_update().get(pk=fault.pk)
-    if held.mended_on is not None:
-        raise StudioError("mended_before", f"{held.mended_by} mended this already.")
+    locked = Fault.objects.select_for_update().get(pk=fault.pk)
+    if locked.mended_on is not None:
+        raise StudioError("mended_before", f"{locked.mended_by} mended this already.")
     if mended_on > timezone.localdate():
         raise ValidationError({"mended_on": "That day is still to come. Give the day it was mended."})
-    if mended_on < timezone.localdate(held.noted_at):
+    if mended_on < timezone.localdate(locked.noted_at):
         raise ValidationError({"mended_on": "That is before the fault was noted."})
-    held.mended_on, held.mended_by, held.mended_how = mended_on, by, how
-    held.full_clean()
-    held.save()
-    return held
+    locked.mended_on, locked.mended_by, locked.mended_how = mended_on, by, how
+    locked.full_clean()
+    locked.save()
+    return locked
 
 
 @transaction.atomic
 def keep_point(*, point: CheckPoint | None, values: Mapping[str, Any]) -> CheckPoint:
     """Put a point on a list, or change it; lists that were filled in keep the words they had."""
-    held = CheckPoint() if point is None else CheckPoint.objects.select_for_update().get(pk=point.pk)
+    locked = CheckPoint() if point is None else CheckPoint.objects.select_for_update().get(pk=point.pk)
     for name, value in values.items():
-        setattr(held, name, value)
-    held.full_clean()
-    held.save()
-    return held
+        setattr(locked, name, value)
+    locked.full_clean()
+    locked.save()
+    return locked

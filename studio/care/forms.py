@@ -7,7 +7,7 @@ from django import forms
 from django.forms import BoundField
 from django.utils import timezone
 
-from studio.care.check_services import Answer
+from studio.care.check_services import PointAnswer
 from studio.fields import DATE, Grouped, Groups, PhotoField
 from studio.models import CheckPoint, Fault, UpkeepDone, UpkeepJob
 from studio.models.reservations import LONGEST_NOTE
@@ -43,7 +43,7 @@ class CheckForm(Grouped, forms.Form):
                 self.add_error(f"fault_{point.pk}", "It cannot be in order and have a fault: take the tick away.")
             elif not fine and not fault:
                 self.add_error(f"fine_{point.pk}", "Tick it if it is in order, or write what is wrong.")
-            answers.append(Answer(point.text, fault))
+            answers.append(PointAnswer(point.text, fault))
         return {**values, "answers": answers}
 
 

@@ -1,4 +1,4 @@
-"""Deeds of upkeep: set a loom's rhythm, and log what was done."""
+"""Actions of upkeep: set a loom's rhythm, and log what was done."""
 
 from __future__ import annotations
 
@@ -20,23 +20,23 @@ from studio.rights import Act, may
 def keep_job(*, job: UpkeepJob | None, loom: Loom, values: Mapping[str, Any], by: Member) -> UpkeepJob:
     """Put a job on a loom, or change it."""
     _refuse(by, Act.SET_UPKEEP)
-    held = UpkeepJob(loom=loom) if job is None else UpkeepJob.objects.select_for_update().get(pk=job.pk)
+    locked = UpkeepJob(loom=loom) if job is None else UpkeepJob.objects.select_for_update().get(pk=job.pk)
     for name, value in values.items():
-        setattr(held, name, value)
-    held.full_clean()
-    held.save()
-    return held
+        setattr(locked, name, value)
+    locked.full_clean()
+    locked.save()
+    return locked
 
 
 @transaction.atomic
 def set_usual_rhythm(*, loom: Loom, by: Member) -> int:
     """Put the usual jobs on a loom that has them not; give how many are new."""
     _refuse(by, Act.SET_UPKEEP)
-    held = Loom.objects.select_for_update().get(pk=loom.pk)
-    before = set(held.jobs.values_list("text", flat=True))
+    locked = Loom.objects.select_for_update().get(pk=loom.pk)
+    before = set(locked.jobs.values_list("text", flat=True))
     fresh = [(text, every_days) for text, every_days in USUAL_JOBS if text not in before]
     for text, every_days in fresh:
-        keep_job(job=None, loom=held, values={"text": text, "every_days": every_days}, by=by)
+        keep_job(job=None, loom=locked, values={"text": text, "every_days": every_days}, by=by)
     return len(fresh)
 
 
@@ -46,10 +46,10 @@ def log_upkeep(*, job: UpkeepJob, done_on: date, by: Member, note: str = "") -> 
     _refuse(by, Act.LOG_UPKEEP)
     if done_on > timezone.localdate():
         raise ValidationError({"done_on": "That day is still to come. Give the day it was done."})
-    made = UpkeepDone(job=job, done_on=done_on, done_by=by, note=note)
-    made.full_clean()
-    made.save()
-    return made
+    done = UpkeepDone(job=job, done_on=done_on, done_by=by, note=note)
+    done.full_clean()
+    done.save()
+    return done
 
 
 def _refuse(by: Member, act: Act) -> None:

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from studio.access import FormPage, answer_form, member_of, needs, posted
+from studio.access import FormPage, act_required, answer_form, member_of, posted
 from studio.care import check_selectors, check_services, upkeep_selectors, upkeep_services
 from studio.care.forms import FaultForm, JobForm, LogForm, MendedForm
 from studio.files.photo_storage import answer_photo
@@ -19,7 +19,7 @@ FAULTS_SHOWN = 60
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def loom_care(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a loom's faults, its jobs with what is due, and the log."""
     member, loom = member_of(request), get_object_or_404(Loom, pk=pk)
@@ -39,7 +39,7 @@ def care_page(loom: Loom, title: str, button: str, done: str, lede: str = "") ->
     return FormPage(title, button, reverse("loom-care", args=[loom.pk]), done, lede=lede)
 
 
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def fault_new(request: HttpRequest, pk: int) -> HttpResponse:
     member, loom = member_of(request), get_object_or_404(Loom, pk=pk)
     form = FaultForm(posted(request), request.FILES or None)
@@ -51,11 +51,11 @@ def fault_new(request: HttpRequest, pk: int) -> HttpResponse:
     )  # fmt: skip
 
 
-@needs(Act.LOG_UPKEEP)
+@act_required(Act.LOG_UPKEEP)
 def fault_mended(request: HttpRequest, pk: int) -> HttpResponse:
     member, fault = member_of(request), get_object_or_404(Fault.objects.select_related("loom"), pk=pk)
     form = MendedForm(posted(request))
-    page = care_page(fault.loom, "Mended?", "It is mended", "Written down as mended.", fault.text)
+    page = care_page(fault.loom, "Mended?", "It is mended", "Recorded as mended.", fault.text)
     return answer_form(
         request, form, page,
         lambda values: check_services.mend_fault(
@@ -65,13 +65,13 @@ def fault_mended(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def fault_photo(request: HttpRequest, pk: int) -> HttpResponse:
     return answer_photo(get_object_or_404(Fault, pk=pk).photo)
 
 
 @require_safe
-@needs(Act.LOG_UPKEEP)
+@act_required(Act.LOG_UPKEEP)
 def upkeep(request: HttpRequest) -> HttpResponse:
     """Show what is wrong and what is due on any loom."""
     due = upkeep_selectors.upkeep_due(timezone.localdate())
@@ -79,10 +79,10 @@ def upkeep(request: HttpRequest) -> HttpResponse:
     return render(request, "studio/care/upkeep.html", shown)
 
 
-@needs(Act.SET_UPKEEP)
+@act_required(Act.SET_UPKEEP)
 def job_new(request: HttpRequest, pk: int) -> HttpResponse:
     member, loom = member_of(request), get_object_or_404(Loom, pk=pk)
-    page = care_page(loom, f"New job on loom {loom}", "Put it on the loom", "The job is on the loom.")
+    page = care_page(loom, f"New job on loom {loom}", "Add job", "The job is on the loom.")
     form = JobForm(posted(request), instance=UpkeepJob(loom=loom))
     return answer_form(
         request, form, page,
@@ -90,10 +90,10 @@ def job_new(request: HttpRequest, pk: int) -> HttpResponse:
     )  # fmt: skip
 
 
-@needs(Act.SET_UPKEEP)
+@act_required(Act.SET_UPKEEP)
 def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
     member, job = member_of(request), get_object_or_404(UpkeepJob.objects.select_related("loom"), pk=pk)
-    page = care_page(job.loom, f"Change a job on loom {job.loom}", "Keep the changes", "The changes are kept.")
+    page = care_page(job.loom, f"Change a job on loom {job.loom}", "Save", "The changes are saved.")
     form = JobForm(posted(request), instance=job)
     return answer_form(
         request, form, page,
@@ -102,7 +102,7 @@ def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@needs(Act.SET_UPKEEP)
+@act_required(Act.SET_UPKEEP)
 def usual_jobs(request: HttpRequest, pk: int) -> HttpResponse:
     loom = get_object_or_404(Loom, pk=pk)
     upkeep_services.set_usual_rhythm(loom=loom, by=member_of(request))
@@ -110,10 +110,10 @@ def usual_jobs(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("loom-care", pk=loom.pk)
 
 
-@needs(Act.LOG_UPKEEP)
+@act_required(Act.LOG_UPKEEP)
 def job_done(request: HttpRequest, pk: int) -> HttpResponse:
     member, job = member_of(request), get_object_or_404(UpkeepJob.objects.select_related("loom"), pk=pk)
-    page = care_page(job.loom, f"Done on loom {job.loom}", "Write it down", "It is in the log.", job.text)
+    page = care_page(job.loom, f"Done on loom {job.loom}", "Record", "It is in the log.", job.text)
     form = LogForm(posted(request))
     return answer_form(
         request, form, page,

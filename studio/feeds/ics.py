@@ -2,7 +2,7 @@
 
 Days are written as days and hours in UTC, so nobody has to know when a country changes its clocks. Where no METHOD is
 given, DTSTAMP and LAST-MODIFIED are both the time of the last change (RFC 5545, 3.8.7.2), so an unchanged calendar is
-the same to the byte.
+written the same again.
 """
 
 from __future__ import annotations
@@ -12,10 +12,9 @@ from unicodedata import category
 from urllib.parse import urlsplit
 
 from django.conf import settings
-from icalendar import Calendar as File
-from icalendar import Event, vText
+from icalendar import Calendar, Event, vText
 
-from studio.feeds.selectors import Calendar
+from studio.feeds.selectors import FeedContents
 from studio.models import LoomOccupancy, SeatTime, ToolBooking
 
 MAKER = "-//Warproom//Looms and times//EN"
@@ -23,9 +22,9 @@ READ_AGAIN = timedelta(hours=1)
 Entry = LoomOccupancy | SeatTime | ToolBooking
 
 
-def write_calendar(calendar: Calendar, name: str) -> bytes:
+def write_calendar(calendar: FeedContents, name: str) -> bytes:
     """Write all that an address shows, under a name."""
-    file = File()
+    file = Calendar()
     file.add("prodid", MAKER)
     file.add("version", "2.0")
     file.add("calscale", "GREGORIAN")
@@ -45,15 +44,15 @@ def write_calendar(calendar: Calendar, name: str) -> bytes:
 
 def _days(occupancy: LoomOccupancy, *, own: bool) -> Event:
     """Write the days of a loom: from the first one up to that on which it is free again (3.6.1, half-open)."""
-    made = _event(occupancy)
-    made.add("dtstart", occupancy.starts_on)
-    made.add("dtend", occupancy.ends_before)
-    made.add("summary", _clean(_loom_words(occupancy, own=own)))
-    along = [f"Goes along: {_tool_words(tool)}" for tool in occupancy.tools.all()]
-    said = [occupancy.title, f"State: {occupancy.get_state_display()}", *along, occupancy.note if own else ""]
-    _say(made, said, occupancy.get_absolute_url())
-    made.add("transp", "TRANSPARENT")  # a warp on a loom leaves its weaver's day free
-    return made
+    event = _event(occupancy)
+    event.add("dtstart", occupancy.starts_on)
+    event.add("dtend", occupancy.ends_before)
+    event.add("summary", _clean(_loom_words(occupancy, own=own)))
+    along = [f"Also reserved: {_tool_words(tool)}" for tool in occupancy.tools.all()]
+    lines = [occupancy.title, f"State: {occupancy.get_state_display()}", *along, occupancy.note if own else ""]
+    _say(event, lines, occupancy.get_absolute_url())
+    event.add("transp", "TRANSPARENT")  # a warp on a loom leaves its weaver's day free
+    return event
 
 
 def _loom_words(occupancy: LoomOccupancy, *, own: bool) -> str:
@@ -65,26 +64,26 @@ def _loom_words(occupancy: LoomOccupancy, *, own: bool) -> str:
     return f"{occupancy.member}: {occupancy.title}"
 
 
-def _hours(entry: SeatTime | ToolBooking, words: str, page: str, said: list[str]) -> Event:
-    made = _event(entry)
-    made.add("dtstart", entry.starts_at.astimezone(UTC))
-    made.add("dtend", entry.ends_at.astimezone(UTC))
-    made.add("summary", _clean(words))
-    _say(made, said, page)
-    return made
+def _hours(entry: SeatTime | ToolBooking, words: str, page: str, lines: list[str]) -> Event:
+    event = _event(entry)
+    event.add("dtstart", entry.starts_at.astimezone(UTC))
+    event.add("dtend", entry.ends_at.astimezone(UTC))
+    event.add("summary", _clean(words))
+    _say(event, lines, page)
+    return event
 
 
 def _event(entry: Entry) -> Event:
     """Write what every entry needs: its name for good, how often and when it was changed, whether it still stands."""
-    made, changed = Event(), _whole_second(entry.changed_at)
-    made.add("uid", f"{entry.uid}@{urlsplit(settings.BASE_URL).hostname}")
-    made.add("dtstamp", changed)
-    made.add("created", _whole_second(entry.made_at))
-    made.add("last-modified", changed)
-    made.add("sequence", entry.changes)
-    made.add("class", "PRIVATE")
-    made.add("status", "CONFIRMED" if entry.stands else "CANCELLED")
-    return made
+    event, changed = Event(), _whole_second(entry.changed_at)
+    event.add("uid", f"{entry.uid}@{urlsplit(settings.BASE_URL).hostname}")
+    event.add("dtstamp", changed)
+    event.add("created", _whole_second(entry.made_at))
+    event.add("last-modified", changed)
+    event.add("sequence", entry.changes)
+    event.add("class", "PRIVATE")
+    event.add("status", "CONFIRMED" if entry.stands else "CANCELLED")
+    return event
 
 
 def _clean(words: str) -> str:
@@ -97,9 +96,9 @@ def _whole_second(moment: datetime) -> datetime:
     return moment.astimezone(UTC).replace(microsecond=0)
 
 
-def _say(made: Event, said: list[str], page: str) -> None:
-    made.add("description", "\n".join(_clean(words) for words in said if words))
-    made.add("url", f"{settings.BASE_URL}{page}")
+def _say(event: Event, lines: list[str], page: str) -> None:
+    event.add("description", "\n".join(_clean(words) for words in lines if words))
+    event.add("url", f"{settings.BASE_URL}{page}")
 
 
 def _tool_words(booking: ToolBooking) -> str:

@@ -17,7 +17,7 @@ DAYS_CANCELLED = 42
 
 
 @dataclass(frozen=True, slots=True)
-class Calendar:
+class FeedContents:
     """What one address shows: the days of looms, hours at class warps, tools booked by themselves."""
 
     feed: Feed
@@ -31,7 +31,7 @@ def feeds_of(member: Member) -> QuerySet[Feed]:
     return member.feeds.select_related("loom")
 
 
-def calendar_of(feed: Feed, today: date) -> Calendar:
+def calendar_of(feed: Feed, today: date) -> FeedContents:
     """Read what an address shows; a fixed number of questions.
 
     Reeds and stations that go along with a loom are told in the loom's own entry.
@@ -43,10 +43,10 @@ def calendar_of(feed: Feed, today: date) -> Calendar:
     seats = SeatTime.objects.filter(hours).select_related("member", "occupancy__loom")
     if feed.loom_id:
         mine, sits = looms.filter(loom=feed.loom_id), seats.filter(occupancy__loom=feed.loom_id)
-        return Calendar(feed, list(mine), list(sits), [])
+        return FeedContents(feed, list(mine), list(sits), [])
     mine, sits = looms.filter(member=feed.member_id), seats.filter(member=feed.member_id)
     tools = ToolBooking.objects.filter(hours, member=feed.member_id, occupancy=None)
-    return Calendar(feed, list(mine), list(sits), list(tools.select_related("station", "reed")))
+    return FeedContents(feed, list(mine), list(sits), list(tools.select_related("station", "reed")))
 
 
 def _still_told(today: date) -> Q:

@@ -23,14 +23,14 @@ def make_feed(*, member: Member, loom: Loom | None = None) -> str:
     StudioError
         If the member has so many addresses that some must be forgotten ones.
     """
-    held = Member.objects.select_for_update().get(pk=member.pk)
-    held.feeds.filter(loom=loom).delete()
-    if held.feeds.count() >= MOST_FEEDS:
+    locked = Member.objects.select_for_update().get(pk=member.pk)
+    locked.feeds.filter(loom=loom).delete()
+    if locked.feeds.count() >= MOST_FEEDS:
         raise StudioError("too_many_feeds", f"You have {MOST_FEEDS} addresses. Take back one that is no longer used.")
     secret = secrets.token_urlsafe(RANDOM_BYTES)
-    made = Feed(member=held, loom=loom, digest=digest_of(secret))
-    made.full_clean()
-    made.save()
+    feed = Feed(member=locked, loom=loom, digest=digest_of(secret))
+    feed.full_clean()
+    feed.save()
     return secret
 
 
@@ -45,10 +45,10 @@ def use_feed(*, secret: str) -> Feed | None:
     The database looks a hash up by its index, so how long it takes tells nothing about the secret.
     """
     usable = Feed.objects.filter(member__user__is_active=True)
-    found = usable.select_related("member__user", "loom").filter(digest=digest_of(secret)).first()
-    if found is None:
+    feed = usable.select_related("member__user", "loom").filter(digest=digest_of(secret)).first()
+    if feed is None:
         return None
     today = timezone.localdate()
-    if found.used_on != today:
-        Feed.objects.filter(pk=found.pk).update(used_on=today)
-    return found
+    if feed.used_on != today:
+        Feed.objects.filter(pk=feed.pk).update(used_on=today)
+    return feed

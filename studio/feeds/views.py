@@ -11,7 +11,7 @@ from django.utils.cache import get_conditional_response
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from studio.access import attempt, member_of, posted, signed_in
+from studio.access import member_of, member_required, posted, submit
 from studio.feeds import selectors as feed_selectors
 from studio.feeds import services
 from studio.feeds.forms import FeedForm
@@ -38,21 +38,21 @@ def feed(request: HttpRequest, secret: str) -> HttpResponse:
 
 
 @never_cache
-@signed_in
+@member_required
 def feeds(request: HttpRequest) -> HttpResponse:
     """List a member's addresses; a new one is shown on the very page that made it, and never again."""
     member = member_of(request)
-    wanted = request.GET.get("loom", "")
-    start = {"loom": wanted} if wanted.isascii() and wanted.isdigit() else {}
+    number = request.GET.get("loom", "")
+    start = {"loom": number} if number.isascii() and number.isdigit() else {}
     form = FeedForm(posted(request), initial=start)
-    made = attempt(form, lambda values: services.make_feed(member=member, loom=values["loom"]))
-    address = request.build_absolute_uri(reverse("feed", args=[made])) if made else ""
+    secret = submit(form, lambda values: services.make_feed(member=member, loom=values["loom"]))
+    address = request.build_absolute_uri(reverse("feed", args=[secret])) if secret else ""
     shown = {"form": form, "address": address, "feeds": feed_selectors.feeds_of(member)}
-    return render(request, "studio/feeds/feeds.html", shown, status=422 if form.is_bound and made is None else 200)
+    return render(request, "studio/feeds/feeds.html", shown, status=422 if form.is_bound and secret is None else 200)
 
 
 @require_POST
-@signed_in
+@member_required
 def feed_revoke(request: HttpRequest, pk: int) -> HttpResponse:
     services.take_back_feed(member=member_of(request), pk=pk)
     messages.success(request, "That address leads nowhere any more.")

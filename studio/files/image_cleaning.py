@@ -96,14 +96,14 @@ def _whole_or_not_at_all() -> Iterator[None]:
 
 
 def _upright(data: bytes) -> Image.Image:
-    with Image.open(BytesIO(data), formats=KINDS) as found:
-        wide, high = found.size
-        if wide * high > MOST_PIXELS.get(found.format or "", MOST_PIXELS_WHOLE):
+    with Image.open(BytesIO(data), formats=KINDS) as opened:
+        wide, high = opened.size
+        if wide * high > MOST_PIXELS.get(opened.format or "", MOST_PIXELS_WHOLE):
             raise PictureRefused("too_many_pixels", TOO_MANY_PIXELS)
-        found.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
-        profile = found.info.get("icc_profile")
-        turned = ImageOps.exif_transpose(found)
-        return _in_usual_colours(_on_white(turned), profile if found.mode == "RGB" else None)
+        opened.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
+        profile = opened.info.get("icc_profile")
+        turned = ImageOps.exif_transpose(opened)
+        return _in_usual_colours(_on_white(turned), profile if opened.mode == "RGB" else None)
 
 
 def _on_white(picture: Image.Image) -> Image.Image:
@@ -137,6 +137,6 @@ def _bounded(picture: Image.Image, side: int) -> Image.Image:
 
 
 def _jpeg(picture: Image.Image) -> bytes:
-    made = BytesIO()
-    picture.save(made, "JPEG", quality=QUALITY, optimize=True)
-    return made.getvalue()
+    buffer = BytesIO()
+    picture.save(buffer, "JPEG", quality=QUALITY, optimize=True)
+    return buffer.getvalue()

@@ -59,13 +59,13 @@ def local_file(url: str) -> Path:
     prefix = urlsplit(settings.STATIC_URL).path
     relative = path.removeprefix("/").removeprefix(prefix.removeprefix("/"))
     if relative.startswith("fonts/"):
-        found = font_file(relative.removeprefix("fonts/"))
+        file = font_file(relative.removeprefix("fonts/"))
     else:
         place = finders.find(relative)
-        found = Path(place) if isinstance(place, str) else None
-    if found is None:
+        file = Path(place) if isinstance(place, str) else None
+    if file is None:
         raise ValueError(f"not a file of ours: {url[:80]}")
-    return found
+    return file
 
 
 @cache
@@ -95,13 +95,13 @@ def render_pdf(html: str) -> bytes:
         raise PaperUnavailable(
             "paper_unavailable",
             f"This computer cannot make PDFs yet ({missing_library()}). The print page works. "
-            f"To mend it, the person who keeps the computer runs: {INSTALL_LINE}",
+            f"To fix it, the person who keeps the computer runs: {INSTALL_LINE}",
         )
     from weasyprint import HTML  # noqa: PLC0415
 
     document = HTML(string=html, base_url="warproom://paper/", url_fetcher=_fetcher())
-    made: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
-    return made
+    pdf: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
+    return pdf
 
 
 def qr_address(url: str) -> str:

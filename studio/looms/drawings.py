@@ -39,7 +39,7 @@ HEAD = 9.0
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class Label:
     """A text at a place, with the way it is anchored."""
 
     x: str
@@ -49,7 +49,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class Rectangle:
     """A rectangle."""
 
     x: str
@@ -59,7 +59,7 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Segment:
     """A straight line."""
 
     x1: str
@@ -74,14 +74,14 @@ class FrontView:
 
     view_box: str
     description: str
-    beam: Box
-    bars: tuple[Line, ...]
-    rakes: tuple[Box, ...]
-    numbers: tuple[Mark, ...]
-    middle: Line
-    size: Line
-    scale: Line
-    texts: tuple[Mark, ...]
+    beam: Rectangle
+    bars: tuple[Segment, ...]
+    rakes: tuple[Rectangle, ...]
+    numbers: tuple[Label, ...]
+    middle: Segment
+    size: Segment
+    scale: Segment
+    texts: tuple[Label, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,12 +93,12 @@ class EndView:
     centre: str
     corners: str
     radius: str
-    rakes: tuple[Line, ...]
+    rakes: tuple[Segment, ...]
     rake_radius: str
     turn: str
     head: str
-    warp: Line
-    texts: tuple[Mark, ...]
+    warp: Segment
+    texts: tuple[Label, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +167,7 @@ def front_view(beam: Beam, units: Units) -> FrontView:
     )
 
 
-def _front_texts(beam: Beam, one: float, foot: float, units: Units) -> Iterator[Mark]:
+def _front_texts(beam: Beam, one: float, foot: float, units: Units) -> Iterator[Label]:
     middle = f"middle: {beam.get_centre_display()}" if beam.is_sectional else "middle"
     scale_cm, scale_words = _scale(beam, units)
     yield _mark(PAGE / 2, 16, middle)
@@ -177,7 +177,7 @@ def _front_texts(beam: Beam, one: float, foot: float, units: Units) -> Iterator[
     yield _mark(SIDE + one * scale_cm + 10, foot + 61, scale_words, "draw-start")
 
 
-def _rakes(beam: Beam, one: float, top: float, height: float) -> Iterator[Box]:
+def _rakes(beam: Beam, one: float, top: float, height: float) -> Iterator[Rectangle]:
     if not beam.is_sectional:
         return
     thick = max(float(beam.divider_cm) * one, 1.5)
@@ -186,7 +186,7 @@ def _rakes(beam: Beam, one: float, top: float, height: float) -> Iterator[Box]:
         yield _box(middle - thick / 2, top, thick, height)
 
 
-def _numbers(beam: Beam, one: float, y: float) -> Iterator[Mark]:
+def _numbers(beam: Beam, one: float, y: float) -> Iterator[Label]:
     if not beam.is_sectional:
         return
     pitch = float(beam.pitch_cm or 0)
@@ -204,8 +204,8 @@ def shown_numbers(sections: int, room: float) -> list[int]:
     """
     step = next((step for step in STEPS if step * room >= NUMBER_ROOM), STEPS[-1])
     between = range(step, sections, step)
-    kept = [n for n in between if (n - 1) * room >= NUMBER_ROOM and (sections - n) * room >= NUMBER_ROOM]
-    return sorted({1, *kept, sections})
+    numbers = [n for n in between if (n - 1) * room >= NUMBER_ROOM and (sections - n) * room >= NUMBER_ROOM]
+    return sorted({1, *numbers, sections})
 
 
 def _first_rake(beam: Beam) -> float:
@@ -276,7 +276,7 @@ def _bars_between(beam: Beam) -> list[float]:
     return sorted(part for part in parts if 0 < part < 1)
 
 
-def _spokes(beam: Beam, radius: float, reach: float) -> Iterator[Line]:
+def _spokes(beam: Beam, radius: float, reach: float) -> Iterator[Segment]:
     for x, y in _corners(beam):
         yield _line(MIDDLE + x * radius, MIDDLE + y * radius, MIDDLE + x * reach, MIDDLE + y * reach)
 
@@ -312,12 +312,12 @@ def _warp_height(beam: Beam, one: float) -> float:
     return MIDDLE + up * one * _half_height(beam)
 
 
-def _warp(beam: Beam, one: float) -> Line:
+def _warp(beam: Beam, one: float) -> Segment:
     y = _warp_height(beam, one)
     return _line(MIDDLE, y, MIDDLE + _warp_side(beam) * (MIDDLE - 4), y)
 
 
-def _end_texts(beam: Beam, one: float) -> Iterator[Mark]:
+def _end_texts(beam: Beam, one: float) -> Iterator[Label]:
     over = beam.turning == Beam.Turning.OVER
     left = _warp_side(beam) < 0
     y = _warp_height(beam, one) + (-8 if over else 18)
@@ -330,8 +330,8 @@ def _end_texts(beam: Beam, one: float) -> Iterator[Mark]:
 def _end_in_words(beam: Beam, units: Units) -> str:
     built = f"{beam.bars} bars" if _corners(beam) else "a solid roller"
     return (
-        f"Seen from the crank side: {built}, {_shown(beam.circumference_cm, units)} round when empty. The beam winds "
-        f"{beam.winds}, and the warp leaves it {beam.get_turning_display()}."
+        f"Seen from the crank side: {built}, {_shown(beam.circumference_cm, units)} in circumference when empty. The "
+        f"beam winds {beam.winds}, and the warp leaves it {beam.get_turning_display()}."
     )
 
 
@@ -344,13 +344,13 @@ def _at(number: float) -> str:
     return f"{number:.2f}".rstrip("0").rstrip(".")
 
 
-def _mark(x: float, y: float, text: str, anchor: str = "draw-middle") -> Mark:
-    return Mark(_at(x), _at(y), text, anchor)
+def _mark(x: float, y: float, text: str, anchor: str = "draw-middle") -> Label:
+    return Label(_at(x), _at(y), text, anchor)
 
 
-def _box(x: float, y: float, width: float, height: float) -> Box:
-    return Box(_at(x), _at(y), _at(width), _at(height))
+def _box(x: float, y: float, width: float, height: float) -> Rectangle:
+    return Rectangle(_at(x), _at(y), _at(width), _at(height))
 
 
-def _line(x1: float, y1: float, x2: float, y2: float) -> Line:
-    return Line(_at(x1), _at(y1), _at(x2), _at(y2))
+def _line(x1: float, y1: float, x2: float, y2: float) -> Segment:
+    return Segment(_at(x1), _at(y1), _at(x2), _at(y2))

@@ -1,4 +1,4 @@
-"""Questions asked of looms, tools and people. Each is one home for one query."""
+"""Reads of looms and tools. Each is one home for one query."""
 
 from typing import Any
 
@@ -52,33 +52,33 @@ def hanging_on(thing: Loom | Beam) -> list[str]:
 def find_looms(text: str) -> QuerySet[Loom]:
     """Find looms by number, nickname, notes, or by the kind of beam they have."""
     names = names_meant(text)
-    wanted = Q(pk__in=[])
+    matches = Q(pk__in=[])
     for name in names:
-        wanted |= Q(nickname__icontains=name) | Q(notes__icontains=name) | Q(beams__name__icontains=name)
-    wanted |= Q(beams__kind__in=[kind.value for kind in Beam.Kind if f"{kind.label} beam" in names])
+        matches |= Q(nickname__icontains=name) | Q(notes__icontains=name) | Q(beams__name__icontains=name)
+    matches |= Q(beams__kind__in=[kind.value for kind in Beam.Kind if f"{kind.label} beam" in names])
     numbers = [int(name) for name in names if name.isascii() and name.isdigit() and len(name) <= LOOM_DIGITS]
-    wanted |= Q(number__in=numbers)
-    return Loom.objects.with_beams().filter(wanted).distinct()
+    matches |= Q(number__in=numbers)
+    return Loom.objects.with_beams().filter(matches).distinct()
 
 
 def find_stations(text: str) -> QuerySet[Station]:
     """Find stations by name or kind, under any name the trade has for the kind."""
     names = names_meant(text)
-    wanted = Q(kind__in=[kind.value for kind in Station.Kind if kind.label in names])
+    matches = Q(kind__in=[kind.value for kind in Station.Kind if kind.label in names])
     for name in names:
-        wanted |= Q(name__icontains=name) | Q(notes__icontains=name)
-    return stations().filter(wanted)
+        matches |= Q(name__icontains=name) | Q(notes__icontains=name)
+    return stations().filter(matches)
 
 
 def going_with_loom(loom: Loom) -> dict[str, Any]:
     """Say what goes and what stays when a loom leaves the register."""
     beams = loom.beams.annotate(times=Count("rounds"))
     goes = [f"Its {beam.name}, with {_counted(beam.times, 'measurement')} of the circumference." for beam in beams]
-    kept = (
+    counts = (
         (loom.faults.count(), "fault that was noted", "faults that were noted"),
         (loom.jobs.count(), "job of upkeep, with its log", "jobs of upkeep, with their log"),
     )
-    goes += [f"{number} {one if number == 1 else many}." for number, one, many in kept if number]
+    goes += [f"{number} {one if number == 1 else many}." for number, one, many in counts if number]
     stays = [f"The reed {reed}, kept with no loom." for reed in loom.own_reeds.all()]
     return {"title": f"Remove loom {loom}?", "goes": goes, "stays": stays, "back": loom.get_absolute_url()}
 

@@ -1,4 +1,4 @@
-"""Deeds done to looms, tools and people. Each takes its lock, looks, then writes; pages, admin and tests share them."""
+"""Writes of looms and tools. Each locks, checks, then writes; pages, admin and tests share them."""
 
 from datetime import date
 from decimal import Decimal
@@ -22,25 +22,25 @@ def keep_loom(*, loom: Loom | None, values: Values) -> Loom:
 @transaction.atomic
 def remove_loom(*, loom: Loom) -> None:
     """Take a loom off the register, with its beams; refused while warps hang on it."""
-    held = lock(loom)
-    _refuse_while_hanging(held, f"Loom {held}")
-    held.delete()
+    locked = lock(loom)
+    _refuse_while_hanging(locked, f"Loom {locked}")
+    locked.delete()
 
 
 @transaction.atomic
 def keep_beam(*, beam: Beam | None, loom: Loom, values: Values, by: Member | None = None) -> Beam:
     """Put a beam on a loom, or change it. The first circumference is kept with its date."""
     lock(loom)
-    known = dict(values)
-    measured_on = known.pop("measured_on", None) or timezone.localdate()
-    if known.get("kind") == Beam.Kind.PLAIN:
-        known |= {"pitch_cm": None, "rake_height_cm": None, "sections": 0, "divider_cm": Decimal(0)}
-    if beam is not None and "circumference_cm" in known:
+    fields = dict(values)
+    measured_on = fields.pop("measured_on", None) or timezone.localdate()
+    if fields.get("kind") == Beam.Kind.PLAIN:
+        fields |= {"pitch_cm": None, "rake_height_cm": None, "sections": 0, "divider_cm": Decimal(0)}
+    if beam is not None and "circumference_cm" in fields:
         raise ValueError("the circumference of a known beam changes by measure_beam, which keeps the date")
-    kept = change(beam or Beam(loom=loom), known)
+    saved = change(beam or Beam(loom=loom), fields)
     if beam is None:
-        _note_round(kept, kept.circumference_cm, measured_on, by)
-    return kept
+        _note_round(saved, saved.circumference_cm, measured_on, by)
+    return saved
 
 
 @transaction.atomic
@@ -48,12 +48,12 @@ def measure_beam(
     *, beam: Beam, circumference_cm: Decimal, measured_on: date, by: Member | None, note: str = ""
 ) -> BeamRound:
     """Keep a new circumference with its date. Turns are counted on the latest one."""
-    held = lock(beam)
-    made = _note_round(held, circumference_cm, measured_on, by, note)
-    latest = held.rounds.first()
-    if latest is not None and latest.circumference_cm != held.circumference_cm:
-        write(held, {"circumference_cm": latest.circumference_cm})
-    return made
+    locked = lock(beam)
+    measured = _note_round(locked, circumference_cm, measured_on, by, note)
+    latest = locked.rounds.first()
+    if latest is not None and latest.circumference_cm != locked.circumference_cm:
+        write(locked, {"circumference_cm": latest.circumference_cm})
+    return measured
 
 
 def _note_round(
@@ -61,24 +61,24 @@ def _note_round(
 ) -> BeamRound:
     if measured_on > timezone.localdate():
         raise ValidationError({"measured_on": "That day is still to come. Give the day it was measured."})
-    known = {"circumference_cm": circumference_cm, "measured_on": measured_on, "measured_by": by, "note": note}
-    return write(BeamRound(beam=beam), known)
+    fields = {"circumference_cm": circumference_cm, "measured_on": measured_on, "measured_by": by, "note": note}
+    return write(BeamRound(beam=beam), fields)
 
 
 @transaction.atomic
 def remove_beam(*, beam: Beam) -> None:
     """Take a beam off its loom, with its measurements; refused while warps hang on it."""
-    held = lock(beam)
-    _refuse_while_hanging(held, f"The {held.name}")
-    held.delete()
+    locked = lock(beam)
+    _refuse_while_hanging(locked, f"The {locked.name}")
+    locked.delete()
 
 
 def _refuse_while_hanging(thing: Loom | Beam, name: str) -> None:
     counts = hanging_on(thing)
     if counts:
-        said = " and ".join(counts)
+        listed = " and ".join(counts)
         instead = "Mark the loom as no longer in use instead." if isinstance(thing, Loom) else "Move them first."
-        raise StillInUse("still_in_use", f"{name} cannot be removed while other records name it: {said}. {instead}")
+        raise StillInUse("still_in_use", f"{name} cannot be removed while other records name it: {listed}. {instead}")
 
 
 @transaction.atomic

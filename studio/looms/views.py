@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from studio.access import FormPage, answer_form, member_of, needs, posted
+from studio.access import FormPage, act_required, answer_form, member_of, posted
 from studio.calendar.loom_weeks import ahead_in_words
 from studio.calendar.selectors import overdue, who_waits
 from studio.calendar.weeks import ahead_of, now_and_next
@@ -26,7 +26,7 @@ MOST_AHEAD = 12
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def loom_list(request: HttpRequest) -> HttpResponse:
     member = member_of(request)
     rows = now_and_next(Loom.objects.with_beams(), timezone.localdate())
@@ -35,7 +35,7 @@ def loom_list(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def loom_page(request: HttpRequest, pk: int) -> HttpResponse:
     member = member_of(request)
     loom = get_object_or_404(Loom, pk=pk)
@@ -68,24 +68,24 @@ def _calendar_of(loom: Loom, member: Member) -> dict[str, Any]:
     }
 
 
-@needs(Act.EDIT_LOOMS)
+@act_required(Act.EDIT_LOOMS)
 def loom_new(request: HttpRequest) -> HttpResponse:
     start = {"number": selectors.next_loom_number()}
     form = LoomForm(posted(request), instance=Loom(), initial=start, units=member_of(request).reads_in)
     looms = reverse("looms")
-    page = FormPage("New loom", "Put it on the register", looms, "The loom is on the register. Add its beams next.")
+    page = FormPage("New loom", "Add loom", looms, "The loom is on the register. Add its beams next.")
     return answer_form(request, form, page, lambda values: services.keep_loom(loom=None, values=values))
 
 
-@needs(Act.EDIT_LOOMS)
+@act_required(Act.EDIT_LOOMS)
 def loom_edit(request: HttpRequest, pk: int) -> HttpResponse:
     loom = get_object_or_404(Loom, pk=pk)
     form = LoomForm(posted(request), instance=loom, units=member_of(request).reads_in)
-    page = FormPage(f"Change loom {loom}", "Keep the changes", loom.get_absolute_url(), "The changes are kept.")
+    page = FormPage(f"Change loom {loom}", "Save", loom.get_absolute_url(), "The changes are saved.")
     return answer_form(request, form, page, lambda values: services.keep_loom(loom=loom, values=values))
 
 
-@needs(Act.EDIT_LOOMS)
+@act_required(Act.EDIT_LOOMS)
 def loom_delete(request: HttpRequest, pk: int) -> HttpResponse:
     loom = get_object_or_404(Loom, pk=pk)
     if request.method == "POST":

@@ -11,6 +11,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from django.utils import timezone
 
+from studio.dates import span_words
 from studio.loom_states import DRESSED, LoomState
 from studio.models.looms import Loom, Reed, Station
 from studio.models.members import Member
@@ -24,7 +25,7 @@ def person(name: str, **options: Any) -> models.ForeignKey[Any, Any]:
     return models.ForeignKey(Member, on_delete=models.PROTECT, verbose_name=name, **options)
 
 
-class Kept(models.Model):
+class Booking(models.Model):
     """What every reservation carries: who wrote it, whether it still stands, and its name in a calendar."""
 
     note = models.CharField("note", max_length=LONGEST_NOTE, blank=True)
@@ -44,7 +45,7 @@ class Kept(models.Model):
         return self.cancelled_at is None
 
 
-class LoomOccupancy(Kept):
+class LoomOccupancy(Booking):
     """A loom that somebody has, from one day up to another that is free again.
 
     From planning until the loom is swept: days to months, and one at a time. A class block and a loom out of order
@@ -108,6 +109,11 @@ class LoomOccupancy(Kept):
         return self.ends_before - timedelta(days=1)
 
     @property
+    def span(self) -> str:
+        """Its days, such as 3 to 21 December 2026."""
+        return span_words(self.starts_on, self.ends_before)
+
+    @property
     def days(self) -> int:
         """How many days it holds the loom."""
         return (self.ends_before - self.starts_on).days
@@ -134,7 +140,7 @@ class LoomStep(models.Model):
         return f"{self.occupancy}: {self.get_state_display()}"
 
 
-class SeatTime(Kept):
+class SeatTime(Booking):
     """Hours of one weaver at a warp that several weave."""
 
     occupancy = models.ForeignKey(LoomOccupancy, on_delete=models.PROTECT, related_name="seats")
@@ -157,14 +163,19 @@ class SeatTime(Kept):
         return f"{self.member} at {self.occupancy}"
 
 
-class ToolBooking(Kept):
+class ToolBooking(Booking):
     """A station or a reed that somebody has for a while, by itself or along with a loom."""
 
     station = models.ForeignKey(Station, on_delete=models.PROTECT, null=True, blank=True, related_name="bookings")
     reed = models.ForeignKey(Reed, on_delete=models.PROTECT, null=True, blank=True, related_name="bookings")
     member = person("who has it", related_name="tool_bookings")
     occupancy = models.ForeignKey(
-        LoomOccupancy, on_delete=models.PROTECT, null=True, blank=True, related_name="tools", verbose_name="along with"
+        LoomOccupancy,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="tools",
+        verbose_name="reserved with",
     )
     starts_at = models.DateTimeField("from")
     ends_at = models.DateTimeField("until")
@@ -205,7 +216,7 @@ class QueuePlace(models.Model):
     note = models.CharField("note", max_length=LONGEST_NOTE, blank=True)
     asked_at = models.DateTimeField("asked", default=timezone.now, editable=False)
     told_at = models.DateTimeField("told that it is free", null=True, blank=True, editable=False)
-    left_at = models.DateTimeField("left the queue", null=True, blank=True, editable=False)
+    left_at = models.DateTimeField("left the waiting list", null=True, blank=True, editable=False)
 
     class Meta:
         ordering = ("asked_at", "pk")
@@ -221,7 +232,7 @@ class QueuePlace(models.Model):
         return f"{self.member} waits for {self.loom}"
 
 
-def hold_occupancy(occupancy: LoomOccupancy) -> LoomOccupancy:
+def lock_occupancy(occupancy: LoomOccupancy) -> LoomOccupancy:
     """Lock the loom of a reservation, then read the reservation as it is now; within a transaction."""
     Loom.objects.select_for_update().get(pk=occupancy.loom_id)
     people = ("loom", "member", "called_back_by")

@@ -32,5 +32,5 @@ class NoticesForm(Grouped, forms.Form):
         """Turn what is wanted into what is not: a kind that comes later is wanted until somebody says no."""
         values = super().clean() or {}
         wanted = values.pop("wanted", [])
-        known = [kind for kind, _ in self.fields["wanted"].choices]  # type: ignore[attr-defined]
-        return {**values, "no_mail_for": [kind for kind in known if kind not in wanted]}
+        kinds = [kind for kind, _ in self.fields["wanted"].choices]  # type: ignore[attr-defined]
+        return {**values, "no_mail_for": [kind for kind in kinds if kind not in wanted]}

@@ -19,10 +19,10 @@ def see_all(*, member: Member) -> None:
 @transaction.atomic
 def choose_mail(*, member: Member, email: str, no_mail_for: list[str]) -> Member:
     """Keep where a member's mail goes and which kinds she does without; rules of the house always come."""
-    held = Member.objects.select_for_update().select_related("user").get(pk=member.pk)
-    held.user.email = email
-    held.user.save(update_fields=["email"])
-    held.no_mail_for = sorted({Notice.Kind(kind).value for kind in no_mail_for} - ALWAYS_BY_MAIL)
-    held.full_clean()
-    held.save()
-    return held
+    locked = Member.objects.select_for_update().select_related("user").get(pk=member.pk)
+    locked.user.email = email
+    locked.user.save(update_fields=["email"])
+    locked.no_mail_for = sorted({Notice.Kind(kind).value for kind in no_mail_for} - ALWAYS_BY_MAIL)
+    locked.full_clean()
+    locked.save()
+    return locked

@@ -98,7 +98,7 @@ class BriefingForm(Grouped, forms.ModelForm[Briefing]):
         fields = ("tool", "done_on")
 
 
-class Braked(PlainWords, AuthenticationForm):
+class ThrottledAuthenticationForm(PlainWords, AuthenticationForm):
     """A way in that slows down whoever guesses: passwords are not even looked at before the wait is over."""
 
     def clean(self) -> dict[str, Any]:
@@ -130,7 +130,7 @@ def wait_in_words(wait: timedelta) -> str:
     return f"Too many wrong passwords. Wait {minutes} minute{'' if minutes == 1 else 's'}, then try again."
 
 
-class SignInForm(Braked):
+class SignInForm(ThrottledAuthenticationForm):
     """Our words for a wrong name or password."""
 
     error_messages = {
@@ -139,7 +139,7 @@ class SignInForm(Braked):
     }
 
 
-class BackRoomForm(Braked, AdminAuthenticationForm):
+class AdminSignInForm(ThrottledAuthenticationForm, AdminAuthenticationForm):
     """The admin's own door, with the same brake."""
 
 

@@ -30,13 +30,13 @@ def make_key(*, member: Member, name: str) -> str:
     StudioError
         If the member has so many keys that some must be forgotten ones.
     """
-    held = Member.objects.select_for_update().get(pk=member.pk)
-    if held.keys.count() >= MOST_KEYS:
+    locked = Member.objects.select_for_update().get(pk=member.pk)
+    if locked.keys.count() >= MOST_KEYS:
         raise StudioError("too_many_keys", f"You have {MOST_KEYS} keys. Take back one that is no longer used.")
     key = PREFIX + secrets.token_urlsafe(RANDOM_BYTES)
-    made = ApiKey(member=held, name=name, digest=digest_of(key))
-    made.full_clean()
-    made.save()
+    api_key = ApiKey(member=locked, name=name, digest=digest_of(key))
+    api_key.full_clean()
+    api_key.save()
     return key
 
 
@@ -48,10 +48,10 @@ def take_back_key(*, member: Member, pk: int) -> None:
 def use_key(*, key: str) -> Member | None:
     """Give the member a key speaks for, and note the day; None where it speaks for nobody who may sign in."""
     usable = ApiKey.objects.filter(member__user__is_active=True)
-    found = usable.select_related("member__user").filter(digest=digest_of(key)).first()
-    if found is None:
+    api_key = usable.select_related("member__user").filter(digest=digest_of(key)).first()
+    if api_key is None:
         return None
     today = timezone.localdate()
-    if found.used_on != today:
-        ApiKey.objects.filter(pk=found.pk).update(used_on=today)
-    return found.member
+    if api_key.used_on != today:
+        ApiKey.objects.filter(pk=api_key.pk).update(used_on=today)
+    return api_key.member

@@ -36,10 +36,10 @@ def wait_after(times: int) -> timedelta:
 
 def time_to_wait(*, username: str, address: str) -> timedelta:
     """Give how long this name must not be tried from this address; nothing when it may be tried now."""
-    known = WrongPasswords.objects.filter(key=_key(username, address)).first()
-    if known is None or known.last_at < timezone.now() - FORGOTTEN_AFTER:
+    wrong = WrongPasswords.objects.filter(key=_key(username, address)).first()
+    if wrong is None or wrong.last_at < timezone.now() - FORGOTTEN_AFTER:
         return timedelta()
-    return max(known.last_at + wait_after(known.times) - timezone.now(), timedelta())
+    return max(wrong.last_at + wait_after(wrong.times) - timezone.now(), timedelta())
 
 
 @transaction.atomic
@@ -48,8 +48,8 @@ def note_wrong_password(*, username: str, address: str) -> None:
     now = timezone.now()
     WrongPasswords.objects.filter(last_at__lt=now - FORGOTTEN_AFTER).delete()
     key = _key(username, address)
-    _known, made = WrongPasswords.objects.get_or_create(key=key, defaults={"times": 1, "last_at": now})
-    if not made:
+    _known, is_new = WrongPasswords.objects.get_or_create(key=key, defaults={"times": 1, "last_at": now})
+    if not is_new:
         WrongPasswords.objects.filter(key=key).update(times=F("times") + 1, last_at=now)
 
 

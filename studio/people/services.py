@@ -33,17 +33,17 @@ def change_member(*, member: Member, values: Values) -> Member:
 
     The last steward stays one who may, or nobody could look after the house.
     """
-    known = dict(values)
+    fields = dict(values)
     stewards_first = Member.objects.select_for_update().filter(Q(role=Role.STEWARD) | Q(pk=member.pk)).order_by("pk")
-    held = next(locked for locked in stewards_first if locked.pk == member.pk)
-    may_sign_in = known.pop("may_sign_in", held.user.is_active)
-    stays = may_sign_in and known.get("role", held.role) == Role.STEWARD
-    if not stays and is_last_steward(held):
+    locked = next(row for row in stewards_first if row.pk == member.pk)
+    may_sign_in = fields.pop("may_sign_in", locked.user.is_active)
+    stays = may_sign_in and fields.get("role", locked.role) == Role.STEWARD
+    if not stays and is_last_steward(locked):
         raise StudioError("last_steward", "This is the only steward. Make somebody else a steward first.")
-    if may_sign_in != held.user.is_active:
-        held.user.is_active = may_sign_in
-        held.user.save(update_fields=["is_active"])
-    return write(held, known)
+    if may_sign_in != locked.user.is_active:
+        locked.user.is_active = may_sign_in
+        locked.user.save(update_fields=["is_active"])
+    return write(locked, fields)
 
 
 @transaction.atomic
@@ -57,6 +57,6 @@ def record_briefing(*, member: Member, tool: str, done_on: date, by: Member) -> 
     """Note a safety briefing on one tool; a later one takes the place of the earlier."""
     if done_on > timezone.localdate():
         raise ValidationError({"done_on": "That day is still to come. Give the day of the briefing."})
-    held = lock(member)
-    known = held.briefings.filter(tool=tool).first() or Briefing(member=held, tool=tool)
-    return write(known, {"done_on": done_on, "given_by": by})
+    locked = lock(member)
+    briefing = locked.briefings.filter(tool=tool).first() or Briefing(member=locked, tool=tool)
+    return write(briefing, {"done_on": done_on, "given_by": by})

@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from studio.access import FormPage, answer_form, member_of, needs, posted, signed_in
+from studio.access import FormPage, act_required, answer_form, member_of, member_required, posted
 from studio.models import Member
 from studio.people import selectors, services
 from studio.people.forms import BriefingForm, MemberForm, NewMemberForm, SettingsForm
@@ -14,14 +14,14 @@ from studio.rules.selectors import studio_rules
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def people(request: HttpRequest) -> HttpResponse:
     may_edit = may(member_of(request).role, Act.EDIT_PEOPLE)
     return render(request, "studio/people/people.html", {"people": selectors.people(), "may_edit": may_edit})
 
 
 @require_safe
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def person(request: HttpRequest, pk: int) -> HttpResponse:
     asker, shown = member_of(request), get_object_or_404(Member, pk=pk)
     may_edit = may(asker.role, Act.EDIT_PEOPLE)
@@ -29,27 +29,27 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "studio/people/person.html", {"person": shown, "briefings": briefings, "may_edit": may_edit})
 
 
-@needs(Act.EDIT_PEOPLE)
+@act_required(Act.EDIT_PEOPLE)
 def person_new(request: HttpRequest) -> HttpResponse:
     form = NewMemberForm(posted(request))
-    page = FormPage("New member", "Let them in", reverse("people"), "The member can sign in now.")
+    page = FormPage("New member", "Add member", reverse("people"), "The member can sign in now.")
     return answer_form(request, form, page, _add_member)
 
 
 def _add_member(values: dict[str, str]) -> Member:
-    known = {"name": values["name"], "role": values["role"], "units": studio_rules().units}
-    return services.add_member(username=values["username"], password=values["password"], values=known)
+    fields = {"name": values["name"], "role": values["role"], "units": studio_rules().units}
+    return services.add_member(username=values["username"], password=values["password"], values=fields)
 
 
-@needs(Act.EDIT_PEOPLE)
+@act_required(Act.EDIT_PEOPLE)
 def person_edit(request: HttpRequest, pk: int) -> HttpResponse:
     member = get_object_or_404(Member, pk=pk)
     form = MemberForm(posted(request), instance=member)
-    page = FormPage(f"Change {member}", "Keep the changes", member.get_absolute_url(), "The changes are kept.")
+    page = FormPage(f"Change {member}", "Save", member.get_absolute_url(), "The changes are saved.")
     return answer_form(request, form, page, lambda values: services.change_member(member=member, values=values))
 
 
-@needs(Act.EDIT_PEOPLE)
+@act_required(Act.EDIT_PEOPLE)
 def briefing_new(request: HttpRequest, pk: int) -> HttpResponse:
     steward, member = member_of(request), get_object_or_404(Member, pk=pk)
     form = BriefingForm(posted(request))
@@ -63,12 +63,12 @@ def briefing_new(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
-@signed_in
+@member_required
 def my_settings(request: HttpRequest) -> HttpResponse:
     member = member_of(request)
     form = SettingsForm(posted(request), instance=member)
     page = FormPage(
-        "My settings", "Keep my settings", reverse("my-settings"), "Your settings are kept.",
+        "My settings", "Save", reverse("my-settings"), "Your settings are saved.",
         template="studio/people/my_settings.html", more={"briefings": selectors.briefings_of(member)},
     )  # fmt: skip
     return answer_form(request, form, page, lambda values: services.change_my_settings(member=member, values=values))

@@ -4,29 +4,29 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 
-from studio.access import FormPage, answer_form, member_of, needs, posted
+from studio.access import FormPage, act_required, answer_form, member_of, posted
 from studio.rights import Act, may
 from studio.rules.forms import RulesForm
 from studio.rules.selectors import studio_rules
 from studio.rules.services import keep_rules
 
 
-@needs(Act.SEE_STUDIO)
+@act_required(Act.SEE_STUDIO)
 def rules(request: HttpRequest) -> HttpResponse:
     """Show the rules to everybody; stewards get them in boxes. What is posted meets the door of `change_rules`."""
     member = member_of(request)
     if request.method == "POST" or may(member.role, Act.EDIT_RULES):
         return change_rules(request)
-    kept = studio_rules()
-    form = RulesForm(instance=kept, units=member.reads_in)
-    return render(request, "studio/rules/rules.html", {"form": form, "rules": kept})
+    current = studio_rules()
+    form = RulesForm(instance=current, units=member.reads_in)
+    return render(request, "studio/rules/rules.html", {"form": form, "rules": current})
 
 
-@needs(Act.EDIT_RULES)
+@act_required(Act.EDIT_RULES)
 def change_rules(request: HttpRequest) -> HttpResponse:
     form = RulesForm(posted(request), instance=studio_rules(), units=member_of(request).reads_in)
     page = FormPage(
-        "Rules of the studio", "Keep the rules", reverse("rules"), "The rules are kept.",
+        "Rules of the studio", "Save", reverse("rules"), "The rules are saved.",
         lede="These figures are the studio's own. Most of those we start with have no published source; replace them "
         "by what you measure. Plans follow the figures of the day; a card keeps those it was printed with.",
         template="studio/rules/rules_form.html", more={"here": "rules"},

@@ -24,11 +24,11 @@ def week():
     """Give three looms: one free, one dressed by another, one of a class."""
     loom = calendar.a_free_loom(nickname="Heron")
     other = cast.trained_member("the other trained member")
-    held = calendar.reserve(calendar.a_free_loom(nickname="Egret"), other, start=0, end=20)
-    change_loom_state(occupancy=held, to="beaming", by=other)
+    occupancy = calendar.reserve(calendar.a_free_loom(nickname="Egret"), other, start=0, end=20)
+    change_loom_state(occupancy=occupancy, to="beaming", by=other)
     lessons = calendar.a_class(calendar.a_free_loom(nickname="Stork"))
     calendar.sit(lessons, cast.guest(), 10, 12)
-    return loom, held, lessons
+    return loom, occupancy, lessons
 
 
 def press_on(page, role, name):
@@ -39,29 +39,29 @@ def press_on(page, role, name):
 
 
 def test_reserve_be_refused_queue_and_take_over_by_keyboard(signed_in, live_server, week):
-    loom, held, _ = week
+    loom, occupancy, _ = week
     page = signed_in
     page.set_viewport_size(DESK)
     page.goto(live_server.url + reverse("week"))
     today = calendar.day(0)
-    press_on(page, "link", f"Reserve {loom.number} from {today.day} {today:%b}")
+    press_on(page, "link", f"Reserve {loom} from {today.day} {today:%b}")
     page.get_by_label("Work").focus()
     page.keyboard.type("Eight towels")
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", name="Eight towels")).to_be_visible()
     assert LoomOccupancy.objects.filter(loom=loom, title="Eight towels").exists()
 
-    page.goto(live_server.url + reverse("reserve", args=[held.loom.pk]))
+    page.goto(live_server.url + reverse("reserve", args=[occupancy.loom.pk]))
     page.get_by_label("Work").fill("Scarves")
-    press_on(page, "button", "Reserve it")
+    press_on(page, "button", "Reserve")
     expect(page.get_by_role("alert")).to_contain_text("taken by the other trained member")
     expect(page.get_by_label("Work")).to_have_value("Scarves")
-    press_on(page, "link", "Wait for this loom")
-    press_on(page, "button", "Wait for it")
-    expect(page.get_by_role("status").first).to_contain_text("You have a place in the queue")
-    assert QueuePlace.objects.filter(loom=held.loom, left_at=None).count() == 1
+    press_on(page, "link", "Join the waiting list")
+    press_on(page, "button", "Join")
+    expect(page.get_by_role("status").first).to_contain_text("You are on the waiting list")
+    assert QueuePlace.objects.filter(loom=occupancy.loom, left_at=None).count() == 1
 
-    LoomOccupancy.objects.filter(pk=held.pk).update(open_to_take_over=True)
+    LoomOccupancy.objects.filter(pk=occupancy.pk).update(open_to_take_over=True)
     page.reload()
     press_on(page, "link", "Towels")
     press_on(page, "link", "Take this loom over")
@@ -69,7 +69,7 @@ def test_reserve_be_refused_queue_and_take_over_by_keyboard(signed_in, live_serv
     page.keyboard.type("Scarves on the old threading")
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", name="Scarves on the old threading")).to_be_visible()
-    assert LoomOccupancy.objects.get(taken_over_from=held).state == "beaming"
+    assert LoomOccupancy.objects.get(taken_over_from=occupancy).state == "beaming"
 
 
 def test_hold_a_loom_for_a_plan_on_a_phone_and_tell_who_waits_when_it_is_free(signed_in, live_server):
@@ -85,12 +85,12 @@ def test_hold_a_loom_for_a_plan_on_a_phone_and_tell_who_waits_when_it_is_free(si
     expect(page.get_by_label("Reed that goes along")).not_to_have_value("")
     page.get_by_role("button", name="Hold it").click()
     expect(page.get_by_role("heading", name="Eight towels")).to_be_visible()
-    held = LoomOccupancy.objects.get()
-    assert [str(one.tool) for one in held.tools.all()] == ["12 dents to the inch"]
+    occupancy = LoomOccupancy.objects.get()
+    assert [str(one.tool) for one in occupancy.tools.all()] == ["12 dents to the inch"]
 
-    wait_for_loom(loom=held.loom, member=waiting, days=14)
-    page.get_by_role("link", name="Cancel it").click()
-    page.get_by_role("button", name="Cancel it").click()
+    wait_for_loom(loom=occupancy.loom, member=waiting, days=14)
+    page.get_by_role("link", name="Cancel the reservation").click()
+    page.get_by_role("button", name="Cancel the reservation").click()
     expect(page.get_by_role("status").first).to_contain_text("its days are free")
     page.context.clear_cookies()
     page.goto(live_server.url + reverse("sign-in"))
@@ -103,8 +103,8 @@ def test_hold_a_loom_for_a_plan_on_a_phone_and_tell_who_waits_when_it_is_free(si
 
 
 def test_changed_days_are_looked_at_while_typing(signed_in, live_server, week):
-    _, held, _ = week
-    signed_in.goto(live_server.url + reverse("reserve", args=[held.loom.pk]))
+    _, occupancy, _ = week
+    signed_in.goto(live_server.url + reverse("reserve", args=[occupancy.loom.pk]))
     signed_in.get_by_label("Last day").fill(str(calendar.day(5)))
     signed_in.get_by_label("Last day").press("Tab")
     expect(signed_in.locator("#days-free")).to_contain_text("taken by the other trained member")
@@ -137,11 +137,11 @@ def test_a_phone_shows_one_loom_at_a_time(signed_in, live_server, week):
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_every_page_fits_and_has_nothing_that_readers_stumble_over(signed_in, live_server, week, size):
-    loom, held, lessons = week
+    loom, occupancy, lessons = week
     signed_in.set_viewport_size(size)
     addresses = (
         "/", reverse("week"), reverse("month"), reverse("free-looms"), reverse("tools-week"), reverse("looms"),
-        reverse("reserve", args=[loom.pk]), held.get_absolute_url(), lessons.get_absolute_url(),
+        reverse("reserve", args=[loom.pk]), occupancy.get_absolute_url(), lessons.get_absolute_url(),
         loom.get_absolute_url(), reverse("tool-book"), reverse("booking-rules"), reverse("queue-join", args=[loom.pk]),
     )  # fmt: skip
     for address in addresses:

@@ -42,7 +42,7 @@ def too_small(page):
     return [box for box in boxes if min(box["width"], box["height"]) < SMALLEST_TARGET]
 
 
-def test_a_notice_is_seen_without_a_new_page(held, signed_in, live_server):
+def test_a_notice_is_seen_without_a_new_page(occupancy, signed_in, live_server):
     signed_in.goto(live_server.url)
     mine = signed_in.locator("#my-notices")
     expect(mine.get_by_role("listitem")).to_have_count(2)
@@ -52,10 +52,10 @@ def test_a_notice_is_seen_without_a_new_page(held, signed_in, live_server):
     assert signed_in.evaluate("document.body.dataset.same") == "yes"
 
 
-def test_a_loom_is_looked_over_by_keyboard_and_the_fault_stands_on_it(held, signed_in, live_server):
+def test_a_loom_is_looked_over_by_keyboard_and_the_fault_stands_on_it(occupancy, signed_in, live_server):
     signed_in.set_viewport_size(PHONE)
-    signed_in.goto(live_server.url + reverse("loom-checks", args=[held.pk]))
-    signed_in.get_by_role("link", name="Look the loom over when the work begins").click()
+    signed_in.goto(live_server.url + reverse("loom-checks", args=[occupancy.pk]))
+    signed_in.get_by_role("link", name="Inspect the loom when the work begins").click()
     ticks = signed_in.get_by_role("checkbox")
     ticks.first.focus()
     for number in range(len(points_asked("begin"))):
@@ -67,17 +67,17 @@ def test_a_loom_is_looked_over_by_keyboard_and_the_fault_stands_on_it(held, sign
             signed_in.keyboard.type("one shuttle is missing")
         signed_in.keyboard.press("Tab")
     signed_in.keyboard.type("All else well")
-    signed_in.get_by_role("button", name="Keep the list").press("Enter")
+    signed_in.get_by_role("button", name="Save").press("Enter")
     expect(signed_in.get_by_text("one shuttle is missing")).to_be_visible()
-    assert Fault.objects.filter(loom=held.loom, noted_by=held.member).count() == 1
+    assert Fault.objects.filter(loom=occupancy.loom, noted_by=occupancy.member).count() == 1
 
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-def test_every_page_fits_and_keeps_the_rules_of_access(held, signed_in, live_server, size):
+def test_every_page_fits_and_keeps_the_rules_of_access(occupancy, signed_in, live_server, size):
     signed_in.set_viewport_size(size)
     pages = {
-        "today": [], "notices": [], "my-notices": [], "my-feeds": [], "loom-care": [held.loom_id],
-        "check-fill": [held.pk, "begin"],
+        "today": [], "notices": [], "my-notices": [], "my-feeds": [], "loom-care": [occupancy.loom_id],
+        "check-fill": [occupancy.pk, "begin"],
     }  # fmt: skip
     for name, args in pages.items():
         signed_in.goto(live_server.url + reverse(name, args=args))

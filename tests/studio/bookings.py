@@ -1,11 +1,12 @@
-"""Plain factories of the calendar, made by the same deeds that pages use. Days are counted from today."""
+"""Plain factories of the calendar, made by the same actions that pages use. Days are counted from today."""
 
 from datetime import timedelta
 
 from django.utils import timezone
 
+from studio.calendar.preview import check_request
 from studio.calendar.seat_services import book_seat
-from studio.calendar.services import Wish, reserve_loom
+from studio.calendar.services import ReservationRequest, reserve_loom
 from studio.models import LoomOccupancy
 from tests.cast import steward, teacher, trained_member
 from tests.factories import a_beam, a_loom
@@ -23,11 +24,21 @@ def a_free_loom(**known):
     return a_beam(a_loom(**known)).loom
 
 
+def asked(member, start=0, end=28, **known):
+    """Give what somebody asks for, from one day until the loom is free again on another."""
+    days = {"starts_on": day(start), "ends_before": day(end)}
+    return ReservationRequest(**{"member": member, "title": "Towels", **days, **known})
+
+
 def reserve(loom=None, member=None, start=0, end=28, *, by=None, **known):
     """Reserve a loom from one day until it is free again on another."""
     member = member or trained_member()
-    wish = Wish(**{"member": member, "title": "Towels", "starts_on": day(start), "ends_before": day(end), **known})
-    return reserve_loom(loom=loom or a_free_loom(), wish=wish, by=by or member)
+    return reserve_loom(loom=loom or a_free_loom(), request=asked(member, start, end, **known), by=by or member)
+
+
+def check(loom, member, start, end, **known):
+    """Say what stands against a reservation."""
+    return check_request(loom=loom, request=asked(member, start, end, **known), by=member)
 
 
 def a_class(loom=None, by=None, start=0, end=28):

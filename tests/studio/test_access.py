@@ -7,7 +7,7 @@ from django.core.exceptions import PermissionDenied, ValidationError
 from django.forms import CharField, Form
 from django.urls import reverse
 
-from studio.access import attempt, member_of
+from studio.access import member_of, submit
 from studio.errors import StudioError
 from studio.models import Member
 from tests import cast
@@ -20,12 +20,12 @@ class NameForm(Form):
 
 
 def refuse(trouble):
-    """Give a deed that is always refused."""
+    """Give a action that is always refused."""
 
-    def deed(_values):
+    def action(_values):
         raise trouble
 
-    return deed
+    return action
 
 
 def request_of(rf, user):
@@ -61,33 +61,33 @@ def test_a_user_who_is_no_member_sees_the_refusal_not_a_fault(client):
     assert client.get(reverse("looms")).status_code == 403
 
 
-def test_a_deed_gives_what_it_made():
-    assert attempt(NameForm({"name": "Quay end"}), lambda values: values["name"]) == "Quay end"
+def test_a_action_gives_what_it_made():
+    assert submit(NameForm({"name": "Quay end"}), lambda values: values["name"]) == "Quay end"
 
 
-def test_a_deed_is_not_tried_with_mistakes_in_the_form():
-    assert attempt(NameForm({}), refuse(AssertionError("tried"))) is None
+def test_a_action_is_not_tried_with_mistakes_in_the_form():
+    assert submit(NameForm({}), refuse(AssertionError("tried"))) is None
 
 
 def test_a_refusal_stands_on_top_of_the_form():
     form = NameForm({"name": "Quay end"})
-    attempt(form, refuse(StudioError("taken", "The loom is taken.")))
+    submit(form, refuse(StudioError("taken", "The loom is taken.")))
     assert form.non_field_errors() == ["The loom is taken."]
 
 
 def test_a_models_mistake_stands_beside_its_field():
     form = NameForm({"name": "Quay end"})
-    attempt(form, refuse(ValidationError({"name": "Too plain."})))
+    submit(form, refuse(ValidationError({"name": "Too plain."})))
     assert form.errors == {"name": ["Too plain."]}
 
 
 def test_a_mistake_of_a_field_the_form_lacks_stands_on_top():
     form = NameForm({"name": "Quay end"})
-    attempt(form, refuse(ValidationError({"shafts": "Too many."})))
+    submit(form, refuse(ValidationError({"shafts": "Too many."})))
     assert form.non_field_errors() == ["Too many."]
 
 
 def test_a_mistake_of_no_field_stands_on_top():
     form = NameForm({"name": "Quay end"})
-    attempt(form, refuse(ValidationError("Not now.")))
+    submit(form, refuse(ValidationError("Not now.")))
     assert form.non_field_errors() == ["Not now."]

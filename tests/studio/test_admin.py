@@ -30,11 +30,11 @@ def founder(client):
 
 
 @pytest.mark.parametrize("table", ["beamround", "member", "studiorules"])
-@pytest.mark.parametrize("deed", ["add", "change", "delete"])
-def test_what_the_pages_check_is_only_looked_at_there(founder, table, deed):
+@pytest.mark.parametrize("action", ["add", "change", "delete"])
+def test_what_the_pages_check_is_only_looked_at_there(founder, table, action):
     someone, rounds = cast.new_member(), factories.a_beam().rounds
     keys = {"beamround": rounds.get().pk, "member": someone.pk, "studiorules": studio_rules().pk}
-    address = reverse(f"admin:studio_{table}_{deed}", args=[] if deed == "add" else [keys[table]])
+    address = reverse(f"admin:studio_{table}_{action}", args=[] if action == "add" else [keys[table]])
     assert founder.post(address, {"post": "yes", "role": "steward"}).status_code == 403
 
 

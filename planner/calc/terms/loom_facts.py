@@ -1,6 +1,6 @@
 """The loom, its beam and reeds, and the winding tools, as the studio measured them: the plan's given facts.
 
-Part of the brief, and reached through `planner.calc.terms.brief`; kept apart so that each file fits a reader's head.
+Part of the brief, and reached through `planner.calc.terms.brief`; what a field is, stands beside it (`field_table`).
 """
 
 from __future__ import annotations
@@ -8,6 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from typing import Annotated
+
+from planner.calc.terms.bounds import MOST_ENDS, MOST_SECTIONS, MOST_SHAFTS
+from planner.calc.terms.field_table import Spec, choice, flag, length, part, per_cm, whole, width, words
+from studio.quantities import Bars, Cm, DentsPerCm, Ends, Heddles, Sections, Shafts, Spools
 
 ZERO = Fraction(0)
 
@@ -33,152 +38,93 @@ class Turning(StrEnum):
     UNDER = "under"
 
 
+# fmt: off
 @dataclass(frozen=True, slots=True)
 class ReedFacts:
-    """One reed of the studio.
+    """One reed of the studio."""
 
-    Attributes
-    ----------
-    name : str
-        What is written on it, such as 12 dpi or 50/10. [-]
-    dents : Fraction
-        Dents per unit of width. [dents/cm]
-    reed_length : Fraction
-        Usable width of the reed. [cm]
-    """
-
-    name: str
-    dents: Fraction
-    reed_length: Fraction
+    name: Annotated[str, words("as written on the reed", least=1, most=80)]
+    dents: Annotated[DentsPerCm, Spec("dents")]
+    reed_length: Annotated[Cm, width("usable width")]
 
 
 @dataclass(frozen=True, slots=True)
 class BeamFacts:
-    """One warp beam, as measured here.
+    """One warp beam, as measured here."""
 
-    Attributes
-    ----------
-    kind : BeamKind
-        Plain or sectional. [-]
-    circumference : Fraction
-        Round the bars, empty. [cm]
-    usable_width : Fraction
-        Width that can carry warp. [cm]
-    pitch : Fraction | None
-        Section width, centre of divider to centre of divider; None on a plain beam. [cm]
-    divider : Fraction
-        Thickness of one divider. [cm]
-    sections : int
-        Number of sections; 0 on a plain beam. [-]
-    centre : Centre
-        What stands at the middle. [-]
-    rake_height : Fraction | None
-        Rake above the bar; None on a plain beam. [cm]
-    bars : int
-        Bars the circumference is made of; 0 for a solid roller. [-]
-    leader : Fraction | None
-        Length of a leader from where it is fastened to its loop. [cm]
-    leader_offset : Fraction
-        Where it is fastened, past a bar along the round, the way it winds; 0 on the bar itself. [cm]
-    leader_knot : Fraction
-        Length of knot and loop beyond the leader's end, along the round. [cm]
-    turning : Turning
-        Warp comes off over the top or from under. [-]
-    clockwise : bool
-        Turns clockwise while winding, seen from the crank side. [-]
-    tape : Fraction
-        Most the circumference can be wrong, either way, by the tape it was measured with. [cm]
-    depth_per_turn : Fraction | None
-        Calibrated depth of one turn of this yarn on this beam, if measured. [cm]
-    """
-
-    kind: BeamKind
-    circumference: Fraction
-    usable_width: Fraction
-    pitch: Fraction | None = None
-    divider: Fraction = ZERO
-    sections: int = 0
-    centre: Centre = Centre.DIVIDER
-    rake_height: Fraction | None = None
-    bars: int = 0
-    leader: Fraction | None = None
-    leader_offset: Fraction = ZERO
-    leader_knot: Fraction = ZERO
-    turning: Turning = Turning.OVER
-    clockwise: bool = True
-    tape: Fraction = ZERO
-    depth_per_turn: Fraction | None = None
+    kind: Annotated[BeamKind, choice()]
+    circumference: Annotated[Cm, width("round the bars, empty", "The circumference of the beam", above=True)]
+    usable_width: Annotated[Cm, width("what can carry warp", "The usable width of the beam", above=True)]
+    pitch: Annotated[Cm | None, length(
+        "section width, centre of divider to centre of divider", left_out="a sectional beam needs it")] = None
+    divider: Annotated[Cm, width("thickness of one", "The thickness of a divider")] = ZERO
+    sections: Annotated[Sections, whole(
+        "how many; a sectional beam needs it", "The number of sections", most=MOST_SECTIONS)] = 0
+    centre: Annotated[Centre, choice(
+        "at the middle: a divider with an even number of sections, a section with an odd one")] = Centre.DIVIDER
+    rake_height: Annotated[Cm | None, width(
+        "of the rake above the bar", "The height of the rakes", left_out="not known")] = None
+    bars: Annotated[Bars, whole(
+        "bars the circumference is made of, 0 for a solid roller", "The number of bars", most=24)] = 0
+    leader: Annotated[Cm | None, length(
+        "from where it is fastened to its loop", "The length of a leader", left_out="not known")] = None
+    leader_offset: Annotated[Cm, width(
+        "where it is fastened, past a bar along the round, the way it winds", "The place where a leader is fastened",
+        left_out="0: on a bar")] = ZERO
+    leader_knot: Annotated[Cm, width(
+        "knot and loop beyond the leader's end, along the round", "The length of a leader knot")] = ZERO
+    turning: Annotated[Turning, choice("how the warp leaves the beam")] = Turning.OVER
+    clockwise: Annotated[bool, flag("turns clockwise while winding, seen from the crank side")] = True
+    tape: Annotated[Cm, width(
+        "most the circumference can be wrong, either way, by the tape it was measured with",
+        "The doubt of the tape")] = ZERO
+    depth_per_turn: Annotated[Cm | None, Spec(
+        "depth", "measured with this yarn on this beam", "The measured depth per turn", most=2000, above=True,
+        left_out="worked out from the yarn")] = None
 
 
 @dataclass(frozen=True, slots=True)
 class LoomFacts:
-    """The loom the warp is planned for.
+    """The loom the warp is planned for."""
 
-    Attributes
-    ----------
-    name : str
-        Nickname, as the studio says it. [-]
-    weaving_width : Fraction
-        Widest warp in the reed. [cm]
-    beam : BeamFacts
-        The warp beam used. [-]
-    waste : Fraction
-        Loom waste as measured here. [cm]
-    shafts : int
-        Number of shafts. [-]
-    treadles : int
-        Number of treadles. [-]
-    heddles : tuple[int, ...]
-        Heddles on each shaft, front shaft first; empty when not counted. [-]
-    reeds : tuple[ReedFacts, ...]
-        Reeds that fit and may be used. [-]
-    """
-
-    name: str
-    weaving_width: Fraction
-    beam: BeamFacts
-    waste: Fraction
-    shafts: int = 4
-    treadles: int = 0
-    heddles: tuple[int, ...] = ()
-    reeds: tuple[ReedFacts, ...] = ()
+    name: Annotated[str, words("nickname", least=1, most=80)]
+    weaving_width: Annotated[Cm, width("widest warp in the reed", "The weaving width of the loom", above=True)]
+    beam: Annotated[BeamFacts, part("loom.beam")]
+    waste: Annotated[Cm, length("loom waste as measured", "The loom waste")]
+    shafts: Annotated[Shafts, whole(called="The number of shafts", least=1, most=MOST_SHAFTS)] = 4
+    treadles: Annotated[int, whole(called="The number of treadles", most=MOST_SHAFTS)] = 0
+    heddles: Annotated[tuple[Heddles, ...], Spec(
+        "counts", "one for each shaft, front shaft first", most=10000, left_out="not counted")] = ()
+    reeds: Annotated[tuple[ReedFacts, ...], part("loom.reeds", most=40, left_out="none")] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """Winding tools: rack, box, board, raddle.
+    """Winding tools: rack, box, board, raddle."""
 
-    Attributes
-    ----------
-    rack_spools : int | None
-        Places on the spool rack; None when not known. [-]
-    board_path_max : Fraction | None
-        Longest path of the board or mill. [cm]
-    board_step : Fraction
-        Grain of path lengths on the board. [cm]
-    ends_at_once : int
-        Ends wound together on the board. [ends]
-    chain_ends_max : int
-        Most ends in one chain off a plain beam's board. [ends]
-    raddle_space : Fraction
-        Width of one raddle space. [cm]
-    tie_every : Fraction
-        Distance between choke ties. [cm]
-    comb_dents : Fraction | None
-        Dents of the box's exit comb; None leaves the comb out. [dents/cm]
-    comb_ends_per_dent : int
-        Fewest ends in each dent of the exit comb; where a section needs more, more go in. [ends]
-    spool_step : Fraction
-        Lengths on spools are rounded up to this. [cm]
-    """
-
-    rack_spools: int | None = None
-    board_path_max: Fraction | None = None
-    board_step: Fraction = Fraction(2286, 100)
-    ends_at_once: int = 2
-    chain_ends_max: int = 100
-    raddle_space: Fraction = Fraction(127, 100)
-    tie_every: Fraction = Fraction(9144, 100)
-    comb_dents: Fraction | None = None
-    comb_ends_per_dent: int = 1
-    spool_step: Fraction = Fraction(4572, 10)
+    rack_spools: Annotated[Spools | None, whole(
+        "places on the spool rack", "The number of places on the rack", "Spools on the rack",
+        "Empty: as kept with the rack.", "tools", least=1, most=MOST_ENDS, left_out="not known")] = None
+    board_path_max: Annotated[Cm | None, length(
+        "longest path of board or mill", "The longest path of the board", "Longest path",
+        "Empty: as kept with the board.", "tools", above=True, left_out="not known")] = None
+    board_step: Annotated[Cm, length(
+        "paths change by this", "The step of the board", "Paths change by", "Empty: as kept with the board.", "tools",
+        above=True)] = Fraction(2286, 100)
+    ends_at_once: Annotated[Ends, whole(
+        "ends wound together on the board", "The ends wound at once", "Ends wound at once",
+        "Empty: as kept with the board.", "tools", least=1, most=1000)] = 2
+    chain_ends_max: Annotated[Ends, whole(
+        "most ends in one chain", "The ends of one chain", "Most ends in a chain", "Empty: 100.", "tools", least=1,
+        most=MOST_ENDS)] = 100
+    raddle_space: Annotated[Cm, width("one space", "The raddle space", above=True)] = Fraction(127, 100)
+    tie_every: Annotated[Cm, length(
+        "between choke ties", "The distance between choke ties", above=True)] = Fraction(9144, 100)
+    comb_dents: Annotated[DentsPerCm | None, per_cm(
+        "dents", "of the box's exit comb", "The dents of the comb", left_out="comb left out")] = None
+    comb_ends_per_dent: Annotated[Ends, whole(
+        "fewest ends in each dent of the exit comb; where a section needs more, more go in",
+        "The ends in each dent of the comb", least=1, most=100)] = 1
+    spool_step: Annotated[Cm, length(
+        "lengths on spools are rounded up to this", "The step of spool lengths", above=True)] = Fraction(4572, 10)
+# fmt: on

@@ -7,15 +7,13 @@ is unwise is no problem: it becomes a remark in the plan. Most rules are rows of
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import lcm
 from operator import attrgetter
-from typing import TYPE_CHECKING
+from typing import Any
 
 from planner.calc.terms.bounds import (
-    ABOVE_ZERO,
-    FROM_ZERO,
     MOST_CODE,
     MOST_ENDS,
     MOST_GROUPS,
@@ -27,28 +25,17 @@ from planner.calc.terms.bounds import (
     MOST_TURNS,
     MOST_WIDTH,
     MOST_YARNS,
-    OF_YARN,
 )
-
-if TYPE_CHECKING:
-    from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.field_table import Spec, entries, walk
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Why a brief cannot be worked out, beside the field it concerns.
-
-    Attributes
-    ----------
-    field : str
-        Name of the field in the brief, dotted for nested ones. [-]
-    code : str
-        Short constant word. [-]
-    message : str
-        One sentence that says what to do. [-]
-    """
+    """Why a brief cannot be worked out, beside the field it concerns; the message says what to do."""
 
     field: str
+    """Its name in the brief, dotted for nested ones."""
     code: str
     message: str
 
@@ -56,28 +43,15 @@ class Problem:
 CENTRE_AND_SECTIONS = "An even number of sections has a divider at the middle, an odd number a section."
 """The sentence of the loom's own form, where a beam is entered."""
 
+WEFT_TEX = replace(next(one.spec for one in entries(YarnChoice) if one.name == "tex"), called="The count of the weft")
 NOT_IN_CODES = frozenset("(),;\n\r")
 
 
 def problems_of(brief: WarpBrief) -> tuple[Problem, ...]:
-    """Give everything that makes a brief impossible to work out.
+    """Give everything that makes a brief impossible to work out, in the order of the form.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        What the weaver wants. [-]
-
-    Returns
-    -------
-    problems : tuple[Problem, ...]
-        One for each trouble, in the order of the form; empty when the brief can be worked out. [-]
-
-    Notes
-    -----
     Rules that combine fields are asked only when each field is sound by itself, so that one slip gives one sentence.
 
-    Examples
-    --------
     >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice, WarpBrief
     >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
     >>> loom = LoomFacts("Loom by the window", Fraction(100), beam, Fraction(90))
@@ -89,32 +63,25 @@ def problems_of(brief: WarpBrief) -> tuple[Problem, ...]:
     return alone or tuple(problem for check in _TOGETHER for problem in check(brief))
 
 
-def _value(brief: WarpBrief, path: str) -> Fraction | int | None:
-    found: Fraction | int | None = None if path == "weft.tex" and brief.weft is None else attrgetter(path)(brief)
-    return found
+BOUNDED = tuple((path, attrgetter(path), entry.spec) for path, entry in walk(WarpBrief) if entry.spec.called)
+OF_YARN = tuple(entry for entry in entries(YarnChoice) if entry.spec.called)
 
 
 def _out_of_bounds(brief: WarpBrief) -> Iterator[Problem]:
-    for rules, lowest_allowed in ((ABOVE_ZERO, False), (FROM_ZERO, True)):
-        for path, words, (lowest, greatest) in rules:
-            yield from _bounded(path, words, _value(brief, path), (lowest, greatest), lowest_allowed=lowest_allowed)
+    for path, value_of, spec in BOUNDED:
+        yield from _bounded(path, spec, value_of(brief))
+    if brief.weft is not None:
+        yield from _bounded("weft.tex", WEFT_TEX, brief.weft.tex)
 
 
-def _bounded(
-    path: str,
-    words: str,
-    value: Fraction | int | None,
-    bounds: tuple[Fraction, Fraction | int],
-    *,
-    lowest_allowed: bool,
-) -> Iterator[Problem]:
+def _bounded(path: str, spec: Spec, value: Any) -> Iterator[Problem]:
     if value is None:
         return
-    if value < bounds[0] or (value == bounds[0] and not lowest_allowed):
-        ask = "cannot be below zero" if lowest_allowed else "must be above zero"
-        yield Problem(path, "too_small", f"{words} {ask}.")
-    elif value > bounds[1]:
-        yield Problem(path, "too_large", f"{words} is far too large; check the number and its unit.")
+    if value < spec.least or (spec.above and value == spec.least):
+        ask = "must be above zero" if spec.above or spec.least > 0 else "cannot be below zero"
+        yield Problem(path, "too_small", f"{spec.called} {ask}.")
+    elif value > spec.most:
+        yield Problem(path, "too_large", f"{spec.called} is far too large; check the number and its unit.")
 
 
 def _width(brief: WarpBrief) -> Iterator[Problem]:
@@ -178,9 +145,8 @@ def _yarns(brief: WarpBrief) -> Iterator[Problem]:
     if not 1 <= len(brief.yarns) <= MOST_YARNS:
         yield Problem("yarns", "yarns_missing", f"Choose the warp yarn; at most {MOST_YARNS}.")
     for at, yarn in enumerate(brief.yarns):
-        for name, words, bounds, lowest_allowed in OF_YARN:
-            value = getattr(yarn, name)
-            yield from _bounded(f"yarns.{at}.{name}", words, value, bounds, lowest_allowed=lowest_allowed)
+        for entry in OF_YARN:
+            yield from _bounded(f"yarns.{at}.{entry.name}", entry.spec, getattr(yarn, entry.name))
         yield from _density_range(f"yarns.{at}.density_low", yarn)
 
 
@@ -351,7 +317,7 @@ def _roughly(brief: WarpBrief) -> Fraction:
     return (brief.pieces * piece + apart + rest) * (1 + loss.margin)
 
 
-Check = Callable[["WarpBrief"], Iterator[Problem]]
+Check = Callable[[WarpBrief], Iterator[Problem]]
 _ALONE: tuple[Check, ...] = (_width, _length, _out_of_bounds, _beam, _loom, _yarns, _codes, _order, _threading, _lifts)
 _TOGETHER: tuple[Check, ...] = (
     _needs_order, _balance, _never_crosses, _as_typed, _method, _chain_sections, _tolerances, _shift, _size,

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from planner.calc.beam import edges, unequal
 from planner.calc.cloth import colours, crammed, fitting, warp_width
-from planner.calc.fit import edges as edge_fit
+from planner.calc.fit import partial_edges as edge_fit
 from planner.calc.terms.brief import Layout, WarpBrief
 from planner.calc.terms.plan import Alternative, Beaming, Choices, Cloth, Mismatch, Remark, RepeatLayouts, Sum
 from planner.calc.worksheet.cloth import widths_of

@@ -17,7 +17,7 @@ from planner.calc.worksheet.mixed import as_wound
 from planner.calc.worksheet.reed import sleying_of
 from planner.calc.worksheet.sums import line, of
 from planner.calc.worksheet.threading import threading_of
-from planner.calc.worksheet.two_beams import beam_problems, beams_of
+from planner.calc.worksheet.two_beams import beams_of
 from planner.calc.worksheet.winding import winding_of
 from planner.calc.worksheet.yarn import one_more_of, yarn_of
 
@@ -25,12 +25,8 @@ from planner.calc.worksheet.yarn import one_more_of, yarn_of
 def work_out(brief: WarpBrief) -> WarpPlan:
     """Work a brief out to a plan, in the order of the bench.
 
-    Sett, width and ends; length; sections, turns and depth; reed; spools or chains; yarn; threading; fit.
-
-    Raises
-    ------
-    ValueError
-        If the brief has problems; doors ask for these first and show them beside the fields.
+    Sett, width and ends; length; sections, turns and depth; reed; spools or chains; yarn; threading; fit. Whoever reads
+    the brief asks `problems_of` and `beam_problems`, once: here it has none.
 
     Examples
     --------
@@ -45,9 +41,6 @@ def work_out(brief: WarpBrief) -> WarpPlan:
     >>> [chain.passes for chain in work_out(brief).winding.chains]
     [47, 47, 47]
     """
-    problems = brief.problems() or beam_problems(brief)
-    if problems:
-        raise ValueError(f"brief has problems: {', '.join(problem.code for problem in problems)}")
     cloth, length = cloth_of(brief), length_of(brief)
     brief = as_wound(brief, cloth)
     beaming = beaming_of(brief, cloth, length)

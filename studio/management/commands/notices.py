@@ -16,7 +16,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Do both, and say in one line what was done."""
-        made = make_notices(today=timezone.localdate())
+        count = make_notices(today=timezone.localdate())
         sent = send_notices()
         failed = f", {sent.failed} could not be sent and will be tried again" if sent.failed else ""
-        self.stdout.write(f"{made} new, {sent.mailed} sent by mail{failed}.")
+        self.stdout.write(f"{count} new, {sent.mailed} sent by mail{failed}.")

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from inventory.files import services as file_services
 from inventory.files.selectors import HEADINGS
-from inventory.files.services import keep_file
+from inventory.files.services import import_file
 from inventory.files.spreadsheets import read_table, write_table
 from inventory.ledger.quarantine import quarantine
 from inventory.ledger.selectors import ledger_faults
@@ -64,7 +64,7 @@ def keep(browser, content, what="all", **known):
 
 
 def deeds(page):
-    return [row.deed for row in page.context["plan"].rows]
+    return [row.outcome for row in page.context["plan"].rows]
 
 
 def down(browser, kind="csv"):
@@ -521,7 +521,7 @@ class TestHostile:
         a_yarn()
         page, _ = shown(desk, csv_row())
         with pytest.raises(FileSent.DoesNotExist):
-            keep_file(sent=FileSent.objects.get(), by=steward(), seen=page.context["plan"].mark, good_only=False)
+            import_file(sent=FileSent.objects.get(), by=steward(), seen=page.context["plan"].mark, good_only=False)
 
     @pytest.mark.parametrize("part", ["csv", "xlsx", "sheet"])
     @pytest.mark.usefixtures("shelf")

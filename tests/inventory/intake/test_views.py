@@ -10,7 +10,7 @@ from PIL import Image
 
 from inventory.intake.forms import EmptyForm, IntakeForm, weight_lines
 from inventory.intake.photo_services import file_of
-from inventory.intake.services import take_in, weigh_empty
+from inventory.intake.services import add_to_stock, weigh_empty
 from inventory.models import Arrival, Package, PackagePhoto, Photo, Tare, TareWeighing, Yarn
 from inventory.shelf.services import PackageFacts
 from tests.cast import as_, guest, new_member, steward, stranger, teacher, trained_member
@@ -40,7 +40,7 @@ def typed(browser=None, **known):
 
 def arrive(by, *grosses, **known):
     facts = PackageFacts(**{"gross_text": "", "tare_text": "25 g", "bin_name": "N1", "source": "donated", **known})
-    return take_in(facts=facts, grosses=grosses or ["525 g"], by=by).arrivals
+    return add_to_stock(facts=facts, grosses=grosses or ["525 g"], by=by).arrivals
 
 
 @pytest.fixture

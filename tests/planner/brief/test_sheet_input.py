@@ -98,10 +98,10 @@ def test_a_number_without_a_unit_means_the_sheets_unit():
 
 
 @pytest.mark.parametrize("text", ["12", "12 1/2", "12½", "1/2", "7,5", "0.001"])
-@pytest.mark.parametrize("name", [f.name for f in FIELDS.values() if f.kind in KINDS and f.kind != "share"])
+@pytest.mark.parametrize("name", [f.name for f in FIELDS.values() if f.spec.kind in KINDS and f.spec.kind != "share"])
 def test_a_change_of_units_changes_no_meaning(name, text):
     kept = with_units_kept({name: text}, Units.INCH, Units.METRIC)[name]
-    assert read(kept, FIELDS[name].kind, Units.METRIC) == read(text, FIELDS[name].kind, Units.INCH)
+    assert read(kept, FIELDS[name].spec.kind, Units.METRIC) == read(text, FIELDS[name].spec.kind, Units.INCH)
 
 
 def test_a_change_of_units_leaves_what_says_its_own():

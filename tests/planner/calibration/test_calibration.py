@@ -11,10 +11,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from planner.calc.worksheet.work_out import work_out
-from planner.calibration.selectors import measured_on, with_densities, yarns_by_fineness
+from planner.calibration.selectors import measured_on, yarns_by_fineness
 from planner.calibration.services import keep_calibration, remove_calibration
 from planner.models import Calibration
-from planner.warps.from_database import resolved
+from planner.warps.from_database import read_document
 from planner.warps.selectors import read_sheet
 from studio.errors import StudioError
 from studio.rules.selectors import studio_rules
@@ -150,24 +150,12 @@ def test_measurements_that_contradict_each_other_are_all_allowed_for(beam, train
 
 def test_a_document_of_the_api_takes_it_up_unless_it_brings_its_own_density(beam, trained):
     calibrated(beam, trained)
-    asked = {"loom": {"number": beam.loom.number}, "yarns": [{"code": "A", "grist": "8/2 cotton"}]}
-    assert "density_low" in resolved(asked)["yarns"][0]
+    warp = {"title": "Towels", "sett": "20 /in", "width_in_reed": "24 in", "warp_length": "10 yd"}
+    asked = {**warp, "loom": {"number": beam.loom.number}, "yarns": [{"code": "A", "grist": "8/2 cotton"}]}
+    assert read_document(asked).problems == ()
+    assert read_document(asked).brief.yarns[0].density_low is not None
     own = {**asked, "yarns": [{"code": "A", "grist": "8/2 cotton", "wound_density": "0.5 g/cm3"}]}
-    assert "density_low" not in resolved(own)["yarns"][0]
-
-
-@pytest.mark.parametrize(
-    "document",
-    [
-        {},
-        {"yarns": "A", "loom": {"beam": {}}},
-        {"yarns": [None, 3, {"grist": 7}, {"grist": "much"}], "loom": {"beam": {}}},
-        {"yarns": [{"grist": "3360 yd/lb"}], "loom": 3},
-    ],
-)
-def test_a_document_that_is_none_stays_as_it_is(beam, trained, document):
-    calibrated(beam, trained)
-    assert with_densities(document, beam.pk) == document
+    assert read_document(own).brief.yarns[0].density_low is None
 
 
 def test_what_was_measured_takes_one_question(beam, trained, django_assert_num_queries):

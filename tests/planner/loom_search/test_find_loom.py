@@ -13,7 +13,7 @@ from planner.models import Project
 from planner.sheet.services import save_project
 from studio.calendar.dressing import change_loom_state
 from studio.calendar.services import give_back, wait_for_loom
-from studio.calendar.words import day_words, span_words
+from studio.dates import day_words, span_words
 from studio.models import LoomOccupancy
 from studio.units import Units
 from tests.cast import as_, guest, new_member, teacher, trained_member

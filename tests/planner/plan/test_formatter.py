@@ -117,14 +117,14 @@ def test_a_missing_value_shows_as_an_ellipsis():
 
 
 def calls_of_remark():
-    for path in sorted(Path(calc.__file__).parent.glob("*.py")):
+    for path in sorted(Path(calc.__file__).parent.rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Remark":
                 yield node
 
 
 def words_in_calc():
-    texts = [path.read_text(encoding="utf-8") for path in Path(calc.__file__).parent.glob("*.py")]
+    texts = [path.read_text(encoding="utf-8") for path in Path(calc.__file__).parent.rglob("*.py")]
     nodes = [node for text in texts for node in ast.walk(ast.parse(text))]
     return {node.value for node in nodes if isinstance(node, ast.Constant)}
 

@@ -1,7 +1,10 @@
 """The sheet put together: what is shown loudly, what is folded up, what is never left out."""
 
+import sys
+
 import pytest
 
+from planner.calc.terms.problems import problems_of
 from planner.sheet.sheet import sheet_form, work_sheet
 from studio.units import Units
 from tests import cast
@@ -45,6 +48,16 @@ def test_a_sheet_with_mistakes_has_no_plan():
     sheet = work_sheet(towels(sett="twenty"), Units.INCH)
     assert sheet.plan is None
     assert [(mistake.field, mistake.label) for mistake in sheet.mistakes] == [("sett", "Sett")]
+
+
+def test_a_sound_sheet_is_checked_once_a_keystroke():
+    typed, asked = towels(a_beam()), []
+    sys.setprofile(lambda frame, event, _: asked.append(event) if frame.f_code is problems_of.__code__ else None)
+    try:
+        sheet = work_sheet(typed, Units.INCH)
+    finally:
+        sys.setprofile(None)
+    assert (sheet.plan is None, asked) == (False, ["call", "return"])
 
 
 def test_sums_stay_away_when_nobody_looks():

@@ -11,7 +11,6 @@ from django.urls import reverse
 from django.utils import timezone
 
 from inventory.ledger.quarantine import quarantine
-from inventory.ledger.set_aside import allocate_yarn
 from inventory.shelf.selectors import free_weight
 from planner.models import Project, Wanted
 from planner.sheet.services import archive_project, delete_project, save_project
@@ -19,7 +18,7 @@ from planner.yarn.wanted_selectors import Standing, waiting_warps, wanted_by, wa
 from planner.yarn.wanted_services import Asked, drop_wanted, expect_yarn, order_yarn, want_yarn, yarn_has_come
 from studio.errors import StudioError
 from tests import cast
-from tests.inventory.stock import a_package
+from tests.inventory.stock import a_package, allocate
 from tests.inventory.stock import a_yarn as another_yarn
 from tests.planner.sheets import towels
 from tests.planner.yarn.test_selectors import POUND, TOWELS_G, queries, set_aside, warp_of
@@ -139,7 +138,7 @@ def test_promised_at_the_scale_it_is_no_longer_lacking(warp, yarn, owner):
     set_aside(warp)  # 500 of 783 g
     more = a_package(yarn, gross_text="400 g", tare_text="")
     work = Project.objects.get(pk=warp.pk).set_aside
-    allocate_yarn(set_aside=work, package=more, mass_g=Fraction(290), by=owner)
+    allocate(set_aside=work, package=more, mass_g=Fraction(290), by=owner)
     assert standing(warp) == [Standing.SETTLED]
     assert "its warp no longer lacks it" in shown(owner)
 

@@ -7,14 +7,13 @@ from django.urls import reverse
 from django.utils import timezone
 
 from studio.calendar.closing import close_loom
-from studio.calendar.preview import look
-from studio.calendar.services import Wish, give_back, wait_for_loom
+from studio.calendar.services import ReservationRequest, give_back, wait_for_loom
 from studio.care.check_selectors import faults_met
-from studio.care.check_services import Answer, fill_check
+from studio.care.check_services import PointAnswer, fill_check
 from studio.errors import LoomTaken, RuleSaysNo
 from studio.models import Fault, LoomOccupancy, Notice
 from tests.cast import new_member, steward, teacher, trained_member
-from tests.studio.bookings import a_free_loom, day, out_of_order, reserve
+from tests.studio.bookings import a_free_loom, check, day, out_of_order, reserve
 
 pytestmark = pytest.mark.django_db
 Kind = LoomOccupancy.Kind
@@ -22,8 +21,10 @@ Kind = LoomOccupancy.Kind
 
 def close(loom, by=None, start=0, end=20):
     by = by or steward()
-    wish = Wish(member=by, title="Brake is worn", starts_on=day(start), ends_before=day(end), kind=Kind.OUT)
-    return close_loom(loom=loom, wish=wish, by=by)
+    request = ReservationRequest(
+        member=by, title="Brake is worn", starts_on=day(start), ends_before=day(end), kind=Kind.OUT
+    )
+    return close_loom(loom=loom, request=request, by=by)
 
 
 def days_closed(closed):
@@ -103,11 +104,11 @@ def test_the_pages_say_what_closing_brings_and_what_is_wrong(client):
     assert "Open faults" in client.get(made.get_absolute_url()).content.decode()
 
 
-def test_a_look_says_how_many_others_wait(client):
+def test_a_check_says_how_many_others_wait(client):
     made, member = reserve(), trained_member("asks")
     for waits in (member, new_member("first"), new_member("second")):
         wait_for_loom(loom=made.loom, member=waits, days=7)
-    seen = look(loom=made.loom, member=member, kind="warp", starts_on=day(0), ends_before=day(5), tools=(), by=member)
+    seen = check(made.loom, member, 0, 5)
     assert seen.waiting == 2
     client.force_login(member.user)
     typed = {"starts_on": day(40).isoformat(), "last_day": day(45).isoformat(), "look": "yes"}
@@ -132,7 +133,7 @@ def test_a_class_given_back_offers_no_hours_and_counts_no_days(client, time_mach
 def test_what_ones_own_list_found_is_not_told_twice():
     first = reserve(start=0, end=5)
     LoomOccupancy.objects.update(state="beaming")
-    answers = [Answer("Reed", "one dent is bent")]
+    answers = [PointAnswer("Reed", "one dent is bent")]
     fill_check(occupancy=first, moment="begin", answers=answers, by=first.member)
     second = reserve(first.loom, teacher(), 5, 9)
     assert [fault.text for fault in faults_met(second)] == ["Reed: one dent is bent"]

@@ -6,11 +6,11 @@ import pytest
 from django.utils import timezone
 
 from studio.calendar.dressing import call_back, change_loom_state, offer_loom, put_on_hold, take_over, take_up_again
-from studio.calendar.preview import doable
+from studio.calendar.preview import available_actions
 from studio.calendar.selectors import booking_rules, days_in_state
 from studio.calendar.services import give_back, move_reservation
 from studio.calendar.weeks import steps_of
-from studio.calendar.words import day_words
+from studio.dates import day_words
 from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import DRESSED, STEPS, LoomState
 from studio.models import BookingRules, LoomOccupancy
@@ -64,9 +64,9 @@ def test_every_step_keeps_who_and_when_and_starts_the_count_of_days(time_machine
     time_machine.move_to(timezone.now() + timedelta(days=3), tick=False)
     change_loom_state(occupancy=made, to="assigned", by=made.member, note="wound two chains")
     time_machine.move_to(timezone.now() + timedelta(days=9), tick=False)
-    held = LoomOccupancy.objects.get(pk=made.pk)
-    last = held.steps.last()
-    assert (last.made_by, last.note, days_in_state(held, day(0))) == (made.member, "wound two chains", 9)
+    occupancy = LoomOccupancy.objects.get(pk=made.pk)
+    last = occupancy.steps.last()
+    assert (last.made_by, last.note, days_in_state(occupancy, day(0))) == (made.member, "wound two chains", 9)
 
 
 def test_anothers_work_is_left_alone():
@@ -95,8 +95,13 @@ def test_a_steward_cuts_off_a_warp_long_overdue_and_says_why(time_machine):
 
 def test_a_hold_has_a_day_on_which_it_is_looked_at():
     made = dressed("threaded")
-    held = put_on_hold(occupancy=made, review_on=day(14), by=made.member, note="yarn is late")
-    assert (held.state, held.held_from, held.review_on, held.is_dressed) == ("hold", "threaded", day(14), True)
+    occupancy = put_on_hold(occupancy=made, review_on=day(14), by=made.member, note="yarn is late")
+    assert (occupancy.state, occupancy.held_from, occupancy.review_on, occupancy.is_dressed) == (
+        "hold",
+        "threaded",
+        day(14),
+        True,
+    )
     assert take_up_again(occupancy=made, by=made.member).state == "threaded"
     assert LoomOccupancy.objects.get(pk=made.pk).review_on is None
 
@@ -264,9 +269,9 @@ def test_no_work_is_noted_before_the_first_day():
         change_loom_state(occupancy=made, to="assigned", by=made.member)
     with pytest.raises(RuleSaysNo, match="It begins on"):
         put_on_hold(occupancy=bring(made, "assigned"), review_on=day(3), by=made.member)
-    able = doable(made, made.member, day(0))
+    able = available_actions(made, made.member, day(0))
     assert (able.steps, able.hold, able.cut_off, able.begins_later) == ((), False, False, True)
-    assert doable(made, made.member, day(1)).steps
+    assert available_actions(made, made.member, day(1)).steps
 
 
 def test_every_dressed_state_leads_on_to_the_scissors():

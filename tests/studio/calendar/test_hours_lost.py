@@ -21,12 +21,12 @@ def told(member):
     return list(Notice.objects.filter(member=member, kind="hours").values_list("text", flat=True))
 
 
-@pytest.mark.parametrize("deed", [give_back, cancel_reservation])
-def test_hours_go_with_their_class_and_are_told(deed):
+@pytest.mark.parametrize("action", [give_back, cancel_reservation])
+def test_hours_go_with_their_class_and_are_told(action):
     warp, student = a_class(), new_member("student")
     sit(warp, student, 10, 12)
     sit(warp, warp.member, 14, 15)
-    deed(occupancy=warp, by=warp.member)
+    action(occupancy=warp, by=warp.member)
     assert standing() == set()
     assert {seat.changes for seat in SeatTime.objects.all()} == {1}
     (text,) = told(student)
@@ -48,7 +48,7 @@ def test_only_hours_outside_the_new_days_go():
 @pytest.mark.parametrize(
     ("word", "said"), [("give-back", "are cancelled with it"), ("days", "those outside the new days")]
 )
-def test_the_page_names_the_hours_before_the_deed(client, word, said):
+def test_the_page_names_the_hours_before_the_action(client, word, said):
     warp, student = a_class(), new_member("student")
     seat = sit(warp, student, 10, 12)
     client.force_login(warp.member.user)

@@ -9,7 +9,7 @@ from studio.calendar.dressing import call_back, offer_loom, put_on_hold, take_ov
 from studio.calendar.notify import make_notices, tell
 from studio.calendar.selectors import booking_rules
 from studio.calendar.services import (
-    Wish,
+    ReservationRequest,
     cancel_reservation,
     give_back,
     leave_queue,
@@ -17,7 +17,7 @@ from studio.calendar.services import (
     reserve_loom,
     wait_for_loom,
 )
-from studio.calendar.words import day_words
+from studio.dates import day_words
 from studio.models import BookingRules, Loom, LoomOccupancy, Notice, QueuePlace
 from studio.notices.selectors import unseen
 from studio.notices.services import choose_mail, see_all, see_notice
@@ -30,7 +30,7 @@ pytestmark = pytest.mark.django_db
 
 
 def told(member):
-    """Give what somebody was told, oldest first, and when the deed is done the day's notices too."""
+    """Give what somebody was told, oldest first, and when the action is done the day's notices too."""
     return [notice.kind for notice in Notice.objects.filter(member=member).order_by("pk")]
 
 
@@ -142,7 +142,7 @@ def given_back_early(**known):
     return LoomOccupancy.objects.get(pk=made.pk)
 
 
-def test_a_loom_freed_today_is_told_by_the_deed_itself():
+def test_a_loom_freed_today_is_told_by_the_action_itself():
     made, first = given_back_early(), new_member()
     waits(made.loom, first)
     give_back(occupancy=made, by=made.member)
@@ -183,7 +183,11 @@ def test_a_loom_freed_anew_is_told_anew(time_machine):
     waits(loom, first)
     run()
     other = trained_member("another")
-    reserve_loom(loom=loom, wish=Wish(member=other, title="Scarf", starts_on=day(0), ends_before=day(5)), by=other)
+    reserve_loom(
+        loom=loom,
+        request=ReservationRequest(member=other, title="Scarf", starts_on=day(0), ends_before=day(5)),
+        by=other,
+    )
     for _ in range(7):
         time_machine.move_to(timezone.now() + timedelta(days=1))
         run()
@@ -264,7 +268,7 @@ def test_the_longest_names_and_words_are_told_whole():
     assert Notice.objects.get().text.endswith("x" * 400)
 
 
-def test_a_deed_that_fails_tells_nobody():
+def test_a_action_that_fails_tells_nobody():
     made = reserve(end=60)
     with pytest.raises(Exception, match="Give a last day"):
         call_back(occupancy=made, ends_before=day(90), by=teacher(), note="")

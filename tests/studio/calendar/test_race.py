@@ -18,7 +18,7 @@ from django.db.models import F
 from django.utils import timezone
 
 from studio.calendar.selectors import booking_rules
-from studio.calendar.services import Wish, cancel_reservation, move_reservation, reserve_loom
+from studio.calendar.services import ReservationRequest, cancel_reservation, move_reservation, reserve_loom
 from studio.errors import StudioError
 from studio.models import BookingRules, Loom, LoomOccupancy, Member, Reed, ToolBooking
 from tests.cast import member
@@ -59,8 +59,8 @@ def attempt(dice, by):
     if mine is not None and what == 1:
         return move_reservation(occupancy=mine, starts_on=start, ends_before=end, by=by)
     tools = (dice.choice(list(Reed.objects.all())),) if what == 2 else ()
-    wish = Wish(member=by, title="Towels", starts_on=start, ends_before=end, tools=tools)
-    return reserve_loom(loom=dice.choice(list(Loom.objects.all())), wish=wish, by=by)
+    request = ReservationRequest(member=by, title="Towels", starts_on=start, ends_before=end, tools=tools)
+    return reserve_loom(loom=dice.choice(list(Loom.objects.all())), request=request, by=by)
 
 
 def hammer(number, start, told):
@@ -128,7 +128,7 @@ def test_sixteen_writers_are_never_double_booked(house):
 
 
 def write_until_killed(number, door):
-    """Reserve and cancel without end; say each deed only when it is acknowledged."""
+    """Reserve and cancel without end; say each action only when it is acknowledged."""
     own_door()
     by = Member.objects.get(name=f"Member {number % WRITERS}")
     dice = Random(number)
@@ -168,7 +168,7 @@ def test_a_writer_killed_in_the_middle_loses_nothing_it_acknowledged(house):
         one.pk: (f"{one.starts_on}", f"{one.ends_before}", f"{int(one.stands)}")
         for one in LoomOccupancy.objects.filter(pk__in=kept)
     }
-    # The last deed of each may have been kept without being said; none that was said may be missing.
+    # The last action of each may have been kept without being said; none that was said may be missing.
     later = [pk for pk in kept if stored.get(pk) != kept[pk]]
     assert set(kept) <= set(stored)
     assert len(later) <= KILLS

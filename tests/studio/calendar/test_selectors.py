@@ -5,11 +5,10 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from studio.calendar.preview import look
 from studio.calendar.selectors import (
     booking_rules,
     free_looms,
-    looms_held_by,
+    looms_at_once,
     openings,
     overdue,
     reservations_of,
@@ -20,7 +19,7 @@ from studio.calendar.services import cancel_reservation, give_back, wait_for_loo
 from studio.errors import LoomTaken
 from studio.models import LoomOccupancy
 from tests.cast import steward, teacher, trained_member
-from tests.studio.bookings import a_class, a_free_loom, day, out_of_order, reserve
+from tests.studio.bookings import a_class, a_free_loom, check, day, out_of_order, reserve
 
 pytestmark = pytest.mark.django_db
 
@@ -73,15 +72,15 @@ def test_classes_and_closed_looms_are_not_counted_as_held():
     a_class(by=keeper)
     out_of_order(by=keeper)
     reserve(member=keeper)
-    assert looms_held_by(keeper, day(0), day(28)) == 1
+    assert looms_at_once(keeper, day(0), day(28)) == 1
 
 
 def test_looms_held_at_once_are_the_most_on_any_one_day_asked_for():
     keeper = steward()
     for start, end in ((0, 10), (10, 20), (15, 30)):
         reserve(member=keeper, start=start, end=end)
-    held = [looms_held_by(keeper, day(start), day(end)) for start, end in ((0, 15), (0, 16), (20, 40), (30, 40))]
-    assert held == [1, 2, 1, 0]
+    occupancy = [looms_at_once(keeper, day(start), day(end)) for start, end in ((0, 15), (0, 16), (20, 40), (30, 40))]
+    assert occupancy == [1, 2, 1, 0]
 
 
 def test_what_stands_over_its_time_keeps_its_loom_and_counts_on_any_day(time_machine):
@@ -94,21 +93,21 @@ def test_what_stands_over_its_time_keeps_its_loom_and_counts_on_any_day(time_mac
     assert openings([loom], 5, day(2))[0].now is None
     assert loom not in free_looms(day(0), day(5))
     assert loom in free_looms(day(1), day(5))
-    assert looms_held_by(member, day(200), day(201)) == 1
+    assert looms_at_once(member, day(200), day(201)) == 1
     with pytest.raises(LoomTaken, match=r"is not given back: the time of the trained member"):
         reserve(loom, keeper, 0, 5)
-    seen = look(loom=loom, member=keeper, kind="warp", starts_on=day(0), ends_before=day(5), tools=(), by=keeper)
+    seen = check(loom, keeper, 0, 5)
     assert "is not given back" in seen.against
     assert seen.instead.starts_on == day(1)
     assert reserve(loom, keeper, 1, 5).starts_on == day(1)
 
 
-def test_a_look_names_every_rule_that_refuses():
+def test_a_check_names_every_rule_that_refuses():
     member, keeper = trained_member(), steward()
     for _ in range(2):
         reserve(member=member)
     loom = reserve(member=keeper).loom
-    seen = look(loom=loom, member=member, kind="warp", starts_on=day(0), ends_before=day(5), tools=(), by=member)
+    seen = check(loom, member, 0, 5)
     assert "2 looms at once at most" in seen.against
     assert "taken by the steward" in seen.against
 

@@ -284,9 +284,9 @@ def test_what_was_not_begun_is_cancelled_and_free_again():
 
 def test_what_was_cancelled_is_over():
     made = cancel_reservation(occupancy=(kept := reserve(start=3, end=9)), by=kept.member)
-    for deed in (cancel_reservation, give_back):
+    for action in (cancel_reservation, give_back):
         with pytest.raises(StudioError) as refused:
-            deed(occupancy=made, by=made.member)
+            action(occupancy=made, by=made.member)
         assert refused.value.code == "cancelled"
 
 

@@ -83,8 +83,8 @@ class TestTheWeek:
         assert cells_of(get(cast.guest(), "week", **{"from": "2026-11-30"})) == [("free", 1)] * 7
 
     def test_what_was_cancelled_is_gone(self):
-        held = calendar.reserve()
-        cast.as_(held.member).post(reverse("occupancy-cancel", args=[held.pk]))
+        occupancy = calendar.reserve()
+        cast.as_(occupancy.member).post(reverse("occupancy-cancel", args=[occupancy.pk]))
         assert cells_of(get(cast.guest(), "week")) == [("free", 1)] * 7
 
     def test_each_kind_has_its_own_look(self):
@@ -93,9 +93,9 @@ class TestTheWeek:
         calendar.reserve(looms[0], someone, title="Reserved")
         dressed = calendar.reserve(looms[1], someone, title="Dressed")
         change_loom_state(occupancy=dressed, to="beaming", by=someone)
-        held = calendar.reserve(looms[2], someone, title="Held")
-        change_loom_state(occupancy=held, to="beaming", by=someone)
-        put_on_hold(occupancy=held, review_on=calendar.day(3), by=someone)
+        occupancy = calendar.reserve(looms[2], someone, title="Held")
+        change_loom_state(occupancy=occupancy, to="beaming", by=someone)
+        put_on_hold(occupancy=occupancy, review_on=calendar.day(3), by=someone)
         calendar.a_class(looms[3], someone)
         calendar.out_of_order(looms[4], someone)
         page = get(cast.guest(), "week")
@@ -116,11 +116,11 @@ class TestTheWeek:
         assertNotContains(get(cast.guest(), "week"), reverse("reserve", args=[loom.pk]))
 
     def test_an_overdue_loom_says_so_though_its_days_are_over(self):
-        held = calendar.reserve(end=3)
-        change_loom_state(occupancy=held, to="beaming", by=held.member)
+        occupancy = calendar.reserve(end=3)
+        change_loom_state(occupancy=occupancy, to="beaming", by=occupancy.member)
         with time_machine.travel("2026-12-09T10:00:00+00:00", tick=False):
             page = get(cast.guest(), "week")
-        assert page.context["calendar"].rows[0].overdue == held
+        assert page.context["calendar"].rows[0].overdue == occupancy
         assertContains(page, "overdue")
 
     @pytest.mark.parametrize("text", BAD_DAYS)
@@ -302,7 +302,7 @@ class TestTools:
 
 
 def test_past_weeks_still_show_who_had_the_loom():
-    held = calendar.reserve(start=0, end=3)
+    occupancy = calendar.reserve(start=0, end=3)
     with time_machine.travel(f"{calendar.day(30)}T10:00:00+00:00", tick=False):
-        page = get(cast.guest(), "month", **{"from": str(held.starts_on)})
+        page = get(cast.guest(), "month", **{"from": str(occupancy.starts_on)})
     assertContains(page, "Towels")

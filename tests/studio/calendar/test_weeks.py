@@ -5,9 +5,9 @@ import time_machine
 from django.utils import timezone
 
 from studio.calendar.dressing import change_loom_state
-from studio.calendar.preview import doable, look
+from studio.calendar.preview import available_actions
 from studio.calendar.services import keep_booking_rules, leave_queue, wait_for_loom
-from studio.calendar.weeks import mine_today, now_and_next, queue_places_of
+from studio.calendar.weeks import my_reservations, now_and_next, queue_places_of
 from studio.errors import LoomTaken
 from studio.models import BookingRules, Loom
 from tests import cast, factories
@@ -39,8 +39,8 @@ def test_who_comes_later_is_next_and_not_now():
 
 
 def test_who_ends_today_has_it_no_more():
-    held = calendar.reserve(start=0, end=5)
-    with time_machine.travel(f"{held.ends_before}T12:00:00+00:00", tick=False):
+    occupancy = calendar.reserve(start=0, end=5)
+    with time_machine.travel(f"{occupancy.ends_before}T12:00:00+00:00", tick=False):
         assert only_row().now is None
 
 
@@ -63,45 +63,49 @@ def test_places_of_other_looms_do_not_count():
 @pytest.mark.parametrize(("end", "soon"), [(7, True), (8, False)])
 def test_the_reminder_comes_when_the_rules_say(end, soon):
     # One published policy reminds a week before the end; it is the default of remind_days.
-    (mine,) = mine_today(calendar.reserve(end=end).member, timezone.localdate())
+    (mine,) = my_reservations(calendar.reserve(end=end).member, timezone.localdate())
     assert mine.ends_soon is soon
 
 
 def test_a_loom_out_of_order_is_nobodys_own():
-    assert mine_today(calendar.out_of_order().made_by, timezone.localdate()) == []
+    assert my_reservations(calendar.out_of_order().made_by, timezone.localdate()) == []
 
 
-def test_a_look_says_what_the_deed_would_say():
-    held, someone = calendar.reserve(start=0, end=5), cast.teacher()
-    seen = look(
-        loom=held.loom, member=someone, kind="warp", starts_on=calendar.day(1), ends_before=calendar.day(4), tools=(),
-        by=someone,
-    )  # fmt: skip
+def test_a_check_says_what_the_action_would_say():
+    occupancy, someone = calendar.reserve(start=0, end=5), cast.teacher()
+    seen = calendar.check(occupancy.loom, someone, 1, 4)
     with pytest.raises(LoomTaken) as refused:
-        calendar.reserve(held.loom, someone, start=1, end=4)
+        calendar.reserve(occupancy.loom, someone, start=1, end=4)
     assert seen.against == refused.value.message
     assert seen.instead.starts_on == calendar.day(5)
 
 
-def test_a_look_minds_the_tools_and_their_briefings():
+def test_a_check_minds_the_tools_and_their_briefings():
     box, someone = factories.a_station(kind="box", training_needed=True), cast.new_member()
     loom = factories.a_plain_beam().loom
-    seen = look(
-        loom=loom, member=someone, kind="warp", starts_on=calendar.day(1), ends_before=calendar.day(4), tools=(box,),
-        by=someone,
-    )  # fmt: skip
+    seen = calendar.check(loom, someone, 1, 4, tools=(box,))
     assert "safety briefing" in seen.against
 
 
 def test_each_may_do_what_role_and_state_allow():
-    held, today = calendar.reserve(), timezone.localdate()
-    own, other = doable(held, held.member, today), doable(held, cast.new_member(), today)
+    occupancy, today = calendar.reserve(), timezone.localdate()
+    own, other = (
+        available_actions(occupancy, occupancy.member, today),
+        available_actions(occupancy, cast.new_member(), today),
+    )
     assert (own.cancel, own.give_back, own.hold, own.cut_off, own.call_back) == (True, True, False, False, False)
     assert not any(getattr(other, name) for name in other.__slots__)
-    held = change_loom_state(occupancy=held, to="beaming", by=held.member)
-    own, steward = doable(held, held.member, today), doable(held, cast.steward(), today)
+    occupancy = change_loom_state(occupancy=occupancy, to="beaming", by=occupancy.member)
+    own, steward = (
+        available_actions(occupancy, occupancy.member, today),
+        available_actions(occupancy, cast.steward(), today),
+    )
     assert (own.cancel, own.give_back, own.hold, own.cut_off) == (False, False, True, True)
-    assert (steward.cut_off, steward.call_back, doable(held, cast.teacher(), today).cut_off) == (True, True, False)
+    assert (steward.cut_off, steward.call_back, available_actions(occupancy, cast.teacher(), today).cut_off) == (
+        True,
+        True,
+        False,
+    )
 
 
 def test_rules_are_kept_in_their_one_row():

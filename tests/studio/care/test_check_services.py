@@ -5,7 +5,7 @@ from django.core.exceptions import ValidationError
 
 from studio.calendar.services import cancel_reservation
 from studio.care.check_selectors import check_points, checks_of, faults_of, lists_to_fill, open_faults, points_asked
-from studio.care.check_services import Answer, fill_check, keep_point, mend_fault, note_fault
+from studio.care.check_services import PointAnswer, fill_check, keep_point, mend_fault, note_fault
 from studio.care.words import BEGIN_POINTS, END_POINTS
 from studio.errors import RuleSaysNo, StudioError
 from studio.files import photo_storage as photos
@@ -18,8 +18,8 @@ from tests.studio.calendar.test_dressing import dressed
 
 pytestmark = pytest.mark.django_db
 
-GOOD = [Answer("Brake holds"), Answer("Cords whole")]
-BAD = [Answer("Brake holds", "slips when it is damp"), Answer("Cords whole")]
+GOOD = [PointAnswer("Brake holds"), PointAnswer("Cords whole")]
+BAD = [PointAnswer("Brake holds", "slips when it is damp"), PointAnswer("Cords whole")]
 
 
 def fill(occupancy, moment="begin", answers=GOOD, by=None, **known):
@@ -67,10 +67,10 @@ def test_a_list_is_kept_with_the_words_it_had():
 
 
 def test_what_is_wrong_becomes_a_fault_of_the_loom():
-    held = dressed("assigned")
-    made = fill(held, answers=BAD)
+    occupancy = dressed("assigned")
+    made = fill(occupancy, answers=BAD)
     fault = Fault.objects.get()
-    assert (fault.loom, fault.text, fault.found_in) == (held.loom, "Brake holds: slips when it is damp", made)
+    assert (fault.loom, fault.text, fault.found_in) == (occupancy.loom, "Brake holds: slips when it is damp", made)
 
 
 BEGINS = {"assigned", "beaming", "beamed", "threaded", "sleyed"}
@@ -79,26 +79,26 @@ BEGINS = {"assigned", "beaming", "beamed", "threaded", "sleyed"}
 @pytest.mark.parametrize("state", [state.value for state in LoomState if state is not LoomState.HOLD])
 @pytest.mark.parametrize(("moment", "states"), [("begin", BEGINS), ("end", {"checking"})])
 def test_each_list_has_its_time(state, moment, states):
-    held = dressed(state)
+    occupancy = dressed(state)
     if state in states:
-        assert fill(held, moment).moment == moment
+        assert fill(occupancy, moment).moment == moment
         return
     with pytest.raises(RuleSaysNo, match=r"This list is for when"):
-        fill(held, moment)
+        fill(occupancy, moment)
 
 
 def test_a_class_fills_in_both_while_its_days_run():
-    held = a_class()
-    fill(held)
-    fill(held, "end")
-    assert [check.moment for check in checks_of(held)] == ["begin", "end"]
+    occupancy = a_class()
+    fill(occupancy)
+    fill(occupancy, "end")
+    assert [check.moment for check in checks_of(occupancy)] == ["begin", "end"]
 
 
 def test_a_class_to_come_and_a_closed_loom_are_not_looked_over():
-    for held in (a_class(start=5, end=9), out_of_order()):
-        assert lists_to_fill(held, day(0)) == []
+    for occupancy in (a_class(start=5, end=9), out_of_order()):
+        assert lists_to_fill(occupancy, day(0)) == []
         with pytest.raises(RuleSaysNo):
-            fill(held)
+            fill(occupancy)
 
 
 def test_a_cancelled_time_is_not_looked_over():
@@ -109,18 +109,18 @@ def test_a_cancelled_time_is_not_looked_over():
 
 
 def test_a_list_is_filled_in_once():
-    held = dressed("assigned")
-    fill(held)
+    occupancy = dressed("assigned")
+    fill(occupancy)
     with pytest.raises(StudioError, match="filled in already"):
-        fill(held, answers=BAD)
+        fill(occupancy, answers=BAD)
     assert not Fault.objects.exists()
 
 
 def test_the_list_that_waits_is_named_until_it_is_filled_in():
-    held = dressed("checking")
-    assert lists_to_fill(held, day(0)) == [("end", "when the loom is given back")]
-    fill(held, "end")
-    assert lists_to_fill(held, day(0)) == []
+    occupancy = dressed("checking")
+    assert lists_to_fill(occupancy, day(0)) == [("end", "when the loom is given back")]
+    fill(occupancy, "end")
+    assert lists_to_fill(occupancy, day(0)) == []
 
 
 @pytest.mark.parametrize("someone", [guest, new_member])
@@ -135,8 +135,8 @@ def test_teachers_and_stewards_look_over_for_others(someone):
 
 
 def test_a_photo_is_kept_with_the_list_and_goes_when_it_is_refused(shelf):
-    held = dressed("assigned")
-    made = fill(held, photo=b"jpeg")
+    occupancy = dressed("assigned")
+    made = fill(occupancy, photo=b"jpeg")
     assert (shelf / made.photo).read_bytes() == b"jpeg"
     other = dressed("assigned", member=trained_member("another"))
     with pytest.raises(ValidationError):

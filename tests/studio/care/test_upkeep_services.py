@@ -59,20 +59,20 @@ def test_after_each_warp_nothing_is_due_before_the_first_is_cut_off():
 
 
 def test_after_each_warp_it_is_due_from_the_cutting_off_until_it_is_done(time_machine):
-    held = dressed("weaving")
-    made = job(held.loom, every_days=None)
+    occupancy = dressed("weaving")
+    made = job(occupancy.loom, every_days=None)
     done(made, -5)
     assert due(made) == (False, None)
-    change_loom_state(occupancy=held, to="cut_off", by=held.member)
+    change_loom_state(occupancy=occupancy, to="cut_off", by=occupancy.member)
     assert due(made) == (True, 0)
     log_upkeep(job=made, done_on=day(0), by=teacher())
     assert due(made) == (False, None)
 
 
 def test_another_looms_warp_makes_nothing_due():
-    held = dressed("weaving")
+    occupancy = dressed("weaving")
     made = job(every_days=None)
-    change_loom_state(occupancy=held, to="cut_off", by=held.member)
+    change_loom_state(occupancy=occupancy, to="cut_off", by=occupancy.member)
     assert due(made) == (False, None)
 
 

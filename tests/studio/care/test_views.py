@@ -153,16 +153,16 @@ def test_a_day_that_cannot_be_is_said_beside_its_box(when):
 
 
 def test_a_list_is_filled_in_and_its_faults_stand_on_the_loom():
-    held = dressed("assigned")
-    browser, first = cast.as_(held.member), points_asked("begin")[0]
+    occupancy = dressed("assigned")
+    browser, first = cast.as_(occupancy.member), points_asked("begin")[0]
     typed = ticked(photo=a_picture(), note="All else well")
     del typed[f"fine_{first.pk}"]
     typed[f"fault_{first.pk}"] = "one shuttle is missing"
-    assertRedirects(browser.post(url("check-fill", held, "begin"), typed), held.get_absolute_url())
-    page = browser.get(url("loom-checks", held))
+    assertRedirects(browser.post(url("check-fill", occupancy, "begin"), typed), occupancy.get_absolute_url())
+    page = browser.get(url("loom-checks", occupancy))
     for words in ("one shuttle is missing", "In order", "All else well", url("check-photo", LoomCheck.objects.get())):
         assertContains(page, words)
-    assertContains(browser.get(url("loom-care", held.loom)), f"{first.text}: one shuttle is missing")
+    assertContains(browser.get(url("loom-care", occupancy.loom)), f"{first.text}: one shuttle is missing")
     assert browser.get(url("check-photo", LoomCheck.objects.get())).status_code == 200
     assert cast.stranger().get(url("check-photo", LoomCheck.objects.get())).status_code == 302
 
@@ -177,11 +177,11 @@ def test_a_list_is_filled_in_and_its_faults_stand_on_the_loom():
     ],
 )
 def test_a_point_left_out_or_said_twice_is_said_beside_it(change, sentence):
-    held = dressed("assigned")
+    occupancy = dressed("assigned")
     first, typed = points_asked("begin")[0], ticked(note="kept as typed")
     del typed[f"fine_{first.pk}"]
     typed |= {f"{name}_{first.pk}": value for name, value in change.items() if value is not None}
-    page = cast.as_(held.member).post(url("check-fill", held, "begin"), typed)
+    page = cast.as_(occupancy.member).post(url("check-fill", occupancy, "begin"), typed)
     assertContains(page, sentence, status_code=422)
     assertContains(page, "kept as typed", status_code=422)
     assert not LoomCheck.objects.exists()
@@ -189,34 +189,37 @@ def test_a_point_left_out_or_said_twice_is_said_beside_it(change, sentence):
 
 def test_the_longest_fault_at_the_longest_point_is_kept_whole():
     CheckPoint.objects.create(moment="begin", text="p" * 160)
-    held, (point,) = dressed("assigned"), points_asked("begin")
-    cast.as_(held.member).post(url("check-fill", held, "begin"), {f"fault_{point.pk}": "f" * 238})
+    occupancy, (point,) = dressed("assigned"), points_asked("begin")
+    cast.as_(occupancy.member).post(url("check-fill", occupancy, "begin"), {f"fault_{point.pk}": "f" * 238})
     assert Fault.objects.get().text == "p" * 160 + ": " + "f" * 238
 
 
 def test_a_list_out_of_its_time_is_refused_in_a_sentence():
-    held = reserve()
-    page = cast.as_(held.member).post(url("check-fill", held, "end"), ticked("end"))
+    occupancy = reserve()
+    page = cast.as_(occupancy.member).post(url("check-fill", occupancy, "end"), ticked("end"))
     assertContains(page, "This list is for when the loom is given back; the work is “reserved”.", status_code=422)
 
 
 @pytest.mark.parametrize("someone", [cast.guest, cast.new_member])
 def test_anothers_list_is_read_and_not_filled_in(someone):
-    held, browser = dressed("assigned"), cast.as_(someone())
-    assertNotContains(browser.get(url("loom-checks", held)), url("check-fill", held, "begin"))
-    for answer in (browser.get(url("check-fill", held, "begin")), browser.post(url("check-fill", held, "begin"), {})):
+    occupancy, browser = dressed("assigned"), cast.as_(someone())
+    assertNotContains(browser.get(url("loom-checks", occupancy)), url("check-fill", occupancy, "begin"))
+    for answer in (
+        browser.get(url("check-fill", occupancy, "begin")),
+        browser.post(url("check-fill", occupancy, "begin"), {}),
+    ):
         assert answer.status_code == 403
 
 
 @pytest.mark.parametrize("moment", ["middle", "BEGIN", "%00"])
 def test_no_other_list_is_known(moment):
-    held = dressed("assigned")
-    assert cast.as_(held.member).get(f"/reservations/{held.pk}/checks/{moment}/").status_code == 404
+    occupancy = dressed("assigned")
+    assert cast.as_(occupancy.member).get(f"/reservations/{occupancy.pk}/checks/{moment}/").status_code == 404
 
 
 def test_the_list_that_waits_is_offered():
-    held = dressed("checking")
-    assertContains(cast.as_(held.member).get(url("loom-checks", held)), url("check-fill", held, "end"))
+    occupancy = dressed("checking")
+    assertContains(cast.as_(occupancy.member).get(url("loom-checks", occupancy)), url("check-fill", occupancy, "end"))
 
 
 def test_points_are_written_and_changed_by_stewards():
@@ -305,8 +308,8 @@ def test_the_page_of_a_loom_asks_as_often_for_many_as_for_few(rows, django_asser
 
 
 def test_no_page_has_a_style_for_the_content_policy_to_refuse():
-    held, browser = dressed("assigned"), cast.as_(cast.steward())
-    for name, things in {**names(), "check-fill": (held, "begin"), "loom-checks": (held,)}.items():
+    occupancy, browser = dressed("assigned"), cast.as_(cast.steward())
+    for name, things in {**names(), "check-fill": (occupancy, "begin"), "loom-checks": (occupancy,)}.items():
         if name != "jobs-usual":
             assertNotContains(browser.get(url(name, *things)), "style=")
 

@@ -6,7 +6,9 @@ import pytest
 from django.contrib.auth.models import User
 
 from inventory.shelf.forms import PackageForm, YarnForm
+from studio.calendar.forms import BookingRulesForm
 from studio.looms import forms
+from studio.models import BookingRules, StudioRules
 from studio.people.forms import (
     BriefingForm,
     KeyForm,
@@ -73,3 +75,10 @@ def test_only_the_studios_own_proxy_is_believed_about_the_visitors_address(rf, m
     request = rf.get("/")
     request.META |= meta
     assert address_of(request) == address
+
+
+@pytest.mark.parametrize(("kind", "rules"), [(BookingRulesForm, BookingRules), (RulesForm, StudioRules)])
+def test_every_column_of_the_rules_is_on_its_form_and_on_its_page(kind, rules):
+    columns = {column.name for column in rules._meta.get_fields() if not column.primary_key}
+    assert set(kind.base_fields) == columns
+    assert {name for _legend, names in kind.groups for name in names} == columns

@@ -1,4 +1,4 @@
-"""Deeds of the house: what is written, what is refused, what stays as it was."""
+"""Actions of the house: what is written, what is refused, what stays as it was."""
 
 from concurrent.futures import ThreadPoolExecutor
 from datetime import date, timedelta

@@ -265,8 +265,8 @@ def test_yarn_against_the_shelf(held, known, said):
 
 def test_every_code_has_its_words():
     home = Path(calc.__file__).parent
-    others = (home / "fewer_spools.py", home / "mixed_winding.py", home / "weave.py")
-    sources = [path.read_text(encoding="utf-8") for path in (*home.glob("*_fit.py"), *others)]
+    others = (home / "winding/fewer_spools.py", home / "winding/mixed_winding.py", home / "cloth/weave.py")
+    sources = [path.read_text(encoding="utf-8") for path in (*home.glob("fit/*.py"), *others)]
     codes = {code for source in sources for code in re.findall(r'Remark\(\s*"(\w+)"|"(caution_\w+)"', source)}
     named = {one or other for one, other in codes}
     assert len(named) > 30

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from fractions import Fraction
+from itertools import groupby, pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -74,6 +75,31 @@ def test_every_use_is_given_once_and_no_package_gives_more_than_it_has(spools, p
     assert sum(spools) - sum(given_to.values()) == found.missing == max(0, sum(spools) - sum(packages))
     assert found.joins == sum(count - 1 for count in Counter(piece.spool for piece in found.pieces).values())
     assert len({(piece.package, piece.spool) for piece in found.pieces}) == len(found.pieces)
+
+
+def assert_wound_off(found, packages):
+    """Each package is taken up once, and is empty where the next one goes on with its spool."""
+    order = [package for package, _ in groupby(piece.package for piece in found.pieces)]
+    assert len(set(order)) == len(order)
+    given = Counter()
+    for piece in found.pieces:
+        given[piece.package] += piece.uses
+    for piece, after in pairwise(found.pieces):
+        if piece.spool == after.spool:
+            assert given[piece.package] == packages[piece.package]
+
+
+@given(spools=st.lists(st.integers(1, 12), min_size=1, max_size=8), packages=st.lists(st.integers(0, 30), max_size=6))
+def test_each_package_is_wound_off_before_the_next_is_begun(spools, packages):
+    assert_wound_off(fewest_joins(spools, packages), packages)
+
+
+def test_what_is_left_of_a_package_begins_the_next_spool():
+    """By hand: the cone of 8 fills a spool and begins the next, a cone of 4 ends that one and begins the third."""
+    found = fewest_joins([5, 5, 5], [4, 4, 8])
+    assert [(piece.package, piece.spool, piece.uses) for piece in found.pieces] == [
+        (2, 0, 5), (2, 1, 3), (0, 1, 2), (0, 2, 2), (1, 2, 3),
+    ]  # fmt: skip
 
 
 def test_a_short_package_fills_the_spools_that_may_be_short():

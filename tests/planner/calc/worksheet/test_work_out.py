@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from planner.calc.beam import turns as beam
 from planner.calc.terms.brief import Bench, Centre, Fit, Layout, MarginOn, Method, ReedFacts
 from planner.calc.terms.plan import ColourRun, Severity, WarpPlan
+from planner.calc.terms.problems import problems_of
 from planner.calc.worksheet.sums import WORDS, line, of
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.formatter import Reader
@@ -38,11 +39,6 @@ def shown(plan, key):
 
 def codes(plan):
     return [remark.code for remark in plan.remarks]
-
-
-def test_a_brief_with_problems_is_refused_by_name():
-    with pytest.raises(ValueError, match="width_missing"):
-        work_out(replace(projects.towels(), width_in_reed=None))
 
 
 @pytest.mark.parametrize("make", projects.ALL)
@@ -236,17 +232,17 @@ def test_shafts_that_a_lift_plan_never_raises_are_named():
     ],
 )
 def test_a_lift_plan_that_weaves_nothing_is_refused_beside_its_field(lifts, threaded, code):
-    assert [(found.field, found.code) for found in as_typed(lifts, threaded).problems()] == [("lifts", code)]
+    assert [(found.field, found.code) for found in problems_of(as_typed(lifts, threaded))] == [("lifts", code)]
 
 
 def test_a_shaft_beyond_the_loom_is_told_how_to_be_parted():
-    message = as_typed(((12,), (34,))).problems()[0].message
+    message = problems_of(as_typed(((12,), (34,))))[0].message
     assert "no shaft 34" in message
     assert "3 4 or 3+4" in message
 
 
 def test_a_lift_plan_beside_a_weave_by_name_is_refused():
-    found = replace(projects.towels(), lifts=((1,), (2,))).problems()
+    found = problems_of(replace(projects.towels(), lifts=((1,), (2,))))
     assert [one.code for one in found] == ["lifts_not_used"]
 
 
@@ -635,7 +631,7 @@ def briefs(draw):
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(brief=briefs())
 def test_whatever_has_no_problems_is_worked_out_and_nothing_is_lost(brief):
-    assert brief.problems() == ()
+    assert problems_of(brief) == ()
     plan = work_out(brief)
     assert (
         sum(run.ends for run in plan.cloth.pattern)
@@ -762,12 +758,12 @@ def test_turns_that_were_asked_for_stay_and_their_length_has_a_range():
 def test_a_range_of_densities_that_does_not_rise_is_refused(wrong, place):
     brief = projects.towels_measured()
     brief = replace(brief, yarns=(replace(brief.yarns[0], **wrong),))
-    assert [problem.field for problem in brief.problems()] == [place]
+    assert [problem.field for problem in problems_of(brief)] == [place]
 
 
 def test_a_tape_that_measures_nothing_is_refused():
     brief = with_beam(projects.towels_measured(), tape=inches(4))
-    assert [problem.code for problem in brief.problems()] == ["tape_unsound"]
+    assert [problem.code for problem in problems_of(brief)] == ["tape_unsound"]
 
 
 def test_a_row_of_a_chart_that_is_misprinted_is_told_with_its_chart():
