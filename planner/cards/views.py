@@ -18,7 +18,7 @@ from planner.cards.render import card_html
 from planner.cards.selectors import CardWords, LoomFit, beams_for_cards, card_figures, card_state, card_words, fits_of
 from planner.cards.services import issue_card, keep_pdf
 from planner.models import IssuedCard, Project
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from planner.plan.presenter import PlanView
 from planner.plan.presenter_waiting import Wish, waiting_parts
 from planner.yarn.awaited import wishes_of
@@ -71,7 +71,7 @@ def _shown(fit: LoomFit, wishes: Sequence[Wish], member: Member) -> PlanView | N
     if fit.brief is None or fit.plan is None:
         return None
     awaited = waiting_parts(wishes, fit.plan, timezone.localdate())
-    return PlanView(fit.brief, fit.plan, Reader(member.reads_in), awaited)
+    return PlanView(fit.brief, fit.plan, Formatter(member.reads_in), awaited)
 
 
 def _announce(request: HttpRequest, cards: list[IssuedCard]) -> None:

@@ -206,8 +206,3 @@ def _one_figure(sentence: str) -> str:
 
 def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
-
-
-Reader = Formatter
-Formatter.say = Formatter.quantity
-Formatter.say_closely = Formatter.quantity_closely

@@ -19,7 +19,7 @@ from planner.calc.worksheet.work_out import work_out
 from planner.models import Project
 from planner.plan.charts import Curve, StockBar, draw_curve, draw_stock, draw_waiting
 from planner.plan.drawings import BeamDrawing, Block, draw_beam
-from planner.plan.formatter import Reader, RemarkView
+from planner.plan.formatter import Formatter, RemarkView
 from planner.plan.plan_view import GuideView, SectionView, SumGroup, TurnView
 from planner.plan.presenter import PlanView
 from planner.plan.presenter_threading import guide_view
@@ -102,10 +102,10 @@ def draw_plan(
     guide: bool = True,
 ) -> PlanPicture:
     """Work out a brief, and write and draw what follows; `wishes` is the yarn on the wanted list."""
-    plan, reader = work_out(brief), Reader(units)
+    plan, formatter = work_out(brief), Formatter(units)
     awaited = waiting_parts(wishes, plan, timezone.localdate())
-    shown = PlanView(brief, plan, reader, awaited)
-    beam = draw_beam(brief, plan, shown.yarns, reader)
+    shown = PlanView(brief, plan, formatter, awaited)
+    beam = draw_beam(brief, plan, shown.yarns, formatter)
     rows = shown.all_turns
     advice = tuple(remark for remark in shown.remarks if not remark.code.startswith(CAUTION))
     loud = _loud(advice)

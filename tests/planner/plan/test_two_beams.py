@@ -18,7 +18,7 @@ from planner.calc.worksheet.two_beams import beam_problems
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
 from planner.plan.card_digest import deeds_digest
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner import worked_projects as projects
@@ -97,7 +97,7 @@ def test_weft_is_of_the_whole_cloth():
 
 def test_the_sheet_says_what_lies_elsewhere_and_warns_of_two_brakes():
     said = {remark.code: remark for remark in work_out(THIN).remarks}
-    sentence = Reader(Units.INCH).sentence(said["two_beams"])
+    sentence = Formatter(Units.INCH).sentence(said["two_beams"])
     assert sentence.text == "120 of the 504 ends of this cloth lie on the other beam: 120 of T 5/2 cotton."
     assert "sley and thread them in their places" in sentence.advice
     assert "caution_two_beams" in said
@@ -171,7 +171,7 @@ def test_raddle_spaces_of_the_other_beam_stay_empty():
     """Ten ends to half an inch: two spaces of this beam, two without."""
     plan = work_out(striped("20 A, 20 B", method=Method.CHAIN))
     assert plan.winding.raddle[:4] == ((2, 10), (2, 0), (2, 10), (2, 0))
-    assert PlanView(striped("20 A, 20 B"), plan, Reader(Units.INCH)).raddle.startswith("2 of 10, 2 empty, 2 of 10")
+    assert PlanView(striped("20 A, 20 B"), plan, Formatter(Units.INCH)).raddle.startswith("2 of 10, 2 empty, 2 of 10")
     assert {chain.groups for chain in plan.winding.chains} == {((2, 10),)}
 
 
@@ -244,7 +244,7 @@ def test_unequal_take_up_on_one_beam_is_set_against_the_deeper_sections():
     assert round(dict(lacking.inputs)["given"].value / 2.54, 1) == 1.7
     assert round(float(lacking.result.value) / 2.54, 1) == 9.1
     said = next(remark for remark in plan.remarks if remark.code == "take_up_tight")
-    sentence = Reader(Units.INCH).sentence(said)
+    sentence = Formatter(Units.INCH).sentence(said)
     assert sentence.text.startswith("T 5/2 cotton takes up more than N 10/2 cotton: it needs 10.8 in more over 15 yd")
     assert "second beam" in sentence.advice
     assert said.severity is Severity.WARN

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from planner.calc.terms.brief import Centre, Fit, Layout, Method
 from planner.calc.terms.plan import ColourRun, EdgeKind
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from planner.plan.presenter import PlanView
 from planner.plan.presenter_figures import figures
 from studio.units import Units
@@ -20,7 +20,7 @@ from tests.planner.calc.worksheet.test_work_out import with_beam
 from tests.planner.worked_projects import IN, cotton, inches, per_inch
 
 SOME = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-INCH = Reader(Units.INCH)
+INCH = Formatter(Units.INCH)
 
 
 def crammed(order, **changes):
