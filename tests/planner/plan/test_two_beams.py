@@ -85,8 +85,10 @@ def test_nothing_is_asked_of_the_shelf_for_a_yarn_on_the_other_beam():
 
 def test_the_cloth_is_the_same_on_both_sheets():
     one, other, whole = work_out(THIN), work_out(THICK), work_out(projects.thick_and_thin())
-    for name in ("pattern", "width_in_reed", "finished_width", "reed", "reeds", "heddles", "repeats"):
-        assert getattr(one, name) == getattr(other, name) == getattr(whole, name), name
+    for name in ("pattern", "width_in_reed", "finished_width", "repeats"):
+        assert getattr(one.cloth, name) == getattr(other.cloth, name) == getattr(whole.cloth, name), name
+    assert one.reed == other.reed == whole.reed
+    assert one.threading.heddles == other.threading.heddles == whole.threading.heddles
 
 
 def test_weft_is_of_the_whole_cloth():
@@ -350,7 +352,7 @@ def test_both_sheets_together_hold_the_whole_cloth(brief, away, floating):
     assume(not beam_problems(one) and not beam_problems(swapped(one)))
     plans = [work_out(one), work_out(swapped(one))]
     whole = work_out(replace(one, yarns=brief.yarns))
-    assert sum(plan.cloth.ends_here for plan in plans) == whole.cloth.ends_here == plans[0].ends_of_cloth
+    assert sum(plan.cloth.ends_here for plan in plans) == whole.cloth.ends_here == plans[0].cloth.ends
     assert sum(plan.yarn.floating for plan in plans) == floating
     assert (
         len(
