@@ -25,8 +25,8 @@ from planner.calc.worksheet.yarn import one_more_of, yarn_of
 def work_out(brief: WarpBrief) -> WarpPlan:
     """Work a brief out to a plan, in the order of the bench.
 
-    Sett, width and ends; length; sections, turns and depth; reed; spools or chains; yarn; threading; fit. Whoever reads
-    the brief asks `problems_of` and `beam_problems`, once: here it has none.
+    Sett, width and ends; length; sections, turns and depth; reed; spools or chains; yarn; threading; fit.
+    The brief has no problems: whoever reads it asks `problems_of` and `beam_problems`, once.
 
     Examples
     --------

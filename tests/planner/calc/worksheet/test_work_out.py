@@ -608,7 +608,7 @@ def briefs(draw):
         width_in_reed=draw(st.none() | st.fractions(Fraction(1, 4), 60, max_denominator=16).map(inches)),
         ends=None,
         sett=per_inch(draw(st.fractions(2, 60, max_denominator=8))),
-        fit=Fit(draw(st.integers(1, 4)), draw(st.booleans()), 0, draw(st.integers(0, 4))),
+        fit=Fit(draw(st.integers(1, 4)), selvedge=draw(st.integers(0, 4)), whole_repeats=draw(st.booleans())),
         shift=draw(st.fractions(-5, 5, max_denominator=4).map(inches)),
         allowances=replace(
             base.allowances, take_up=share(draw(st.integers(0, 90))), fringe=draw(length), waste=draw(length)
