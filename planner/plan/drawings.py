@@ -13,9 +13,9 @@ from dataclasses import dataclass, replace
 from planner.calc.terms.brief import WarpBrief
 from planner.calc.terms.plan import ColourRun, Quantity, WarpPlan
 from planner.calc.terms.positions import spans
-from planner.plan.cloth_places import cloth_places, cloth_runs
 from planner.plan.formatter import Formatter
 from planner.plan.plan_view import YarnView
+from planner.plan.presenter_winding import cloth_places, cloth_runs
 
 WIDE, SIDE = 800.0, 20.0
 TOP, BOTTOM = 34.0, 118.0
@@ -170,7 +170,7 @@ def _is_mixed(plan: WarpPlan) -> bool:
 def _caption(plan: WarpPlan) -> str:
     caption = SECTIONS_CAPTION if plan.winding.sections else CHAINS_CAPTION if plan.winding.chains else WARP_CAPTION
     more = ((MIXED_CAPTION, _is_mixed(plan)), (PARTED_CAPTION, bool(plan.cloth.ends_elsewhere)))
-    return " ".join([caption, *(words for words, said in more if said)])
+    return " ".join([caption, *(words for words, true in more if true)])
 
 
 def _chained(plan: WarpPlan, pieces: Sequence[_Piece]) -> str:

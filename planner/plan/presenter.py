@@ -11,7 +11,6 @@ from functools import cached_property
 
 from planner.calc.terms.brief import BeamKind, WarpBrief
 from planner.calc.terms.plan import WarpPlan, YarnNeed
-from planner.plan.cloth_places import cloth_places
 from planner.plan.formatter import Formatter, RemarkView
 from planner.plan.plan_view import (
     AlternativeView,
@@ -58,6 +57,7 @@ from planner.plan.presenter_threading import guided_by
 from planner.plan.presenter_waiting import Awaited
 from planner.plan.presenter_winding import (
     chain_views,
+    cloth_places,
     groups_text,
     layout_views,
     reed_view,

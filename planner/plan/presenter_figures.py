@@ -35,7 +35,7 @@ def other_beam(plan: WarpPlan) -> str:
 
 def part_sections(plan: WarpPlan) -> str:
     """Say at which side of its sections the ends of one of two beams lie, as the remark does."""
-    return next((str(said.values["places"]) for said in plan.remarks if said.code == PARTS), "")
+    return next((str(remark.values["places"]) for remark in plan.remarks if remark.code == PARTS), "")
 
 
 def figures(plan: WarpPlan, formatter: Formatter) -> Iterator[Figure]:
@@ -53,8 +53,8 @@ def figures(plan: WarpPlan, formatter: Formatter) -> Iterator[Figure]:
 def _turn_note(plan: WarpPlan, formatter: Formatter) -> str:
     if plan.beam.real_length is None:
         return ""
-    said = f"{formatter.quantity(Quantity(plan.beam.real_length, 'distance'))} with build-up"
-    return said + between(plan.beam.length_range, "distance", formatter)
+    text = f"{formatter.quantity(Quantity(plan.beam.real_length, 'distance'))} with build-up"
+    return text + between(plan.beam.length_range, "distance", formatter)
 
 
 def between(doubt: Range | None, kind: str, formatter: Formatter) -> str:
@@ -70,7 +70,7 @@ def rake_words(plan: WarpPlan, formatter: Formatter) -> str:
     if plan.beam.most_turns is None or plan.beam.longest_warp is None or not plan.winding.sections:
         return ""
     deep, turns = max(section.depth for section in plan.winding.sections), plan.beam.most_turns
-    depth, held, longest = (
+    depth, most, longest = (
         formatter.quantity(Quantity(value, kind)) + between(doubt, kind, formatter)
         for value, kind, doubt in (
             (deep, "depth", plan.beam.depth_range),
@@ -78,18 +78,18 @@ def rake_words(plan: WarpPlan, formatter: Formatter) -> str:
             (plan.beam.longest_warp, "distance", plan.beam.longest_range),
         )
     )
-    return f"Depth of the yarn at the end: {depth}. The rakes hold {held}; the longest warp: {longest}."
+    return f"Depth of the yarn at the end: {depth}. The rakes hold {most}; the longest warp: {longest}."
 
 
 def _selvedge_note(plan: WarpPlan) -> str:
     cloth = f"of {plan.cloth.ends} in the cloth" if plan.cloth.ends_elsewhere else ""
     floating = f"and {plan.yarn.floating} floating selvedge ends" if plan.yarn.floating else ""
-    return ", ".join(said for said in (cloth, floating) if said)
+    return ", ".join(filter(None, (cloth, floating)))
 
 
 def _measure(key: str, label: str, value: object, kind: str, formatter: Formatter) -> Figure:
-    said = formatter.quantity(Quantity(value, kind))  # type: ignore[arg-type]
-    number, _, unit = said.partition(" ")
+    text = formatter.quantity(Quantity(value, kind))  # type: ignore[arg-type]
+    number, _, unit = text.partition(" ")
     return Figure(key, label, number, unit, "")
 
 

@@ -1,4 +1,4 @@
-"""Sections, set-ups, spools, chains and reeds as a reader sees them: what is wound, in rows.
+"""Sections, set-ups, spools, chains and reeds as a reader sees them: what is wound, in rows, and where it lies.
 
 No sum is made here; numbers come from the plan, `Formatter` writes them.
 """
@@ -10,6 +10,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from planner.brief.colour_order import write_order
+from planner.calc.beam.two_beams import places_across
+from planner.calc.cloth.colours import cut
+from planner.calc.terms.brief import WarpBrief
 from planner.calc.terms.plan import Chain, ChokeTie, ColourRun, ReedChoice, Section, SpoolGroup, WarpPlan
 from planner.calc.terms.positions import spans
 from planner.plan.formatter import Formatter
@@ -190,3 +193,22 @@ def _room(choice: ReedChoice) -> str:
 
 def _dents(sley: tuple[int, ...]) -> str:
     return "-".join(str(ends) for ends in sley)
+
+
+def cloth_places(brief: WarpBrief, plan: WarpPlan) -> tuple[tuple[int, int], ...]:
+    """Give the ends of the cloth before and up to the end of each section, of each chain, or of the whole warp."""
+    lots = (
+        [section.ends for section in plan.winding.sections]
+        or [chain.ends for chain in plan.winding.chains]
+        or [plan.cloth.ends_here]
+    )
+    elsewhere = {yarn.code for yarn in brief.yarns if yarn.elsewhere} if plan.cloth.ends_elsewhere else set()
+    return places_across(plan.cloth.pattern, lots, elsewhere)
+
+
+def cloth_runs(brief: WarpBrief, plan: WarpPlan) -> tuple[tuple[ColourRun, ...], ...]:
+    """Give the colours across each of these, with those of another beam in their places between them."""
+    lots = plan.winding.sections or plan.winding.chains
+    if lots and not plan.cloth.ends_elsewhere:
+        return tuple(lot.runs for lot in lots)
+    return tuple(cut(plan.cloth.pattern, start, stop) for start, stop in cloth_places(brief, plan))

@@ -154,7 +154,7 @@ def plans():
     return [pytest.param(brief, id=brief.title) for brief in (make() if callable(make) else make for make in ALL)]
 
 
-@pytest.mark.parametrize("reader", READERS, ids=["inches", "metric"])
+@pytest.mark.parametrize("formatter", READERS, ids=["inches", "metric"])
 @pytest.mark.parametrize("brief", plans())
 def test_a_whole_plan_reads_without_a_gap(brief, formatter):
     plan = work_out(brief)

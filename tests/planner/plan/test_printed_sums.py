@@ -96,7 +96,7 @@ def misprints(plan, formatter):
     return [(one.label, one.formula, one.result) for one in shown if wrong_by(one)]
 
 
-@pytest.mark.parametrize("reader", FORMATTERS, ids=["inch", "metric"])
+@pytest.mark.parametrize("formatter", FORMATTERS, ids=["inch", "metric"])
 @pytest.mark.parametrize("make", projects.ALL)
 def test_the_printed_sums_of_the_worked_projects_come_out_by_pencil(make, formatter):
     assert misprints(work_out(make()), formatter) == []
