@@ -10,6 +10,8 @@ from studio import bootstrap
 def main() -> int:
     """Find or make the right Python, then hand over."""
     command = sys.argv[1] if len(sys.argv) > 1 else "help"
+    if command == "demo":
+        bootstrap.provide_demo_folder()
     bootstrap.use_right_python(command)
     if command == "test":
         return bootstrap.run_tests(sys.argv[2:])
@@ -28,4 +30,7 @@ def main() -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    try:
+        sys.exit(main())
+    except KeyboardInterrupt:
+        sys.exit("Stopped; the same command starts over.")

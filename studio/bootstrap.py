@@ -2,8 +2,8 @@
 
 `python3 manage.py demo` must work on a Debian that has nothing but Python, so this runs before
 Django is there, and must not import it. Packages go into `.venv` beside manage.py, never into the
-system's Python. A stamp in that folder says what was installed to the end; a folder without one
-was interrupted and is made anew.
+system's Python. A stamp in that folder says which lists were installed to the end; a folder without
+one was interrupted and is made anew.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ import re
 import shutil
 import subprocess
 import sys
+import sysconfig
 from importlib import metadata
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -26,15 +27,24 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, MutableMapping, Sequence
 
 ROOT = Path(__file__).resolve().parent.parent
-REQUIREMENTS = ROOT / "requirements.txt"
+RUNTIME = ROOT / "requirements.txt"
+TEST_TOOLS = ROOT / "tests" / "requirements.txt"
 VENV = ROOT / ".venv"
 VENV_PYTHON = VENV / "bin" / "python"
 STAMP = VENV / "installed.sha256"
 LOCK = ROOT / ".venv.lock"
+DEMO = ROOT / ".demo"
 
 OLDEST_PYTHON = (3, 11)
-SET_UP_IN_FULL = frozenset({"demo", "test"})
+EVERY_LIST = (RUNTIME, TEST_TOOLS)
+SET_UP_IN_FULL = {"demo": (RUNTIME,), "test": EVERY_LIST}
 STARTED_AGAIN = "_WARPROOM_STARTED_AGAIN"  # not WARPROOM_..., which are the steward's settings
+# Everything is pinned with its hash, also what comes along, so pip has nothing to work out; a Python file is compiled
+# when it is first read, which most never are.
+PIP_OPTIONS = [
+    *("--require-hashes", "--no-deps", "--only-binary", ":all:", "--no-compile"),
+    *("--disable-pip-version-check", "--no-input", "--progress-bar", "off"),
+]
 PIN = re.compile(r"^([A-Za-z0-9._-]+)(?:\[[^\]]*\])?==(\S+)")
 
 # Debian 12's names; the sheets for the loom are drawn with these, and no Python package brings them.
@@ -53,32 +63,35 @@ def use_right_python(command: str) -> None:
             f"Warproom needs Python {'.'.join(map(str, OLDEST_PYTHON))} or newer; this is {sys.version.split()[0]}."
         )
     started_again = os.environ.pop(STARTED_AGAIN, "")
-    in_full = command in SET_UP_IN_FULL
+    in_full = SET_UP_IN_FULL.get(command)
     if in_full and not started_again:
         provide_system_packages()
-    missing = missing_pins() if in_full else missing_pins(["Django"])
+    missing = missing_pins(in_full) if in_full else missing_packages(["Django"])
     if not missing:
         return
     if started_again:
         sys.exit(f"Still missing after the set-up: {', '.join(missing)}. Delete {VENV} and try again.")
-    set_up(anew=not in_venv())
+    try:
+        set_up(in_full or (RUNTIME,), anew=not in_venv())
+    except OSError as trouble:
+        sys.exit(f"The set-up cannot write {trouble.filename}: {trouble.strerror}.")
     os.environ[STARTED_AGAIN] = "1"
     _become(VENV_PYTHON, sys.argv)
 
 
-def missing_pins(names: Sequence[str] | None = None) -> list[str]:
-    """Give the pinned packages that this Python lacks, or has in another version.
-
-    Asked for by name, any version will do: whoever hosts the site keeps their own packages.
-    """
-    if names is not None:
-        return [name for name in names if installed_version(name) is None]
-    return [f"{name}=={version}" for name, version in pins().items() if installed_version(name) != version]
+def missing_packages(names: Sequence[str]) -> list[str]:
+    """Give those that this Python lacks; any version will do, since a host may keep packages of its own."""
+    return [name for name in names if installed_version(name) is None]
 
 
-def pins() -> dict[str, str]:
-    """Give package and version for each line of requirements.txt."""
-    lines = REQUIREMENTS.read_text(encoding="utf-8").splitlines()
+def missing_pins(lists: Sequence[Path]) -> list[str]:
+    """Give the pinned packages that this Python lacks, or has in another version."""
+    return [f"{name}=={version}" for name, version in pins(lists).items() if installed_version(name) != version]
+
+
+def pins(lists: Sequence[Path]) -> dict[str, str]:
+    """Give package and version for each pin in the lists."""
+    lines = "\n".join(path.read_text(encoding="utf-8") for path in lists).splitlines()
     return {match[1]: match[2] for match in map(PIN.match, lines) if match}
 
 
@@ -100,34 +113,44 @@ def this_python() -> str:
     return sys.executable or str(Path("/proc/self/exe").resolve())
 
 
-def set_up(*, anew: bool) -> None:
+def set_up(lists: Sequence[Path], *, anew: bool) -> None:
     """Make `.venv` complete; a second one started meanwhile waits, and then finds it done.
 
     Run by the Python inside it, the folder is mended, not made anew: it cannot saw off its own branch.
     """
+    if anew and not unfinished(lists):
+        return  # without the lock, for which a folder that can only be read has no place
     with _only_one():
-        if anew and is_complete():
+        wanted = unfinished(lists) if anew else lists
+        if not wanted:
             return
-        mend = not anew or (STAMP.exists() and _runs(VENV_PYTHON))
-        STAMP.unlink(missing_ok=True)
-        if not mend:
+        if anew and not (STAMP.exists() and _runs(VENV_PYTHON)):
+            STAMP.unlink(missing_ok=True)
             _make_venv()
-        _install()
-        STAMP.write_text(wanted_stamp(), encoding="utf-8")
+        done = [path for path in EVERY_LIST if path in wanted or stamp_of(path) in stamped()]
+        _install(wanted)
+        STAMP.write_text("".join(f"{stamp_of(path)}\n" for path in done), encoding="utf-8")
         say("Set-up is complete.")
 
 
-def is_complete() -> bool:
-    """Tell whether `.venv` was filled to the end, from the requirements as they are now."""
+def unfinished(lists: Sequence[Path]) -> Sequence[Path]:
+    """Give the lists that `.venv` does not hold to the end, as they are now."""
+    if not _runs(VENV_PYTHON):
+        return lists
+    return [path for path in lists if stamp_of(path) not in stamped()]
+
+
+def stamp_of(path: Path) -> str:
+    """Give a line that changes whenever the list does, as sha256sum would write it."""
+    return f"{hashlib.sha256(path.read_bytes()).hexdigest()}  {path.relative_to(ROOT)}"
+
+
+def stamped() -> list[str]:
+    """Give the lines of the lists that were installed to the end."""
     try:
-        return STAMP.read_text(encoding="utf-8") == wanted_stamp() and _runs(VENV_PYTHON)
+        return STAMP.read_text(encoding="utf-8").splitlines()
     except OSError:
-        return False
-
-
-def wanted_stamp() -> str:
-    """Change whenever the requirements do."""
-    return hashlib.sha256(REQUIREMENTS.read_bytes()).hexdigest()
+        return []
 
 
 def provide_system_packages() -> None:
@@ -168,6 +191,14 @@ def set_demo(environment: MutableMapping[str, str]) -> None:
         environment.pop(name, None)
 
 
+def provide_demo_folder() -> None:
+    """Make the folder of the demo's data, before a set-up that would be for nothing."""
+    with contextlib.suppress(OSError):
+        DEMO.mkdir(exist_ok=True)
+    if not os.access(DEMO, os.W_OK | os.X_OK):
+        sys.exit(f"The demo keeps its data in {DEMO}, where you cannot write. Copy Warproom into a folder of your own.")
+
+
 def say(words: str) -> None:
     print(words, flush=True)
 
@@ -185,35 +216,54 @@ def _only_one() -> Iterator[None]:
 
 def _make_venv() -> None:
     say(f"Making {VENV} with Python {sys.version.split()[0]}; the system's own packages stay as they are.")
-    _must([this_python(), "-m", "venv", "--clear", str(VENV)], "Could not make the virtual environment.")
+    for _ in _lines_of(
+        [this_python(), "-m", "venv", "--without-pip", "--clear", str(VENV)], "Could not make the virtual environment."
+    ):
+        pass
 
 
-def _install() -> None:
-    say(f"Installing the {len(pins())} packages of requirements.txt into it; this takes a minute or two.")
-    pip = [
-        str(VENV_PYTHON),
-        "-m",
-        "pip",
-        "install",
-        "--disable-pip-version-check",
-        "--no-input",
-        "--progress-bar",
-        "off",
-    ]
-    _must([*pip, "-r", str(REQUIREMENTS)], "Could not install the packages. Is this computer on the network?")
+def _install(lists: Sequence[Path]) -> None:
+    """Let pip fetch and then write; from its first write until the caller's stamp, the folder counts as interrupted."""
+    say(f"Installing {len(pins(lists))} packages into it; this takes a minute or less.")
+    command = [str(VENV_PYTHON), str(pip_wheel() / "pip"), "install", *PIP_OPTIONS]
+    command += [word for path in lists for word in ("-r", str(path))]
+    for line in _lines_of(command, "Could not install the packages."):
+        if line.startswith("Collecting "):
+            say("  " + line.split()[1])
+        elif line.startswith("Installing collected packages"):
+            STAMP.unlink(missing_ok=True)
 
 
-def _must(command: list[str], trouble: str) -> None:
-    """Run it, show one line for each package, and everything when it fails."""
+def pip_wheel() -> Path:
+    """Find the pip that Python brings for its environments: run from where it lies, it need not be installed first."""
+    ensurepip = importlib.util.find_spec("ensurepip")
+    bundled = [Path(folder) / "_bundled" for folder in (ensurepip and ensurepip.submodule_search_locations) or ()]
+    system = sysconfig.get_config_var("WHEEL_PKG_DIR")  # where Debian keeps it
+    wheels = [path for folder in ([Path(system)] if system else []) + bundled for path in folder.glob("pip-*.whl")]
+    if not wheels:
+        sys.exit(f"{this_python()} brings no pip. Does it come with venv and ensurepip?")
+    return wheels[0]
+
+
+def _lines_of(command: list[str], trouble: str) -> Iterator[str]:
+    """Run it and give what it says, line by line; stop with the reason when it fails."""
     said: list[str] = []
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as running:
-        for line in running.stdout or ():
-            said.append(line)
-            if line.startswith("Collecting "):
-                say("  " + line.split()[1])
-    if running.returncode:
-        say("".join(said))
-        sys.exit(f"{trouble} Nothing is lost: the same command starts over.")
+        try:
+            for line in running.stdout or ():
+                said.append(line)
+                yield line
+        except BaseException:
+            running.kill()
+            raise
+    if not running.returncode:
+        return
+    if any(line.startswith("WARNING: Retrying") for line in said):
+        trouble += " Is this computer on the network?"
+    else:
+        errors = [number for number, line in enumerate(said) if line.startswith("ERROR")]
+        say("".join(said[min(errors, default=0) :]).rstrip())
+    sys.exit(f"{trouble} Nothing is lost: the same command starts over.")
 
 
 def _apt_install(packages: list[str]) -> bool:
@@ -221,7 +271,7 @@ def _apt_install(packages: list[str]) -> bool:
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     steps = [["apt-get", "update", "-q"], [*APT_INSTALL, "-q", *packages]]
     # A stale mirror may fail to update and still have the packages, so only the second step decides.
-    codes = [subprocess.run(step, env=quiet, check=False, stdout=subprocess.DEVNULL).returncode for step in steps]
+    codes = [subprocess.run(step, env=quiet, check=False, capture_output=True).returncode for step in steps]
     return codes[-1] == 0
 
 
@@ -236,7 +286,7 @@ def _loads(library: str) -> bool:
 def _runs(python: Path) -> bool:
     """Tell whether it starts: a system upgrade may have taken its Python away."""
     try:
-        return subprocess.run([str(python), "-c", "import pip"], check=False, capture_output=True).returncode == 0
+        return subprocess.run([str(python), "-c", ""], check=False, capture_output=True).returncode == 0
     except OSError:
         return False
 

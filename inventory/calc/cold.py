@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from studio.quantities import Celsius
+
 COLD_ENOUGH_C = Fraction(-20)
 """At -20 C or below a week of freezing counts (a textile museum's pest brochure; Canadian conservation advice)."""
 COLDEST_C = Fraction(-100)
@@ -16,25 +18,12 @@ _DEGREES = re.compile(
 )
 
 
-def degrees_celsius(text: str) -> Fraction | None:
+def degrees_celsius(text: str) -> Celsius | None:
     """Give the temperature that words name.
 
-    Parameters
-    ----------
-    text : str
-        A number with C or F, and any words round it. [-]
+    None where the words hold no number with C or F, or one that no freezer has.
+    Source: Fahrenheit by its definition, 5/9 of what is above 32.
 
-    Returns
-    -------
-    degrees : Fraction | None
-        Above or below freezing; None where no such number is, or one that no freezer has; of Celsius. [degrees]
-
-    Notes
-    -----
-    Fahrenheit by its definition: 5/9 of what is above 32.
-
-    Examples
-    --------
     >>> degrees_celsius("−20 °C, chest freezer"), degrees_celsius("minus 4 F"), degrees_celsius("-999")
     (Fraction(-20, 1), Fraction(-20, 1), None)
     """

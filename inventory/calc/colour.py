@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import atan2, cbrt, degrees, hypot
 
+from studio.quantities import Degrees, Place, PureFloat
+
 FAMILIES = ("natural", "yellow", "orange", "red", "violet", "blue", "green", "brown", "grey", "black")
 """In the order they hang on the wall."""
 
@@ -43,49 +45,20 @@ _STEPS = 1000
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """A colour as eyes see it (Oklch).
+    """A colour as eyes see it (Oklch)."""
 
-    Attributes
-    ----------
-    lightness : float
-        From 0, black, to 1, white. [-]
-    chroma : float
-        How far from grey: 0 for a grey, some 0.3 for the strongest on a screen. [-]
-    hue : float
-        Place on the circle, red near 29, yellow near 110, blue near 264. [degrees]
-    """
-
-    lightness: float
-    chroma: float
-    hue: float
+    lightness: PureFloat  # from 0, black, to 1, white
+    chroma: PureFloat  # 0 for a grey, some 0.3 for the strongest on a screen
+    hue: Degrees  # red near 29, yellow near 110, blue near 264
 
 
 def seen(colour: str) -> Seen:
-    """Take a colour of the screen apart into lightness, chroma and hue.
+    """Take a colour of the screen, # and six hexadecimal digits, apart into lightness, chroma and hue.
 
-    Parameters
-    ----------
-    colour : str
-        Six hexadecimal digits after #, sRGB. [-]
+    Source: IEC 61966-2-1 for sRGB; W3C, CSS Color Module Level 4, sample code for sRGB to XYZ to Oklab, and Oklab to
+    Oklch. Raises ValueError if `colour` is not written so.
 
-    Returns
-    -------
-    seen : Seen
-        The same as eyes see it. [-]
-
-    Raises
-    ------
-    ValueError
-        If `colour` is not written so.
-
-    References
-    ----------
-    IEC 61966-2-1 for sRGB; W3C, CSS Color Module Level 4, sample code for sRGB to XYZ to Oklab, and Oklab to Oklch.
-
-    Examples
-    --------
     The green of CSS, oklch(0.51975 0.17686 142.495) in that standard's own tests:
-
     >>> green = seen("#008000")
     >>> round(green.lightness, 4), round(green.chroma, 4), round(green.hue, 1)
     (0.5198, 0.1769, 142.5)
@@ -109,27 +82,9 @@ def _times(matrix: tuple[Row, Row, Row], column: tuple[float, ...]) -> tuple[flo
 def family_of(colour: str) -> str:
     """Name the family a colour of yarn belongs to.
 
-    Parameters
-    ----------
-    colour : str
-        Six hexadecimal digits after #, sRGB. [-]
+    Brown is a dark or dull orange, natural a pale or undyed one.
+    Source: common practice, no source for the bounds. Raises ValueError if `colour` is not written so.
 
-    Returns
-    -------
-    family : str
-        One of `FAMILIES`. [-]
-
-    Raises
-    ------
-    ValueError
-        If `colour` is not written so.
-
-    Notes
-    -----
-    The bounds are common practice, no source: brown is a dark or dull orange, natural a pale or undyed one.
-
-    Examples
-    --------
     >>> [family_of(colour) for colour in ("#efe5cf", "#a9483c", "#2f4a78", "#6d4c37", "#62836a", "#5c5d61")]
     ['natural', 'red', 'blue', 'brown', 'green', 'grey']
     """
@@ -159,30 +114,12 @@ def _is_natural(one: Seen, *, warm: bool) -> bool:
     return cream or (one.lightness >= _UNDYED_FROM and _GREY_TO <= one.chroma < _FLAX_TO)
 
 
-def wall_place(colour: str) -> int:
+def wall_place(colour: str) -> Place:
     """Give the place of a colour on the wall: family by family, and in each from light to dark.
 
-    Parameters
-    ----------
-    colour : str
-        Six hexadecimal digits after #, sRGB. [-]
+    What hangs first has the smallest number: the lightness of `seen`, in a thousand steps.
+    Source: plain arithmetic. Raises ValueError if `colour` is not written so.
 
-    Returns
-    -------
-    place : int
-        Small for what hangs first. [-]
-
-    Raises
-    ------
-    ValueError
-        If `colour` is not written so.
-
-    Notes
-    -----
-    Plain arithmetic on the lightness of `seen`, in a thousand steps.
-
-    Examples
-    --------
     >>> wall_place("#ffffff") < wall_place("#efe5cf") < wall_place("#a8bfcb") < wall_place("#2f4a78")
     True
     """

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from inventory.calc.count_systems import SYSTEMS, TEX_YARDS_PER_POUND, CountSystem
 from inventory.calc.grist_text import EXAMPLES, tex_of_label, threads_of_label
+from studio.quantities import Cm, CountNumber, Grams, MetresPerKilogram, Plies, Tex, YardsPerPound
 from studio.units import UnitError, Units
 
 FINEST, THICKEST = Fraction(1, 10), Fraction(100_000)
@@ -29,37 +30,14 @@ def _system(key: str) -> CountSystem:
     return SYSTEMS[key]
 
 
-def tex_of_count(count: Fraction, system: str, plies: int = 1) -> Fraction:
+def tex_of_count(count: CountNumber, system: str, plies: Plies = 1) -> Tex:
     """Turn a yarn's count into tex.
 
-    Parameters
-    ----------
-    count : Fraction
-        Number of one ply; of the whole yarn in spun silk. [count]
-    system : str
-        Key of `SYSTEMS`, such as cotton. [-]
-    plies : int
-        Equal plies folded together. [plies]
+    `count` is of one ply, but of the whole yarn in spun silk. Folding shortens each ply a little (one weavers' page
+    says about 5 per cent); the sum leaves that out, as labels do.
+    Source: in each row of `SYSTEMS`. Raises ValueError if `count` or `plies` is not above zero, or `system` is unknown.
 
-    Returns
-    -------
-    tex : Fraction
-        Mass per length of the whole yarn, twist not counted. [tex]
-
-    Raises
-    ------
-    ValueError
-        If `count` or `plies` is not above zero, or `system` is unknown.
-
-    Notes
-    -----
-    Definitions and their sources stand in `SYSTEMS`. Spun silk names the folded yarn, so its plies are not multiplied.
-    Folding shortens each ply a little (one weavers' page says about 5 per cent); the sum leaves that out, as labels do.
-
-    Examples
-    --------
     8/2 cotton holds 3 360 yards in a pound, and 30/2 metric 15 000 metres in a kilogram:
-
     >>> yards_per_pound(tex_of_count(Fraction(8), "cotton", 2))
     Fraction(3360, 1)
     >>> metres_per_kilogram(tex_of_count(Fraction(30), "metric", 2))
@@ -71,34 +49,12 @@ def tex_of_count(count: Fraction, system: str, plies: int = 1) -> Fraction:
     return single * plies if known.plied else single
 
 
-def count_of_tex(tex: Fraction, system: str) -> Fraction:
+def count_of_tex(tex: Tex, system: str) -> CountNumber:
     """Turn tex into the count a single yarn of that mass would have.
 
-    Parameters
-    ----------
-    tex : Fraction
-        Mass per length of the yarn. [tex]
-    system : str
-        Key of `SYSTEMS`. [-]
+    Source: in each row of `SYSTEMS`. Raises ValueError if `tex` is not above zero, or `system` is unknown.
 
-    Returns
-    -------
-    count : Fraction
-        Number in that system, taken as one ply. [count]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero, or `system` is unknown.
-
-    Notes
-    -----
-    Definitions and their sources stand in `SYSTEMS`.
-
-    Examples
-    --------
     A 20s cotton is a 30s worsted (C. P. Brooks, Cotton Manufacturing, chapter IX):
-
     >>> count_of_tex(tex_of_count(Fraction(20), "cotton"), "worsted")
     Fraction(30, 1)
     """
@@ -107,33 +63,14 @@ def count_of_tex(tex: Fraction, system: str) -> Fraction:
     return tex / known.tex_of_one if known.direct else known.tex_of_one / tex
 
 
-def folded(texes: Iterable[Fraction]) -> Fraction:
+def folded(texes: Iterable[Tex]) -> Tex:
     """Add the tex of threads twisted or wound together.
 
-    Parameters
-    ----------
-    texes : Iterable[Fraction]
-        Mass per length of each thread. [tex]
+    Twist is not counted. Tex adds, which is why it is used here: in counts the same rule reads 1/R = 1/A + 1/B.
+    Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed. Raises ValueError if `texes` is empty or holds one not
+    above zero.
 
-    Returns
-    -------
-    tex : Fraction
-        Mass per length of them all, twist not counted. [tex]
-
-    Raises
-    ------
-    ValueError
-        If `texes` is empty or holds one not above zero.
-
-    Notes
-    -----
-    Tex adds, which is why it is used here: in counts the same rule reads 1/R = 1/A + 1/B
-    (J. T. Taylor, Cotton Weaving and Designing, 6th ed.).
-
-    Examples
-    --------
     A 60s and a 40s cotton make a 24s:
-
     >>> singles = [tex_of_count(Fraction(60), "cotton"), tex_of_count(Fraction(40), "cotton")]
     >>> count_of_tex(folded(singles), "cotton")
     Fraction(24, 1)
@@ -144,30 +81,12 @@ def folded(texes: Iterable[Fraction]) -> Fraction:
     return sum(threads, Fraction(0))
 
 
-def tex_of_yards_per_pound(yards_per_pound: Fraction) -> Fraction:
+def tex_of_yards_per_pound(yards_per_pound: YardsPerPound) -> Tex:
     """Turn yards per pound into tex.
 
-    Parameters
-    ----------
-    yards_per_pound : Fraction
-        Length a pound holds. [yd/lb]
+    Source: international yard and pound agreement, 1959: 453.59237 g and 0.9144 m exactly. Raises ValueError if
+    `yards_per_pound` is not above zero.
 
-    Returns
-    -------
-    tex : Fraction
-        Mass per length. [tex]
-
-    Raises
-    ------
-    ValueError
-        If `yards_per_pound` is not above zero.
-
-    Notes
-    -----
-    International yard and pound agreement, 1959: 453.59237 g and 0.9144 m exactly.
-
-    Examples
-    --------
     >>> round(float(tex_of_yards_per_pound(Fraction(3360))), 3)
     147.635
     """
@@ -175,30 +94,12 @@ def tex_of_yards_per_pound(yards_per_pound: Fraction) -> Fraction:
     return TEX_YARDS_PER_POUND / yards_per_pound
 
 
-def yards_per_pound(tex: Fraction) -> Fraction:
+def yards_per_pound(tex: Tex) -> YardsPerPound:
     """Turn tex into yards per pound.
 
-    Parameters
-    ----------
-    tex : Fraction
-        Mass per length. [tex]
+    Source: international yard and pound agreement, 1959: 453.59237 g and 0.9144 m exactly. Raises ValueError if `tex`
+    is not above zero.
 
-    Returns
-    -------
-    yards_per_pound : Fraction
-        Length a pound holds. [yd/lb]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero.
-
-    Notes
-    -----
-    International yard and pound agreement, 1959: 453.59237 g and 0.9144 m exactly.
-
-    Examples
-    --------
     >>> yards_per_pound(tex_of_yards_per_pound(Fraction(1680)))
     Fraction(1680, 1)
     """
@@ -206,30 +107,11 @@ def yards_per_pound(tex: Fraction) -> Fraction:
     return TEX_YARDS_PER_POUND / tex
 
 
-def tex_of_metres_per_kilogram(metres_per_kilogram: Fraction) -> Fraction:
+def tex_of_metres_per_kilogram(metres_per_kilogram: MetresPerKilogram) -> Tex:
     """Turn metres per kilogram into tex.
 
-    Parameters
-    ----------
-    metres_per_kilogram : Fraction
-        Length a kilogram holds. [m/kg]
+    Source: tex is grams per kilometre (ISO 1144). Raises ValueError if `metres_per_kilogram` is not above zero.
 
-    Returns
-    -------
-    tex : Fraction
-        Mass per length. [tex]
-
-    Raises
-    ------
-    ValueError
-        If `metres_per_kilogram` is not above zero.
-
-    Notes
-    -----
-    Tex is grams per kilometre (ISO 1144).
-
-    Examples
-    --------
     >>> tex_of_metres_per_kilogram(Fraction(5000))
     Fraction(200, 1)
     """
@@ -237,30 +119,11 @@ def tex_of_metres_per_kilogram(metres_per_kilogram: Fraction) -> Fraction:
     return Fraction(1_000_000) / metres_per_kilogram
 
 
-def metres_per_kilogram(tex: Fraction) -> Fraction:
+def metres_per_kilogram(tex: Tex) -> MetresPerKilogram:
     """Turn tex into metres per kilogram.
 
-    Parameters
-    ----------
-    tex : Fraction
-        Mass per length. [tex]
+    Source: tex is grams per kilometre (ISO 1144). Raises ValueError if `tex` is not above zero.
 
-    Returns
-    -------
-    metres_per_kilogram : Fraction
-        Length a kilogram holds. [m/kg]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero.
-
-    Notes
-    -----
-    Tex is grams per kilometre (ISO 1144).
-
-    Examples
-    --------
     >>> metres_per_kilogram(Fraction(100))
     Fraction(10000, 1)
     """
@@ -268,34 +131,12 @@ def metres_per_kilogram(tex: Fraction) -> Fraction:
     return Fraction(1_000_000) / tex
 
 
-def length_of_mass(mass: Fraction, tex: Fraction) -> Fraction:
+def length_of_mass(mass: Grams, tex: Tex) -> Cm:
     """Give the length of yarn in a mass of it.
 
-    Parameters
-    ----------
-    mass : Fraction
-        Yarn alone, cone taken off. [g]
-    tex : Fraction
-        Mass per length. [tex]
+    Source: tex is grams per kilometre (ISO 1144). Raises ValueError if `tex` is not above zero or `mass` is below.
 
-    Returns
-    -------
-    length : Fraction
-        Yarn on the package. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero or `mass` is below.
-
-    Notes
-    -----
-    Tex is grams per kilometre (ISO 1144).
-
-    Examples
-    --------
     250 g of 100 tex are 2 500 m:
-
     >>> length_of_mass(Fraction(250), Fraction(100))
     Fraction(250000, 1)
     """
@@ -305,32 +146,11 @@ def length_of_mass(mass: Fraction, tex: Fraction) -> Fraction:
     return mass * 100_000 / tex
 
 
-def mass_of_length(length: Fraction, tex: Fraction) -> Fraction:
+def mass_of_length(length: Cm, tex: Tex) -> Grams:
     """Give the mass of a length of yarn.
 
-    Parameters
-    ----------
-    length : Fraction
-        Yarn measured off. [cm]
-    tex : Fraction
-        Mass per length. [tex]
+    Source: tex is grams per kilometre (ISO 1144). Raises ValueError if `tex` is not above zero or `length` is below.
 
-    Returns
-    -------
-    mass : Fraction
-        Yarn alone. [g]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero or `length` is below.
-
-    Notes
-    -----
-    Tex is grams per kilometre (ISO 1144).
-
-    Examples
-    --------
     >>> mass_of_length(Fraction(250000), Fraction(100))
     Fraction(250, 1)
     """
@@ -340,39 +160,19 @@ def mass_of_length(length: Fraction, tex: Fraction) -> Fraction:
     return length * tex / 100_000
 
 
-def read_grist(text: str, units: Units | None) -> Fraction:
+def read_grist(text: str, units: Units | None) -> Tex:
     """Read what a label says about a yarn's thickness into tex.
 
-    Parameters
-    ----------
-    text : str
-        Such as 8/2 cotton, Nm 30/2, 60 + 40 cotton, 3360 yd/lb or 147.6 tex. [-]
-    units : Units | None
-        What a bare number means: yd/lb or m/kg; None refuses it. [-]
+    `units` says what a bare number means, yd/lb or m/kg; None refuses it. Two numbers with a stroke are count and
+    plies, in either order: the smaller is the plies, since 8/2 cotton and 2/8 cotton are one yarn written in two
+    countries. Where even the smaller is above four (12/6, 12/9 cotton) size tells nothing, so the order of writing
+    decides: count first in cotton and linen; worsted and metric are written both ways and are refused. So is a stroke
+    in tex or denier, where 20/22 denier is a range and no plying. Three numbers are a cabled yarn: 12/2/2 cotton is two
+    threads of 12/2 twisted together, four plies in all. Silk must say spun silk, dram silk, old silk denier or Nm.
+    Groups of three digits are thousands: 3,360 yd/lb is 3360.
+    Source: in each row of `SYSTEMS`; cottolin by the cotton count and hemp by the linen lea, common practice, no
+    source. Raises UnitError if `text` is no yarn; its sentence says what would be.
 
-    Returns
-    -------
-    tex : Fraction
-        Mass per length of the whole yarn. [tex]
-
-    Raises
-    ------
-    UnitError
-        If `text` is no yarn; its sentence says what would be.
-
-    Notes
-    -----
-    Two numbers with a stroke are count and plies, in either order: the smaller is the plies, since 8/2 cotton and
-    2/8 cotton are one yarn written in two countries. Where even the smaller is above four (12/6, 12/9 cotton) size
-    tells nothing, so the order of writing decides: count first in cotton and linen; worsted and metric are written
-    both ways and are refused. So is a stroke in tex or denier, where 20/22 denier is a range and no plying. Three
-    numbers are a cabled yarn: 12/2/2 cotton is two threads of 12/2 twisted together, four plies in all.
-
-    Cottolin goes by the cotton count and hemp by the linen lea (common practice, no source). Silk must say spun
-    silk, dram silk, old silk denier or Nm. Groups of three digits are thousands: 3,360 yd/lb is 3360.
-
-    Examples
-    --------
     >>> read_grist("8/2 cotton", None) == read_grist("2/8 cotton", None) == read_grist("3,360 yd/lb", None)
     True
     >>> read_grist("30/2 Nm", None)

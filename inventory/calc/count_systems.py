@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
+from studio.quantities import Tex
+
 GRAMS_IN_POUND = Fraction("453.59237")
 CM_IN_YARD = Fraction("91.44")
 """International yard and pound agreement of 1959: exact by definition."""
@@ -20,29 +22,13 @@ TEX_YARDS_PER_POUND = GRAMS_IN_POUND * 100_000 / CM_IN_YARD
 
 @dataclass(frozen=True, slots=True)
 class CountSystem:
-    """One way of numbering yarn.
-
-    Attributes
-    ----------
-    key : str
-        Key of the system. [-]
-    name : str
-        What the trade calls it. [-]
-    tex_of_one : Fraction
-        Tex of a single yarn numbered 1. [tex]
-    direct : bool
-        The number grows with thickness (tex, denier, jute) and not with length. [-]
-    plied : bool
-        The number names one ply, so plies make the yarn thicker. [-]
-    source : str
-        Published source of the definition. [-]
-    """
+    """One way of numbering yarn."""
 
     key: str
     name: str
-    tex_of_one: Fraction
-    direct: bool
-    plied: bool
+    tex_of_one: Tex
+    direct: bool  # the number grows with thickness (tex, denier, jute) and not with length
+    plied: bool  # the number names one ply, so plies make the yarn thicker
     source: str
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from inventory.calc.count import length_of_mass
+from studio.quantities import Cm, Grams, Tex
 
 ZERO = Fraction(0)
 OUNCE = Fraction("453.59237") / 16
@@ -15,39 +16,19 @@ OUNCE = Fraction("453.59237") / 16
 
 @dataclass(frozen=True, slots=True)
 class PackageLength:
-    """Length of yarn on one package, or on several together.
+    """Length of yarn on one package, or on several together."""
 
-    Attributes
-    ----------
-    low : Fraction
-        With the heaviest cone: what can be counted on. [cm]
-    likely : Fraction
-        With a cone of middling weight. [cm]
-    high : Fraction
-        With the lightest cone. [cm]
-    """
-
-    low: Fraction
-    likely: Fraction
-    high: Fraction
+    low: Cm  # with the heaviest cone: what can be counted on
+    likely: Cm  # with a cone of middling weight
+    high: Cm  # with the lightest cone
 
 
 @dataclass(frozen=True, slots=True)
 class UsualTare:
-    """Weights seen of one kind of empty package.
+    """Weights seen of one kind of empty package."""
 
-    Attributes
-    ----------
-    lightest : Fraction
-        Lightest seen. [g]
-    heaviest : Fraction
-        Heaviest seen. [g]
-    source : str
-        Where they were read. [-]
-    """
-
-    lightest: Fraction
-    heaviest: Fraction
+    lightest: Grams
+    heaviest: Grams
     source: str
 
 
@@ -65,39 +46,15 @@ USUAL_TARES: Mapping[str, UsualTare] = MappingProxyType({
 """Empty packages by kind. The sources disagree by a factor of four for cones, so both ends are kept."""
 
 
-def package_length(gross: Fraction, lightest: Fraction, heaviest: Fraction, tex: Fraction) -> PackageLength:
+def package_length(gross: Grams, lightest: Grams, heaviest: Grams, tex: Tex) -> PackageLength:
     """Give the yarn on a package whose empty weight is known only between two bounds.
 
-    Parameters
-    ----------
-    gross : Fraction
-        Package on the scale, with its cone. [g]
-    lightest : Fraction
-        Least its cone can weigh. [g]
-    heaviest : Fraction
-        Most its cone can weigh; the same as `lightest` where an empty one was weighed. [g]
-    tex : Fraction
-        Mass per length of the yarn. [tex]
+    `gross` is with the cone; both bounds of the cone are the same where an empty one was weighed. A cone heavier than
+    the whole package is impossible, so the low end stops at none. Weights of empty packages stand in `USUAL_TARES`.
+    Source: plain arithmetic. Raises ValueError if `tex` is not above zero, `lightest` is below zero or above
+    `heaviest`, or `gross` is below `lightest`.
 
-    Returns
-    -------
-    length : PackageLength
-        Yarn at least, likely and at most; never below none. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero, `lightest` is below zero or above `heaviest`, or `gross` is below `lightest`.
-
-    Notes
-    -----
-    Length is mass over tex; the bounds are exact. A cone heavier than the whole package is impossible, so the low
-    end stops at none. Plain arithmetic; weights of empty packages stand in `USUAL_TARES`.
-
-    Examples
-    --------
     A cone of 500 g of 8/2 cotton, its core between 12 and 57 g, in yards:
-
     >>> found = package_length(Fraction(500), Fraction(12), Fraction(57), Fraction(496055, 3360))
     >>> [round(length / Fraction(9144, 100)) for length in (found.low, found.likely, found.high)]
     [3282, 3448, 3615]
@@ -109,36 +66,13 @@ def package_length(gross: Fraction, lightest: Fraction, heaviest: Fraction, tex:
     return PackageLength(low, likely, high)
 
 
-def length_in_doubt(lightest: Fraction, heaviest: Fraction, tex: Fraction) -> Fraction:
+def length_in_doubt(lightest: Grams, heaviest: Grams, tex: Tex) -> Cm:
     """Give the length by which two tares differ: what is gained by weighing an empty one.
 
-    Parameters
-    ----------
-    lightest : Fraction
-        Least the empty package can weigh. [g]
-    heaviest : Fraction
-        Most it can weigh. [g]
-    tex : Fraction
-        Mass per length of the yarn. [tex]
+    Source: plain arithmetic. Raises ValueError if `tex` is not above zero, or `lightest` is below zero or above
+    `heaviest`.
 
-    Returns
-    -------
-    length : Fraction
-        Yarn that may or may not be there. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero, or `lightest` is below zero or above `heaviest`.
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     Taking nothing off for a 57 g core counts some 420 yards of 8/2 cotton that are not there:
-
     >>> round(length_in_doubt(Fraction(0), Fraction(57), Fraction(496055, 3360)) / Fraction(9144, 100))
     422
     """
@@ -150,23 +84,9 @@ def length_in_doubt(lightest: Fraction, heaviest: Fraction, tex: Fraction) -> Fr
 def together(lengths: Iterable[PackageLength]) -> PackageLength:
     """Add the yarn of several packages.
 
-    Parameters
-    ----------
-    lengths : Iterable[PackageLength]
-        Each package. [cm]
-
-    Returns
-    -------
-    length : PackageLength
-        All of them; none when there are no packages. [cm]
-
-    Notes
-    -----
     Bounds are added to bounds: cones of one kind are often all light or all heavy, so their errors need not cancel.
-    Plain arithmetic.
+    Source: plain arithmetic.
 
-    Examples
-    --------
     >>> one = PackageLength(Fraction(90), Fraction(100), Fraction(110))
     >>> together([one, one]).low
     Fraction(180, 1)

@@ -3,37 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
+
+from studio.quantities import Grams
 
 FAR_OFF = 2
 """An empty of more than so many times the others of its sort, or less than that part, is asked about."""
 
 
-def median(weights: Sequence[Fraction]) -> Fraction:
+def median(weights: Sequence[Grams]) -> Grams:
     """Give the middle of what empties of one sort weighed, exactly.
 
-    Parameters
-    ----------
-    weights : Sequence[Fraction]
-        One or more readings of the scale. [g]
+    Of an even number it lies between the two in the middle. Cones of one sort differ by a few grams (common practice,
+    no source); one that is wrong moves the middle by no more than those, and a mean by as much as it is wrong.
+    Source: plain arithmetic. Raises ValueError if `weights` is empty.
 
-    Returns
-    -------
-    middle : Fraction
-        As many weigh less as weigh more; between the two in the middle of an even number. [g]
-
-    Raises
-    ------
-    ValueError
-        If `weights` is empty.
-
-    Notes
-    -----
-    Plain arithmetic. Cones of one sort differ by a few grams (common practice, no source); one that is wrong moves the
-    middle by no more than those, and a mean by as much as it is wrong.
-
-    Examples
-    --------
+    >>> from fractions import Fraction
     >>> median([Fraction(25), Fraction(27), Fraction(250)]), median([Fraction(25), Fraction(26)])
     (Fraction(27, 1), Fraction(51, 2))
     """
@@ -44,27 +28,13 @@ def median(weights: Sequence[Fraction]) -> Fraction:
     return ordered[inside] if rest else (ordered[inside - 1] + ordered[inside]) / 2
 
 
-def far_off(weight: Fraction, middle: Fraction) -> bool:
+def far_off(weight: Grams, middle: Grams) -> bool:
     """Say whether an empty is far off the others of its sort.
 
-    Parameters
-    ----------
-    weight : Fraction
-        One reading. [g]
-    middle : Fraction
-        The median of the others. [g]
+    It is above double or below half of their median.
+    Source: common practice, no source.
 
-    Returns
-    -------
-    far_off : bool
-        Above double or below half of it. [-]
-
-    Notes
-    -----
-    Common practice, no source.
-
-    Examples
-    --------
+    >>> from fractions import Fraction
     >>> far_off(Fraction(250), Fraction(25)), far_off(Fraction(27), Fraction(25))
     (True, False)
     """

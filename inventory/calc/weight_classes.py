@@ -9,27 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from studio.quantities import Tex
+
 
 @dataclass(frozen=True, slots=True)
 class WeightClass:
-    """Yarns of about one weight.
-
-    Attributes
-    ----------
-    key : str
-        Key of the class. [-]
-    name : str
-        What it is called here. [-]
-    from_tex : Fraction
-        Least of it. [tex]
-    below_tex : Fraction | None
-        What no longer belongs to it; None where there is no end. [tex]
-    """
+    """Yarns of about one weight."""
 
     key: str
     name: str
-    from_tex: Fraction
-    below_tex: Fraction | None
+    from_tex: Tex
+    below_tex: Tex | None  # what no longer belongs to it; None where there is no end
 
 
 CLASSES = (
@@ -42,32 +32,12 @@ CLASSES = (
 """From thin to thick: 80 tex is 12,500 m/kg, 160 tex 6,250, 320 tex 3,125 and 1,000 tex 1,000."""
 
 
-def weight_class(tex: Fraction) -> WeightClass:
+def weight_class(tex: Tex) -> WeightClass:
     """Give the class a yarn belongs to.
 
-    Parameters
-    ----------
-    tex : Fraction
-        Mass per length. [tex]
+    Source: common practice, no source. Raises ValueError if `tex` is below zero.
 
-    Returns
-    -------
-    found : WeightClass
-        Its class. [-]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is below zero.
-
-    Notes
-    -----
-    Common practice, no source.
-
-    Examples
-    --------
     8/2 cotton, at 3 360 yards in a pound, and a wool of 900:
-
     >>> weight_class(Fraction(496055, 3360)).name, weight_class(Fraction(496055, 900)).name
     ('fine', 'heavy')
     """

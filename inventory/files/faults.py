@@ -15,34 +15,34 @@ from inventory.models import Fibre, Package, Yarn
 from inventory.models.packages import trouble_with_day
 from studio.units import LONGEST_TEXT
 
-Wrong = dict[str, str]
+Faults = dict[str, str]
 """What is wrong with a row, by the column it is wrong in."""
-YarnSaid = dict[str, str]
+YarnCells = dict[str, str]
 
 
-def unlike(cells: Cells, said: Mapping[str, str], who: str) -> Wrong:
+def unlike(cells: Cells, other: Mapping[str, str], who: str) -> Faults:
     """Say what a row says otherwise of its yarn; what it leaves empty agrees with everything."""
     return {
-        HEADINGS[name]: f"{who} “{said.get(name, '')}”. Make them alike, or give the yarn a name of its own."
+        HEADINGS[name]: f"{who} “{other.get(name, '')}”. Make them alike, or give the yarn a name of its own."
         for name in OF_YARN[1:]
-        if cells.get(name) and cells[name].casefold() != said.get(name, "").casefold()
+        if cells.get(name) and cells[name].casefold() != other.get(name, "").casefold()
     }
 
 
-def trouble_with_yarn(said: YarnSaid) -> Wrong:
+def trouble_with_yarn(cells: YarnCells) -> Faults:
     """Say what a new yarn lacks; empty where it can be written into the book."""
-    wrong: Wrong = {}
-    facts = yarn_facts(said, wrong)
+    wrong: Faults = {}
+    facts = yarn_facts(cells, wrong)
     return faults_of(Yarn(), facts) | wrong
 
 
-def yarn_facts(said: YarnSaid, wrong: Wrong) -> dict[str, Any]:
+def yarn_facts(cells: YarnCells, wrong: Faults) -> dict[str, Any]:
     """Give what a file says of a new yarn as the book keeps it."""
-    fibre = choice_of("fibre", said.get("fibre", ""), Fibre.choices, Fibre.OTHER, wrong)
-    return {**{name: said.get(name, "") for name in OF_YARN[1:]}, "fibre": fibre}
+    fibre = choice_of("fibre", cells.get("fibre", ""), Fibre.choices, Fibre.OTHER, wrong)
+    return {**{name: cells.get(name, "") for name in OF_YARN[1:]}, "fibre": fibre}
 
 
-def choice_of(name: str, cell: str, choices: Sequence[tuple[str, str]], usual: str, wrong: Wrong) -> str:
+def choice_of(name: str, cell: str, choices: Sequence[tuple[str, str]], usual: str, wrong: Faults) -> str:
     for value, label in choices:
         if cell.casefold() in {value, label.casefold()}:
             return value
@@ -51,7 +51,7 @@ def choice_of(name: str, cell: str, choices: Sequence[tuple[str, str]], usual: s
     return usual
 
 
-def day_of(cell: str, wrong: Wrong) -> date | None:
+def day_of(cell: str, wrong: Faults) -> date | None:
     """Read the day a package was received on."""
     try:
         day = date.fromisoformat(cell) if cell else None
@@ -63,19 +63,19 @@ def day_of(cell: str, wrong: Wrong) -> date | None:
     return day
 
 
-def faults_of(row: Package | Yarn, facts: Mapping[str, Any]) -> Wrong:
+def faults_of(row: Package | Yarn, facts: Mapping[str, Any]) -> Faults:
     """Ask the book itself what it would say of these facts, in the file's words."""
     too_long = dict(_too_long(row, facts))
     for name, fact in facts.items():
         setattr(row, name, fact)
     unset = {"yarn", "owner", *({"gross_g", "tare_g"} if isinstance(row, Package) else ())}
-    found: Wrong = {}
+    faults: Faults = {}
     for ask in (row.clean, partial(row.clean_fields, exclude=unset)):
         try:
             ask()
         except ValidationError as trouble:
-            found |= {HEADINGS.get(name, "the row"): " ".join(words) for name, words in trouble.message_dict.items()}
-    return found | too_long
+            faults |= {HEADINGS.get(name, "the row"): " ".join(words) for name, words in trouble.message_dict.items()}
+    return faults | too_long
 
 
 def _too_long(row: Model, facts: Mapping[str, Any]) -> Iterator[tuple[str, str]]:

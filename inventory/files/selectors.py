@@ -22,21 +22,21 @@ from studio.units import KINDS, Units, exact_text
 
 HEADINGS: Mapping[str, str] = MappingProxyType({
     "package": "Package", "kind": "Kind", "yarn": "Yarn number", "name": "Yarn", "colour_name": "Colour",
-    "fibre": "Fibre", "count_text": "Count", "grist_text": "Length in a weight", "dye_lot": "Dye lot",
-    "bin_name": "Bin", "gross_text": "Gross weight", "tare_text": "Tare", "source": "Source",
+    "fibre": "Fibre", "count_text": "Count", "grist_text": "Yards per pound / metres per kilogram",
+    "dye_lot": "Dye lot", "bin_name": "Bin", "gross_text": "Gross weight", "tare_text": "Tare", "source": "Source",
     "received_on": "Received on", "owner": "Belongs to", "notes": "Notes", "on_hand": "On hand", "mark": "Row mark",
 })  # fmt: skip
 """The columns of a file, by what they hold."""
 OF_YARN = ("yarn", "name", "colour_name", "fibre", "count_text", "grist_text")
 OF_PACKAGE = ("kind", "dye_lot", "bin_name", "gross_text", "tare_text", "source", "received_on", "owner", "notes")
-PUT_RIGHT = ("dye_lot", "bin_name", "source", "received_on", "notes")
+CORRECTABLE = ("dye_lot", "bin_name", "source", "received_on", "notes")
 """What a file may put right about a package that is there."""
 MARK_LENGTH = 12
 Cells = dict[str, str]
 
 
 def all_rows() -> Iterator[tuple[str, ...]]:
-    """Give the book as rows of a file: every package, then the yarns that have none; two questions."""
+    """Give the book as rows of a file: every package, then the yarns that have none; two queries."""
     for package in Package.objects.select_related("yarn", "owner").order_by("pk"):
         yield tuple(cells_of(package).values())
     for yarn in Yarn.objects.filter(packages=None).order_by("pk"):
@@ -46,10 +46,10 @@ def all_rows() -> Iterator[tuple[str, ...]]:
 def cells_of(package: Package) -> Cells:
     """Write a package as a row of a file."""
     yarn = package.yarn
-    said = {
+    cells = {
         "package": str(package.pk),
         "kind": package.get_kind_display(),
-        **_said_of(yarn),
+        **_yarn_cells(yarn),
         "dye_lot": package.dye_lot,
         "bin_name": package.bin_name,
         "gross_text": package.gross_text or _plain_grams(package.gross_g.normalize()),
@@ -60,7 +60,7 @@ def cells_of(package: Package) -> Cells:
         "notes": package.notes,
         "on_hand": f"{exact_text(grams(package.on_hand_ug), 'mass', Units.METRIC)} g",
     }
-    return _marked(said)
+    return _marked(cells)
 
 
 def _plain_grams(mass: object) -> str:
@@ -69,10 +69,10 @@ def _plain_grams(mass: object) -> str:
 
 def cells_of_yarn(yarn: Yarn) -> Cells:
     """Write a yarn that has no package as a row of a file."""
-    return _marked(dict.fromkeys(HEADINGS, "") | _said_of(yarn))
+    return _marked(dict.fromkeys(HEADINGS, "") | _yarn_cells(yarn))
 
 
-def _said_of(yarn: Yarn) -> Cells:
+def _yarn_cells(yarn: Yarn) -> Cells:
     return {
         "yarn": str(yarn.pk),
         "name": yarn.name,
@@ -83,16 +83,16 @@ def _said_of(yarn: Yarn) -> Cells:
     }
 
 
-def _marked(said: Cells) -> Cells:
-    kept = {name: keepable(said.get(name, "")) for name in HEADINGS}
-    kept["mark"] = ""
-    kept["mark"] = sha256("\x1f".join(kept.values()).encode()).hexdigest()[:MARK_LENGTH]
-    return kept
+def _marked(cells: Cells) -> Cells:
+    marked = {name: keepable(cells.get(name, "")) for name in HEADINGS}
+    marked["mark"] = ""
+    marked["mark"] = sha256("\x1f".join(marked.values()).encode()).hexdigest()[:MARK_LENGTH]
+    return marked
 
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """What a file is held against: packages, yarns and people, read once for all rows."""
+    """What a file is compared with: packages, yarns and people, read once for all rows."""
 
     packages: Mapping[int, Package]
     yarns: Mapping[int, Yarn]
@@ -101,7 +101,7 @@ class Book:
 
 
 def the_book() -> Book:
-    """Read the book; three questions, however long the file."""
+    """Read the book; three queries, however long the file."""
     yarns = {yarn.pk: yarn for yarn in Yarn.objects.all()}
     by_name: dict[tuple[str, str], list[Yarn]] = defaultdict(list)
     for yarn in yarns.values():
@@ -143,11 +143,11 @@ def cells_by_name(table: Table) -> tuple[list[str | None], list[str]]:
 
 def numbers_twice(rows: Iterable[tuple[int, Cells]]) -> dict[str, list[int]]:
     """Give the package numbers that stand in more than one row, with those rows."""
-    found: dict[str, list[int]] = defaultdict(list)
+    rows_by_number: dict[str, list[int]] = defaultdict(list)
     for number, cells in rows:
         if cells.get("package"):
-            found[cells["package"].lstrip("0")].append(number)
-    return {package: numbers for package, numbers in found.items() if len(numbers) > 1}
+            rows_by_number[cells["package"].lstrip("0")].append(number)
+    return {package: numbers for package, numbers in rows_by_number.items() if len(numbers) > 1}
 
 
 def other_units(rows: Iterable[Cells], chosen: str) -> tuple[str, ...]:
@@ -155,5 +155,5 @@ def other_units(rows: Iterable[Cells], chosen: str) -> tuple[str, ...]:
     meaning = KINDS["mass"].labels
     short = {unit: label for label, unit in reversed(list(meaning.items()))}
     weights = (cells.get(name, "") for cells in rows for name in ("gross_text", "tare_text"))
-    said = {meaning[label] for text in weights for label in re.findall(r"[a-z]+", text.lower()) if label in meaning}
-    return tuple(sorted(short[unit] for unit in said - {meaning[chosen]}))
+    units = {meaning[label] for text in weights for label in re.findall(r"[a-z]+", text.lower()) if label in meaning}
+    return tuple(sorted(short[unit] for unit in units - {meaning[chosen]}))

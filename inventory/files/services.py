@@ -1,4 +1,4 @@
-"""Deeds with files of packages: hold one until its member says yes, then keep all of it or its good rows.
+"""Services of files of packages: keep one until its member says yes, then keep all of it or its good rows.
 
 All that a file does is done through the services that pages use, in one transaction: a refusal on the way undoes it.
 """
@@ -16,18 +16,18 @@ from django.db import transaction
 from django.utils import timezone
 
 from inventory.files.faults import yarn_facts
-from inventory.files.plan import COMES_IN, PUT_RIGHT_DEED, Plan, Row, plan_of
+from inventory.files.plan import COMES_IN, CORRECTED, ImportPlan, PlannedRow, import_plan
 from inventory.files.selectors import cells_by_name, the_book
 from inventory.files.spreadsheets import FileRefused, Table, kind_of, read_table
 from inventory.intake.selectors import FIBRES_OF_ANIMALS, listed
-from inventory.ledger.services import hold
+from inventory.ledger.services import lock_packages
 from inventory.models import FileSent, Yarn
 from inventory.shelf.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
 from studio.errors import StudioError
 from studio.models import Member
 
 LONGEST_FILE_NAME = 120
-KEPT_WAITING = timedelta(hours=1)
+WAITS_FOR = timedelta(hours=1)
 MOST_WAITING = 3
 """Files of one member that wait for a yes; a further one takes the place of the oldest."""
 MOST_AT_ONCE = 500
@@ -38,8 +38,8 @@ CHANGED = "The book has changed since this was shown. Look at it again, then kee
 
 
 @transaction.atomic
-def hold_file(*, name: str, content: bytes, mass_unit: str, member: Member) -> FileSent:
-    """Hold a file that can be read, for an hour and for its member alone; nothing of it is kept yet.
+def stage_file(*, name: str, content: bytes, mass_unit: str, member: Member) -> FileSent:
+    """Keep a file that can be read, for an hour and for its member alone; nothing of it is kept yet.
 
     Raises
     ------
@@ -74,13 +74,13 @@ def _short(name: str) -> str:
 def _let_go(member: Member) -> None:
     """Delete files that waited too long, and a member's oldest beyond the few that may wait."""
     waiting = FileSent.objects.filter(kept_at=None)
-    waiting.filter(sent_at__lt=timezone.now() - KEPT_WAITING).delete()
+    waiting.filter(sent_at__lt=timezone.now() - WAITS_FOR).delete()
     newest = list(waiting.filter(member=member).order_by("-pk").values_list("pk", flat=True)[:MOST_WAITING])
     waiting.filter(member=member).exclude(pk__in=newest).delete()
 
 
 def table_of(sent: FileSent) -> Table:
-    """Read a held file again.
+    """Read a waiting file again.
 
     Raises
     ------
@@ -89,13 +89,13 @@ def table_of(sent: FileSent) -> Table:
     """
     if sent.kept_at is not None:
         raise FileRefused("kept_already", KEPT_ALREADY)
-    if sent.content is None or sent.sent_at < timezone.now() - KEPT_WAITING:
+    if sent.content is None or sent.sent_at < timezone.now() - WAITS_FOR:
         raise FileRefused("gone", GONE)
     return read_table(bytes(sent.content), sent.kind)
 
 
 @transaction.atomic
-def keep_file(*, sent: FileSent, by: Member, seen: str, good_only: bool) -> str:
+def import_file(*, sent: FileSent, by: Member, seen: str, good_only: bool) -> str:
     """Keep what a file says: all of it, or only its good rows where that was chosen. Give what was kept, in words.
 
     `seen` is the mark of the plan that was shown; where the book has moved on meanwhile, nothing is kept.
@@ -105,29 +105,29 @@ def keep_file(*, sent: FileSent, by: Member, seen: str, good_only: bool) -> str:
     StudioError
         If it was kept before, waited too long, has mistakes that were not let go, or would do something else by now.
     """
-    held = FileSent.objects.select_for_update().get(pk=sent.pk, member=by)
-    if held.kept_at is not None:
+    locked = FileSent.objects.select_for_update().get(pk=sent.pk, member=by)
+    if locked.kept_at is not None:
         raise StudioError("kept_already", KEPT_ALREADY)
-    table = table_of(held)
-    first = plan_of(table, the_book(), held.mass_unit)
+    table = table_of(locked)
+    first = import_plan(table, the_book(), locked.mass_unit)
     _lock(first)
-    plan = plan_of(table, the_book(), held.mass_unit)
+    plan = import_plan(table, the_book(), locked.mass_unit)
     _refuse(plan, seen, good_only=good_only)
     _write(plan, by)
-    said = (f"Kept: {what_was_kept(plan)}", moths_words(plan))
-    held.said, held.kept_at, held.content = " ".join(filter(None, said)), timezone.now(), None
-    held.save()
-    return held.said
+    sentences = (f"Kept: {import_words(plan)}", moths_words(plan))
+    locked.said, locked.kept_at, locked.content = " ".join(filter(None, sentences)), timezone.now(), None
+    locked.save()
+    return locked.said
 
 
-def _lock(plan: Plan) -> None:
+def _lock(plan: ImportPlan) -> None:
     """Take every yarn and package it touches, each in the order of the keys, before anything is looked at for good."""
     yarns = {row.yarn.pk for row in plan.good if row.yarn is not None}
     list(Yarn.objects.select_for_update().filter(pk__in=yarns).order_by("pk").values_list("pk"))
-    hold(row.package for row in plan.of(PUT_RIGHT_DEED) if row.package is not None)
+    lock_packages(row.package for row in plan.of(CORRECTED) if row.package is not None)
 
 
-def _refuse(plan: Plan, seen: str, *, good_only: bool) -> None:
+def _refuse(plan: ImportPlan, seen: str, *, good_only: bool) -> None:
     if plan.mark != seen:
         raise StudioError("changed", CHANGED)
     if plan.wrong and not good_only:
@@ -138,22 +138,22 @@ def _refuse(plan: Plan, seen: str, *, good_only: bool) -> None:
         raise StudioError("too_many", TOO_MANY)
 
 
-def _write(plan: Plan, by: Member) -> None:
-    made = {key: _new_yarn(said) for key, said in plan.new_yarns.items()}
-    for row in plan.of(PUT_RIGHT_DEED):
-        _put_right(row, by)
+def _write(plan: ImportPlan, by: Member) -> None:
+    new_yarns = {key: _new_yarn(said) for key, said in plan.new_yarns.items()}
+    for row in plan.of(CORRECTED):
+        _correct(row, by)
     for row in plan.of(COMES_IN):
-        yarn = row.yarn if row.new_yarn is None else made[row.new_yarn]
+        yarn = row.yarn if row.new_yarn is None else new_yarns[row.new_yarn]
         if yarn is None:
             raise ValueError(f"row {row.number} has no yarn")
         receive_package(yarn=yarn, facts=PackageFacts(**row.facts), by=by)
 
 
-def _new_yarn(said: Mapping[str, str]) -> Yarn:
-    return keep_yarn(facts=YarnFacts(**yarn_facts(dict(said), {})))
+def _new_yarn(cells: Mapping[str, str]) -> Yarn:
+    return keep_yarn(facts=YarnFacts(**yarn_facts(dict(cells), {})))
 
 
-def _put_right(row: Row, by: Member) -> None:
+def _correct(row: PlannedRow, by: Member) -> None:
     package = row.package
     if package is None:
         raise ValueError(f"row {row.number} names no package")
@@ -161,20 +161,20 @@ def _put_right(row: Row, by: Member) -> None:
     correct_package(package=package, facts=replace(PackageFacts(**now), **row.facts), by=by)
 
 
-def what_was_kept(plan: Plan) -> str:
+def import_words(plan: ImportPlan) -> str:
     """Say what a plan does to the book, in numbers."""
-    came, right, yarns = len(plan.of(COMES_IN)), len(plan.of(PUT_RIGHT_DEED)), len(plan.new_yarns)
-    said = (
+    came, right, yarns = len(plan.of(COMES_IN)), len(plan.of(CORRECTED)), len(plan.new_yarns)
+    parts = (
         f"{came} new package{'s' if came != 1 else ''}" if came else "",
         f"{right} package{'s' if right != 1 else ''} put right" if right else "",
         f"{yarns} new yarn{'s' if yarns != 1 else ''}" if yarns else "",
     )
-    return f"{listed(list(filter(None, said))) or 'nothing'}."
+    return f"{listed(list(filter(None, parts))) or 'nothing'}."
 
 
-def moths_words(plan: Plan) -> str:
+def moths_words(plan: ImportPlan) -> str:
     """Remind of quarantine where wool or silk would come in; nothing where none would."""
-    new = {key for key, said in plan.new_yarns.items() if yarn_facts(dict(said), {})["fibre"] in FIBRES_OF_ANIMALS}
+    new = {key for key, cells in plan.new_yarns.items() if yarn_facts(dict(cells), {})["fibre"] in FIBRES_OF_ANIMALS}
     rows = plan.of(COMES_IN)
     at_risk = [row for row in rows if row.new_yarn in new or (row.yarn and row.yarn.fibre in FIBRES_OF_ANIMALS)]
     if not at_risk:

@@ -44,7 +44,7 @@ class FileRefused(StudioError):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TableRow:
     """One row of a table: its number in the file, its cells as text, and what is wrong with single cells."""
 
     number: int
@@ -57,7 +57,7 @@ class Table:
     """What a file holds: the headings of its first row, and the rows that have anything in them."""
 
     headings: tuple[str, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[TableRow, ...]
 
 
 def read_table(content: bytes, kind: str) -> Table:
@@ -83,7 +83,7 @@ def kind_of(content: bytes) -> str:
     return "xlsx" if content.startswith(b"PK\x03\x04") else "csv"
 
 
-def _table(rows: Iterator[Line]) -> Table:
+def _table(rows: Iterator[TableRow]) -> Table:
     first = next(rows, None)
     headings = _without_empty_end(first.cells) if first else ()
     if first is None or not any(headings) or first.wrong:
@@ -99,14 +99,14 @@ def _table(rows: Iterator[Line]) -> Table:
     return Table(headings, tuple(lines))
 
 
-def _fitted(line: Line, columns: int) -> Line:
+def _fitted(line: TableRow, columns: int) -> TableRow:
     """Give a row as many cells as there are headings; what stands beyond them is a mistake, not thrown away."""
     cells = _without_empty_end(line.cells)
     wrong = list(line.wrong)
     if len(cells) > columns:
         wrong.append((-1, "More cells than headings; is there a separator too many, or a quotation mark missing?"))
     padded = (*cells, *[""] * columns)[:columns]
-    return Line(line.number, padded, tuple((at, words) for at, words in wrong if at < columns))
+    return TableRow(line.number, padded, tuple((at, words) for at, words in wrong if at < columns))
 
 
 def _without_empty_end(cells: Sequence[str]) -> tuple[str, ...]:
@@ -114,19 +114,19 @@ def _without_empty_end(cells: Sequence[str]) -> tuple[str, ...]:
     return tuple(cells[: last + 1])
 
 
-def _line(number: int, raw: Iterable[str], wrong: Sequence[tuple[int, str]] = ()) -> Line:
-    cells, found = [], list(wrong)
+def _line(number: int, raw: Iterable[str], wrong: Sequence[tuple[int, str]] = ()) -> TableRow:
+    cells, faults = [], list(wrong)
     for at, cell in enumerate(raw):
         text = bare(cell)
         if len(cell) > LONGEST_CELL:
-            found.append((at, f"Longer than {LONGEST_CELL} characters."))
+            faults.append((at, f"Longer than {LONGEST_CELL} characters."))
             text = cell[:20]
         elif text == cell and _BEGINS.match(cell.lstrip(" ")):
-            found.append((at, f"Begins with “{cell.strip()[:1]}” as a formula does. Begin it with an apostrophe."))
+            faults.append((at, f"Begins with “{cell.strip()[:1]}” as a formula does. Begin it with an apostrophe."))
         elif _UNKEEPABLE.search(cell):
-            found.append((at, "Holds a sign that cannot be kept; type it anew."))
+            faults.append((at, "Holds a sign that cannot be kept; type it anew."))
         cells.append(text.strip())
-    return Line(number, tuple(cells), tuple(found))
+    return TableRow(number, tuple(cells), tuple(faults))
 
 
 def neutral(text: str) -> str:
@@ -176,7 +176,7 @@ def _text_of(content: bytes) -> str:
     return text
 
 
-def _csv_rows(text: str) -> Iterator[Line]:
+def _csv_rows(text: str) -> Iterator[TableRow]:
     """Read rows, each with the number a spreadsheet would show it at: a cell may run over several lines."""
     reader = csv.reader(StringIO(text, newline=""), delimiter=_separator(text), strict=True)
     number = 0
@@ -203,7 +203,7 @@ def _separator(text: str) -> str:
     return max(SEPARATORS, key=first.count)
 
 
-def _xlsx_rows(content: bytes) -> list[Line]:
+def _xlsx_rows(content: bytes) -> list[TableRow]:
     _refuse_bomb(content)
     try:
         with warnings.catch_warnings():
@@ -242,17 +242,17 @@ def _declares_words(archive: zipfile.ZipFile, part: zipfile.ZipInfo) -> bool:
     return b"<!DOCTYPE" in head or b"<!ENTITY" in head
 
 
-def _cells_of(content: bytes) -> list[Line]:
+def _cells_of(content: bytes) -> list[TableRow]:
     from openpyxl import load_workbook  # noqa: PLC0415 - slow to load, and few starts of the house need it
 
     book = load_workbook(BytesIO(content), read_only=True, data_only=False, keep_links=False)
     try:
         sheet = book.worksheets[0]
         rows = sheet.iter_rows(max_row=4 * MOST_ROWS, max_col=MOST_COLUMNS + 10)
-        found = [_xlsx_line(number, row) for number, row in enumerate(rows, start=1) if _is_filled(row)]
+        lines = [_xlsx_line(number, row) for number, row in enumerate(rows, start=1) if _is_filled(row)]
     finally:
         book.close()
-    return found
+    return lines
 
 
 def _is_filled(row: Sequence[Any]) -> bool:
@@ -260,7 +260,7 @@ def _is_filled(row: Sequence[Any]) -> bool:
     return any(cell.value is not None for cell in row)
 
 
-def _xlsx_line(number: int, row: Sequence[Any]) -> Line:
+def _xlsx_line(number: int, row: Sequence[Any]) -> TableRow:
     raw, wrong = [], []
     for at, cell in enumerate(row):
         text, trouble = _xlsx_text(cell)

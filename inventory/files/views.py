@@ -14,9 +14,9 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from inventory.files.forms import FileForm
-from inventory.files.plan import PUT_RIGHT_DEED, SAME, Plan, plan_of
+from inventory.files.plan import CORRECTED, SAME, ImportPlan, import_plan
 from inventory.files.selectors import HEADINGS, all_rows, the_book
-from inventory.files.services import hold_file, keep_file, table_of, what_was_kept
+from inventory.files.services import import_file, import_words, stage_file, table_of
 from inventory.files.spreadsheets import FileRefused, write_table
 from inventory.models import FileSent
 from studio.access import act_required, member_of, posted, submit
@@ -37,18 +37,18 @@ def yarn_file(request: HttpRequest) -> HttpResponse:
     member = member_of(request)
     files = request.FILES if request.method == "POST" else None
     form = FileForm(posted(request), files, units=member.reads_in)
-    sent = submit(form, partial(_hold, member)) if form.is_bound else None
+    sent = submit(form, partial(_stage, member)) if form.is_bound else None
     if sent is not None:
         return redirect("yarn-file-seen", sent.key)
     context = {"form": form, "headings": HEADINGS.values()}
     return render(request, "inventory/files/yarn_file.html", context, status=422 if form.is_bound else 200)
 
 
-def _hold(member: Member, values: dict[str, Any]) -> FileSent:
-    """Hold the file; what is wrong with it as a whole is said beside its box."""
+def _stage(member: Member, values: dict[str, Any]) -> FileSent:
+    """Keep the file waiting; what is wrong with it as a whole is said beside its box."""
     file = values["file"]
     try:
-        return hold_file(name=file.name, content=file.read(), mass_unit=values["mass_unit"], member=member)
+        return stage_file(name=file.name, content=file.read(), mass_unit=values["mass_unit"], member=member)
     except FileRefused as refused:
         raise ValidationError({"file": refused.message}) from refused
 
@@ -73,7 +73,7 @@ def yarn_file_seen(request: HttpRequest, key: str) -> HttpResponse:
         if request.method == "POST":
             messages.success(request, _keep(request, sent, member))
             return redirect("yarn-file")
-        plan = plan_of(table_of(sent), the_book(), sent.mass_unit)
+        plan = import_plan(table_of(sent), the_book(), sent.mass_unit)
     except FileRefused as refused:
         messages.warning(request, f"{refused.message} {sent.said}".strip())
         return redirect("yarn-file")
@@ -87,10 +87,10 @@ def yarn_file_seen(request: HttpRequest, key: str) -> HttpResponse:
 def _keep(request: HttpRequest, sent: FileSent, member: Member) -> str:
     good_only = request.POST.get("what") == "good"
     seen = request.POST.get("seen", "")
-    return f"{sent.name}. {keep_file(sent=sent, by=member, seen=seen, good_only=good_only)}"
+    return f"{sent.name}. {import_file(sent=sent, by=member, seen=seen, good_only=good_only)}"
 
 
-def _shown(request: HttpRequest, sent: FileSent, plan: Plan) -> dict[str, Any]:
+def _shown(request: HttpRequest, sent: FileSent, plan: ImportPlan) -> dict[str, Any]:
     only = request.GET.get("show", "")
     rows = {"wrong": plan.wrong, "good": plan.good}.get(only, list(plan.rows))
     before = FileSent.objects.filter(digest=sent.digest, kept_at__isnull=False).select_related("member").first()
@@ -101,6 +101,6 @@ def _shown(request: HttpRequest, sent: FileSent, plan: Plan) -> dict[str, Any]:
         "only": only,
         "before": before,
         "same": len(plan.of(SAME)),
-        "put_right": len(plan.of(PUT_RIGHT_DEED)),
-        "would_do": what_was_kept(plan),
+        "put_right": len(plan.of(CORRECTED)),
+        "would_do": import_words(plan),
     }

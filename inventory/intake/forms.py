@@ -14,7 +14,7 @@ from django import forms
 
 from inventory.calc.tare import far_off
 from inventory.calc.words import with_unit
-from inventory.intake.selectors import MOST_NAMED_AT_ONCE, Empties, yarn_of_words
+from inventory.intake.selectors import MOST_NAMED_AT_ONCE, TareFigures, yarn_of_words
 from inventory.models import Package, Photo, Yarn
 from inventory.models.arrivals import LONGEST_NAME, LONGEST_STAMP
 from inventory.models.moves import LONGEST_REASON
@@ -46,12 +46,12 @@ def weight_lines(text: str, unit: str) -> list[str]:
 
     A unit that stands once at the end of a line is that of the whole line; else a bare number takes `unit`.
     """
-    found = []
+    weights = []
     for line in text.splitlines():
         parts = [part.strip() for part in _PARTS.split(line) if part.strip()]
-        said = _UNIT_AT_END.search(parts[-1]) if parts else None
-        found += [with_unit(part, said.group() if said else unit) for part in parts]
-    return found
+        unit_at_end = _UNIT_AT_END.search(parts[-1]) if parts else None
+        weights += [with_unit(part, unit_at_end.group() if unit_at_end else unit) for part in parts]
+    return weights
 
 
 def trouble_with(text: str) -> str:
@@ -99,7 +99,7 @@ class PhotoForm(PlainWords, forms.Form):
 class IntakeForm(PlainWords, forms.Form):
     """One package, or several like it, as it comes out of the bag."""
 
-    doubted = ""
+    unconfirmed = ""
     """What was typed and waits for a second press."""
 
     stamp = forms.CharField(max_length=LONGEST_STAMP, widget=forms.HiddenInput)
@@ -137,7 +137,7 @@ class IntakeForm(PlainWords, forms.Form):
     notes = forms.CharField(label="Notes", required=False, max_length=200)
     to_quarantine = forms.BooleanField(label="Straight into quarantine: wool, silk or hair", required=False)
 
-    def __init__(self, *args: Any, by: Member, empties: Sequence[Empties], **options: Any) -> None:
+    def __init__(self, *args: Any, by: Member, empties: Sequence[TareFigures], **options: Any) -> None:
         super().__init__(*args, **options)
         self.by = by
         self.empties = {f"t{one.tare.pk}": one for one in empties if one.median_g is not None}
@@ -163,8 +163,8 @@ class IntakeForm(PlainWords, forms.Form):
             raise forms.ValidationError(f"At most {MOST_NAMED_AT_ONCE} at once, please.", code="too_many")
         wrong = [(line, words) for line in lines if (words := trouble_with(line))]
         if wrong:
-            said = [f"{line[:20]}: {words}" if len(lines) > 1 else words for line, words in wrong[:3]]
-            raise forms.ValidationError(said, code="weight")
+            messages = [f"{line[:20]}: {words}" if len(lines) > 1 else words for line, words in wrong[:3]]
+            raise forms.ValidationError(messages, code="weight")
         return lines
 
     def clean_tare_text(self) -> str:
@@ -208,21 +208,21 @@ class IntakeForm(PlainWords, forms.Form):
         """Ask once about what no package weighs; sent again as it is, it is believed."""
         typed = [(name, text) for name in ("gross_text", "others") for text in values.get(name, ())]
         heavy = [(name, text) for name, text in typed if read(text, "mass", None) > ASKED_ABOVE_G]
-        said = ", ".join(text for _, text in typed)
-        if heavy and self.data.get("really") != said:
-            self.doubted = said
+        all_typed = ", ".join(text for _, text in typed)
+        if heavy and self.data.get("really") != all_typed:
+            self.unconfirmed = all_typed
             shown = ", ".join(text for _, text in heavy[:3])
             self.add_error(heavy[0][0], f"{shown}: does one package weigh so much? Press again if it does.")
 
     def _unit(self) -> str:
-        said = self.data.get("unit")
-        return said if said in {"g", "oz"} else usual("mass", self.by.reads_in)
+        unit = self.data.get("unit")
+        return unit if unit in {"g", "oz"} else usual("mass", self.by.reads_in)
 
     def facts(self) -> PackageFacts:
         """Give what is said of each of them."""
         values = self.cleaned_data
-        said = ("tare_text", "kind", "dye_lot", "bin_name", "owner", "source", "notes")
-        return PackageFacts(gross_text=self.grosses()[0], **{name: values[name] for name in said})
+        names = ("tare_text", "kind", "dye_lot", "bin_name", "owner", "source", "notes")
+        return PackageFacts(gross_text=self.grosses()[0], **{name: values[name] for name in names})
 
     def grosses(self) -> list[str]:
         """Give what the scale showed for each of them."""
@@ -237,20 +237,20 @@ class IntakeForm(PlainWords, forms.Form):
 
     def for_the_next(self) -> dict[str, str]:
         """Give what the next cone takes over, as it was typed."""
-        return {name: said for name in KEPT_FOR_THE_NEXT if (said := str(self.data.get(name, "")).strip())}
+        return {name: text for name in KEPT_FOR_THE_NEXT if (text := str(self.data.get(name, "")).strip())}
 
 
-def _core_choices(empties: Mapping[str, Empties], units: Units) -> Iterator[tuple[str, Any]]:
+def _core_choices(empties: Mapping[str, TareFigures], units: Units) -> Iterator[tuple[str, Any]]:
     known = groupby(empties.items(), lambda pair: pair[1].tare.get_kind_display())
     for kind, pairs in known:
-        yield f"Known empties: {kind}", [(key, f"{one.tare}, {one.spread_words(units)}") for key, one in pairs]
+        yield f"Empty {kind}s weighed here", [(key, f"{one.tare}, {one.spread_words(units)}") for key, one in pairs]
     yield "Another, its tare typed or not known", list(Package.Kind.choices)
 
 
 class EmptyForm(PlainWords, forms.Form):
     """An empty cone, tube or spool on the scale."""
 
-    doubted = ""
+    unconfirmed = ""
     """What was typed and waits for a second press."""
 
     kind = forms.ChoiceField(label="Kind of package", choices=Package.Kind.choices)
@@ -263,7 +263,7 @@ class EmptyForm(PlainWords, forms.Form):
         help_text="One empty, without yarn, as the scale shows it.",
     )  # fmt: skip
 
-    def __init__(self, *args: Any, units: Units, known: Sequence[Empties] = (), **options: Any) -> None:
+    def __init__(self, *args: Any, units: Units, known: Sequence[TareFigures] = (), **options: Any) -> None:
         super().__init__(*args, **options)
         self.units, self.known = units, known
         self.unit = usual("mass", units)
@@ -281,12 +281,12 @@ class EmptyForm(PlainWords, forms.Form):
     def clean(self) -> dict[str, Any]:
         """Ask once about an empty far off the others of its sort."""
         values: dict[str, Any] = self.cleaned_data
-        text, middle = values.get("weight_text"), self._median_of(values.get("kind"), values.get("name", ""))
-        if text and middle is not None and far_off(read(text, "mass", None), middle):
-            said = f"{values['kind']}, {values['name']}, {text}"
-            if self.data.get("really") != said:
-                self.doubted = said
-                others = show(middle, "mass", self.units)
+        text, median_g = values.get("weight_text"), self._median_of(values.get("kind"), values.get("name", ""))
+        if text and median_g is not None and far_off(read(text, "mass", None), median_g):
+            typed = f"{values['kind']}, {values['name']}, {text}"
+            if self.data.get("really") != typed:
+                self.unconfirmed = typed
+                others = show(median_g, "mass", self.units)
                 self.add_error("weight_text", f"Others of this sort weigh about {others}. Press again if it is so.")
         return values
 

@@ -1,6 +1,6 @@
-"""Deeds with photos: keep one, put it to a package, take it away with its files.
+"""Services of photos: keep one, put it to a package, take it away with its files.
 
-A file is written before the row that names it, and goes again when the deed fails: a file nobody names costs room, a
+A file is written before the row that names it, and goes again when the service fails: a file nobody names costs room, a
 row without a file costs a broken page.
 """
 
@@ -14,7 +14,7 @@ from django.core.files.storage import default_storage
 from django.db import transaction
 from django.utils import timezone
 
-from inventory.ledger.services import hold_one
+from inventory.ledger.services import lock_package
 from inventory.models import Arrival, Package, PackagePhoto, Photo
 from studio.files.image_cleaning import Picture
 from studio.models import Member
@@ -45,11 +45,11 @@ def keep_photo(*, picture: Picture, by: Member) -> Photo:
 @transaction.atomic
 def sweep_photos() -> int:
     """Delete photos that nothing shows, such as those of forms that were never sent again; a few at a time."""
-    old = Photo.objects.filter(of_packages=None, of_arrivals=None, made_at__lt=timezone.now() - KEPT_UNSHOWN)
-    found = list(old[:SWEPT_AT_ONCE])
-    for photo in found:
+    unshown_long = Photo.objects.filter(of_packages=None, of_arrivals=None, made_at__lt=timezone.now() - KEPT_UNSHOWN)
+    unshown = list(unshown_long[:SWEPT_AT_ONCE])
+    for photo in unshown:
         forget_unshown(photo)
-    return len(found)
+    return len(unshown)
 
 
 def _write_files(name: str, picture: Picture) -> None:
@@ -66,21 +66,21 @@ def discard_files(name: str) -> None:
 @transaction.atomic
 def picture_package(*, package: Package, photo: Photo) -> None:
     """Put a photo to a package, in the place of the one it had."""
-    held = hold_one(package)
-    before = PackagePhoto.objects.select_related("photo").filter(package=held).first()
-    PackagePhoto.objects.update_or_create(package=held, defaults={"photo": photo})
-    if before is not None and before.photo_id != photo.pk:
-        _forget_of(held, before.photo)
+    locked = lock_package(package)
+    shown_before = PackagePhoto.objects.select_related("photo").filter(package=locked).first()
+    PackagePhoto.objects.update_or_create(package=locked, defaults={"photo": photo})
+    if shown_before is not None and shown_before.photo_id != photo.pk:
+        _forget_of(locked, shown_before.photo)
 
 
 @transaction.atomic
 def unpicture_package(*, package: Package) -> None:
     """Take the photo of a package away; its files go where nothing else shows them."""
-    held = hold_one(package)
-    before = PackagePhoto.objects.select_related("photo").filter(package=held).first()
-    if before is not None:
-        before.delete()
-        _forget_of(held, before.photo)
+    locked = lock_package(package)
+    shown_before = PackagePhoto.objects.select_related("photo").filter(package=locked).first()
+    if shown_before is not None:
+        shown_before.delete()
+        _forget_of(locked, shown_before.photo)
 
 
 def _forget_of(package: Package, photo: Photo) -> None:
@@ -91,8 +91,8 @@ def _forget_of(package: Package, photo: Photo) -> None:
 
 def forget_unshown(photo: Photo) -> None:
     """Delete a photo that nothing shows any more, its files once that is written."""
-    held = Photo.objects.select_for_update().filter(pk=photo.pk).first()
-    if held is None or held.of_packages.exists() or held.of_arrivals.exists():
+    locked = Photo.objects.select_for_update().filter(pk=photo.pk).first()
+    if locked is None or locked.of_packages.exists() or locked.of_arrivals.exists():
         return
-    held.delete()
-    transaction.on_commit(lambda: discard_files(held.name))
+    locked.delete()
+    transaction.on_commit(lambda: discard_files(locked.name))

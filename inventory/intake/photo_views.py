@@ -21,10 +21,10 @@ A_WEEK = 604_800
 @require_safe
 def photo(request: HttpRequest, name: str) -> HttpResponse:
     """Give a photo to whoever is signed in; files are never reached by their own address."""
-    found = get_object_or_404(Photo, name=name)
+    shown = get_object_or_404(Photo, name=name)
     size = "small" if request.GET.get("size") == "small" else "large"
     try:
-        with default_storage.open(file_of(found.name, size)) as file:
+        with default_storage.open(file_of(shown.name, size)) as file:
             picture = file.read()
     except FileNotFoundError as gone:
         raise Http404("The file of this photo is gone.") from gone
@@ -45,9 +45,9 @@ def package_photo(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect(package)
     form = PhotoForm(posted(request), request.FILES if request.method == "POST" else None)
     member = member_of(request)
-    made = submit(form, lambda values: keep_photo(picture=values["photo"], by=member)) if form.is_bound else None
-    if made is not None:
-        picture_package(package=package, photo=made)
+    kept = submit(form, lambda values: keep_photo(picture=values["photo"], by=member)) if form.is_bound else None
+    if kept is not None:
+        picture_package(package=package, photo=kept)
         messages.success(request, "The photo is kept.")
         return redirect(package)
     shown = PackagePhoto.objects.select_related("photo").filter(package=package).first()

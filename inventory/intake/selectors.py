@@ -1,4 +1,4 @@
-"""Questions asked when yarn comes in: what waits for a name, what an empty weighs, which yarn is meant."""
+"""Reads for yarn coming in: what waits for a name, what an empty weighs, which yarn is meant."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _NUMBERED = re.compile(r".*\bno\. (?P<number>\d{1,9})", re.ASCII | re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
-class Empties:
+class TareFigures:
     """One sort of empty with what was learned of it [g]; no figures where none of it counts."""
 
     tare: Tare
@@ -63,17 +63,17 @@ class Empties:
         return f"{middle} ({alike})"
 
 
-def known_empties() -> tuple[Empties, ...]:
-    """Give every sort of empty with its figures; three questions."""
+def known_tares() -> tuple[TareFigures, ...]:
+    """Give every sort of empty with its figures; three queries."""
     return tuple(_figures(tare) for tare in Tare.objects.prefetch_related("weighings__made_by"))
 
 
-def _figures(tare: Tare) -> Empties:
+def _figures(tare: Tare) -> TareFigures:
     weighings = tuple(tare.weighings.all())
     weights = [Fraction(one.weight_g) for one in weighings if not one.left_out]
     if not weights:
-        return Empties(tare, weighings, None, None, None)
-    return Empties(tare, weighings, median(weights), min(weights), max(weights))
+        return TareFigures(tare, weighings, None, None, None)
+    return TareFigures(tare, weighings, median(weights), min(weights), max(weights))
 
 
 def waiting() -> QuerySet[Arrival]:
@@ -92,8 +92,8 @@ def weight_waiting(reads_in: Units) -> tuple[Fraction, Fraction, Units]:
 
     With them the units to write them in: those of the scale where all was weighed in one kind, else the reader's.
     """
-    found = waiting().order_by().values_list("gross_g", "tare_g", "gross_text")  # SQLite would add them as floats
-    weights = [(Fraction(gross), Fraction(tare), weighed_in(text)) for gross, tare, text in found]
+    rows = waiting().order_by().values_list("gross_g", "tare_g", "gross_text")  # SQLite would add them as floats
+    weights = [(Fraction(gross), Fraction(tare), weighed_in(text)) for gross, tare, text in rows]
     gross = sum((one for one, _, _ in weights), Fraction(0))
     tare = sum((one for _, one, _ in weights), Fraction(0))
     scales = {units for _, _, units in weights}
@@ -113,8 +113,8 @@ def weighed_in(text: str) -> Units:
 
 def chosen_arrivals(keys: Sequence[str]) -> tuple[Arrival, ...]:
     """Give those of the waiting ones that were chosen, whatever else was sent."""
-    wanted = [int(key) for key in keys[:MOST_NAMED_AT_ONCE] if key.isascii() and key.isdigit() and len(key) < 10]  # noqa: PLR2004
-    return tuple(waiting().filter(pk__in=wanted))
+    numbers = [int(key) for key in keys[:MOST_NAMED_AT_ONCE] if key.isascii() and key.isdigit() and len(key) < 10]  # noqa: PLR2004
+    return tuple(waiting().filter(pk__in=numbers))
 
 
 def yarn_words(yarn: Yarn, *, numbered: bool = False) -> str:
@@ -138,13 +138,13 @@ def yarn_of_words(words: str) -> tuple[Yarn | None, str]:
     matching = _best_first(yarns_matching(words=words.replace(",", " "), retired=True))
     whole = [yarn for yarn in matching if str(yarn).casefold() == words.casefold()]
     named = [yarn for yarn in matching if yarn.name.casefold() == words.casefold()]
-    found = whole or named or matching
-    if len(found) == 1:
-        return found[0], ""
-    if not found:
+    yarns = whole or named or matching
+    if len(yarns) == 1:
+        return yarns[0], ""
+    if not yarns:
         return None, NO_SUCH_YARN
-    some = "; ".join(yarn_words(yarn, numbered=True) for yarn in found[:4])
-    more = ", and others" if len(found) > 4 else ""  # noqa: PLR2004
+    some = "; ".join(yarn_words(yarn, numbered=True) for yarn in yarns[:4])
+    more = ", and others" if len(yarns) > 4 else ""  # noqa: PLR2004
     return None, f"More than one yarn is meant: {some}{more}. Write more of the name, or its number."
 
 

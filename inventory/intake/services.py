@@ -1,4 +1,4 @@
-"""Deeds when yarn comes in: take it in, weigh an empty, name what came, throw out what is nothing."""
+"""Services of yarn coming in: add it to the stock, weigh an empty, name what came, throw out what is nothing."""
 
 from __future__ import annotations
 
@@ -21,15 +21,15 @@ NAMED_ALREADY = "Somebody has named or thrown out one of these meanwhile. Look a
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TakenIn:
-    """What came of taking yarn in: packages where the yarn was known, arrivals where it was not."""
+class AddedToStock:
+    """What was added to the stock: packages where the yarn was known, arrivals where it was not."""
 
     packages: tuple[Package, ...] = ()
     arrivals: tuple[Arrival, ...] = ()
 
 
 @transaction.atomic
-def take_in(
+def add_to_stock(
     *,
     facts: PackageFacts,
     grosses: Sequence[str],
@@ -37,8 +37,8 @@ def take_in(
     yarn: Yarn | None = None,
     photo: Photo | None = None,
     to_quarantine: bool = False,
-) -> TakenIn:
-    """Take in like packages, each with its own reading; one photo stands for all of them.
+) -> AddedToStock:
+    """Add like packages to the stock, each with its own reading; one photo stands for all of them.
 
     With the yarn known they are packages at once, and nothing stays to be named.
     """
@@ -47,15 +47,15 @@ def take_in(
     dated = facts if facts.received_on else replace(facts, received_on=timezone.localdate())
     each = [replace(dated, gross_text=gross) for gross in grosses]
     if yarn is None:
-        return TakenIn(arrivals=tuple(_arrive(one, photo, by) for one in each))
+        return AddedToStock(arrivals=tuple(_arrive(one, photo, by) for one in each))
     packages = tuple(receive_package(yarn=yarn, facts=one, by=by) for one in each)
     _after_receiving(packages, photo, by, to_quarantine=to_quarantine)
-    return TakenIn(packages=packages)
+    return AddedToStock(packages=packages)
 
 
 def _arrive(facts: PackageFacts, photo: Photo | None, by: Member) -> Arrival:
-    known = {fact.name: getattr(facts, fact.name) for fact in fields(facts)}
-    arrival = Arrival(**known, photo=photo, received_by=by)
+    values = {fact.name: getattr(facts, fact.name) for fact in fields(facts)}
+    arrival = Arrival(**values, photo=photo, received_by=by)
     arrival.full_clean()
     arrival.save()
     return arrival
@@ -73,20 +73,20 @@ def _after_receiving(packages: Sequence[Package], photo: Photo | None, by: Membe
 
 
 @transaction.atomic
-def once(*, stamp: str, by: Member, deed: Callable[[], str]) -> str:
-    """Do a deed once for a stamp, and give what it says; sent again, the form hears what was said the first time.
+def once(*, stamp: str, by: Member, action: Callable[[], str]) -> str:
+    """Do an action once for a stamp, and give what it says; sent again, the form hears what was said the first time.
 
-    The stamp is written first: a second press waits at it for the first, and finds the deed done.
+    The stamp is written first: a second press waits at it for the first, and finds it done.
     """
-    made, is_new = Stamp.objects.get_or_create(stamp=stamp, defaults={"said": "", "made_by": by})
+    sent, is_new = Stamp.objects.get_or_create(stamp=stamp, defaults={"said": "", "made_by": by})
     if not is_new:
-        if made.made_by_id != by.pk:
+        if sent.made_by_id != by.pk:
             raise StudioError("not_your_form", "This form was made for somebody else. Load the page anew.")
-        return f"That was sent twice and kept once. {made.said}"
-    made.said = deed()
-    made.save(update_fields=["said"])
+        return f"That was sent twice and kept once. {sent.said}"
+    sent.said = action()
+    sent.save(update_fields=["said"])
     Stamp.objects.filter(made_at__lt=timezone.now() - STAMPS_KEPT).delete()
-    return made.said
+    return sent.said
 
 
 @transaction.atomic
@@ -105,18 +105,18 @@ def name_arrivals(
     StudioError
         If one of them was named or thrown out meanwhile; then none is named.
     """
-    held = _hold(arrivals)
+    locked = _lock(arrivals)
     if (yarn is None) == (new_yarn is None):
         raise ValueError("give a yarn of the book, or the facts of a new one")
-    meant = yarn if new_yarn is None else keep_yarn(facts=new_yarn)
-    packages = tuple(_name(arrival, meant, by) for arrival in held)  # type: ignore[arg-type]  # one of the two is there
+    named_yarn = yarn if new_yarn is None else keep_yarn(facts=new_yarn)
+    packages = tuple(_name(arrival, named_yarn, by) for arrival in locked)  # type: ignore[arg-type]  # one of the two is there
     _after_receiving(packages, None, by, to_quarantine=to_quarantine)
     return packages
 
 
 def _name(arrival: Arrival, yarn: Yarn, by: Member) -> Package:
-    known = {fact.name: getattr(arrival, fact.name) for fact in fields(PackageFacts)}
-    package = receive_package(yarn=yarn, facts=PackageFacts(**known), by=by)
+    values = {fact.name: getattr(arrival, fact.name) for fact in fields(PackageFacts)}
+    package = receive_package(yarn=yarn, facts=PackageFacts(**values), by=by)
     if arrival.photo is not None:
         PackagePhoto.objects.create(package=package, photo=arrival.photo)
     _close(arrival, by, package=package)
@@ -126,19 +126,19 @@ def _name(arrival: Arrival, yarn: Yarn, by: Member) -> Package:
 @transaction.atomic
 def throw_out(*, arrival: Arrival, by: Member, why_out: str) -> Arrival:
     """Close an arrival that is no yarn to keep, and say why; the row stays."""
-    held = _hold([arrival])[0]
+    locked = _lock([arrival])[0]
     if not why_out.strip():
         raise StudioError("no_reason", "Say why it is thrown out.")
-    return _close(held, by, why_out=why_out)
+    return _close(locked, by, why_out=why_out)
 
 
-def _hold(arrivals: Sequence[Arrival]) -> list[Arrival]:
+def _lock(arrivals: Sequence[Arrival]) -> list[Arrival]:
     keys = {arrival.pk for arrival in arrivals}
-    locked = Arrival.objects.select_for_update(of=("self",)).filter(pk__in=keys, closed_at=None)
-    held = list(locked.select_related("owner", "photo").order_by("pk"))
-    if not keys or len(held) != len(keys):
+    open_arrivals = Arrival.objects.select_for_update(of=("self",)).filter(pk__in=keys, closed_at=None)
+    arrivals_now = list(open_arrivals.select_related("owner", "photo").order_by("pk"))
+    if not keys or len(arrivals_now) != len(keys):
         raise StudioError("named_already", NAMED_ALREADY)
-    return held
+    return arrivals_now
 
 
 def _close(arrival: Arrival, by: Member, *, package: Package | None = None, why_out: str = "") -> Arrival:
@@ -166,7 +166,7 @@ def weigh_empty(*, kind: str, name: str, weight_text: str, by: Member | None) ->
 @transaction.atomic
 def leave_out(*, weighing: TareWeighing, left_out: bool) -> TareWeighing:
     """Leave a weighing out of the median, or count it again."""
-    held = TareWeighing.objects.select_for_update().get(pk=weighing.pk)
-    held.left_out = left_out
-    held.save(update_fields=["left_out"])
-    return held
+    locked = TareWeighing.objects.select_for_update().get(pk=weighing.pk)
+    locked.left_out = left_out
+    locked.save(update_fields=["left_out"])
+    return locked

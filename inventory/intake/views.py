@@ -19,7 +19,7 @@ from inventory.intake.forms import KEPT_FOR_THE_NEXT, EmptyForm, IntakeForm, Nam
 from inventory.intake.photo_services import keep_photo, sweep_photos
 from inventory.intake.selectors import (
     chosen_arrivals,
-    known_empties,
+    known_tares,
     of_an_animal,
     thrown_out_lately,
     waiting,
@@ -28,7 +28,7 @@ from inventory.intake.selectors import (
     what_was_named,
     yarns_offered,
 )
-from inventory.intake.services import leave_out, name_arrivals, once, take_in, throw_out, weigh_empty
+from inventory.intake.services import add_to_stock, leave_out, name_arrivals, once, throw_out, weigh_empty
 from inventory.models import Arrival, Package, Photo, TareWeighing
 from inventory.shelf.services import YarnFacts
 from studio.access import FormPage, act_required, answer_form, member_of, member_required, posted, submit
@@ -42,15 +42,15 @@ ROWS_ON_A_PAGE = 50
 def intake(request: HttpRequest) -> HttpResponse:
     """Take in one cone, or several like it, and be ready for the next."""
     member = member_of(request)
-    kept = {name: request.GET[name] for name in KEPT_FOR_THE_NEXT if name in request.GET}
+    initial = {name: request.GET[name] for name in KEPT_FOR_THE_NEXT if name in request.GET}
     files = request.FILES if request.method == "POST" else None
-    form = IntakeForm(posted(request), files, by=member, empties=known_empties(), initial=kept)
+    form = IntakeForm(posted(request), files, by=member, empties=known_tares(), initial=initial)
     photo = _photo_of(form, member) if form.is_bound else None
-    taken: list[Package] = []
-    said = submit(form, partial(_take_in, form, photo, member, taken)) if form.is_bound else None
-    if said is not None:
-        _tell(request, said, taken)
-        _remind_of_moths(request, taken, member)
+    packages: list[Package] = []
+    sentence = submit(form, partial(_add_to_stock, form, photo, member, packages)) if form.is_bound else None
+    if sentence is not None:
+        _tell(request, sentence, packages)
+        _remind_of_moths(request, packages, member)
         return redirect(f"{reverse('intake')}?{urlencode(form.for_the_next())}")
     context = {"form": form, "photo": photo, "yarns": yarns_offered(), "waiting": waiting().count()}
     return render(request, "inventory/intake/intake.html", context, status=422 if form.is_bound else 200)
@@ -66,14 +66,14 @@ def _photo_of(form: IntakeForm, member: Member) -> Photo | None:
     return kept
 
 
-def _take_in(
-    form: IntakeForm, photo: Photo | None, member: Member, taken: list[Package], values: dict[str, Any]
+def _add_to_stock(
+    form: IntakeForm, photo: Photo | None, member: Member, packages: list[Package], values: dict[str, Any]
 ) -> str:
     """Take it in once for this form, and give what is said of it; packages are added to those taken."""
     sweep_photos()
 
-    def deed() -> str:
-        done = take_in(
+    def action() -> str:
+        added = add_to_stock(
             facts=form.facts(),
             grosses=form.grosses(),
             by=member,
@@ -81,24 +81,25 @@ def _take_in(
             photo=photo,
             to_quarantine=values.get("to_quarantine", False),
         )
-        taken.extend(done.packages)
-        return what_came_in(done.packages, done.arrivals, member.reads_in)
+        packages.extend(added.packages)
+        return what_came_in(added.packages, added.arrivals, member.reads_in)
 
-    return once(stamp=values["stamp"], by=member, deed=deed)
+    return once(stamp=values["stamp"], by=member, action=action)
 
 
 def _tell(request: HttpRequest, sentence: str, packages: Sequence[Package]) -> None:
     """Say what was written, with the way to the labels of those that have their numbers now."""
-    said = {"sentence": sentence, "packages": packages}
-    messages.success(request, render_to_string("inventory/intake/_labels_offered.html", said))
+    numbers = ",".join(str(package.pk) for package in packages)
+    context = {"sentence": sentence, "packages": packages, "numbers": numbers}
+    messages.success(request, render_to_string("inventory/intake/_labels_offered.html", context))
 
 
 def _remind_of_moths(request: HttpRequest, packages: Sequence[Package], member: Member) -> None:
     """Say that wool and silk belong into quarantine, where none of it went there at once."""
     at_risk = of_an_animal(packages)
     if at_risk:
-        said = {"packages": at_risk, "may_do": may(member.role, Act.ADJUST_STOCK)}
-        messages.warning(request, render_to_string("inventory/intake/_moths.html", said))
+        context = {"packages": at_risk, "may_do": may(member.role, Act.ADJUST_STOCK)}
+        messages.warning(request, render_to_string("inventory/intake/_moths.html", context))
 
 
 @member_required
@@ -170,11 +171,11 @@ def empties(request: HttpRequest) -> HttpResponse:
     """Show what empties weigh, and weigh one more."""
     member = member_of(request)
     may_edit = may(member.role, Act.EDIT_YARN)
-    rows = known_empties()
+    rows = known_tares()
     form = EmptyForm(posted(request) if may_edit else None, units=member.reads_in, known=rows)
-    made = submit(form, lambda values: weigh_empty(by=member, **values)) if form.is_bound else None
-    if made is not None:
-        messages.success(request, f"{made.tare}: {made.weight_text} is written down. Now the next.")
+    weighing = submit(form, lambda values: weigh_empty(by=member, **values)) if form.is_bound else None
+    if weighing is not None:
+        messages.success(request, f"{weighing.tare}: {weighing.weight_text} is recorded. Now the next.")
         return redirect("empties")
     context = {"form": form, "rows": rows, "units": member.reads_in, "may_edit": may_edit}
     return render(request, "inventory/intake/empties.html", context, status=422 if form.is_bound else 200)

@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from inventory.labels.selectors import MOST_LABELS, LabelsAsked
+from inventory.labels.selectors import MOST_LABELS, LabelQuery
 from inventory.labels.sheets import SHEETS, Sheet
 from inventory.models import Yarn
 from studio.fields import PlainWords
@@ -26,7 +26,7 @@ def read_numbers(text: str) -> tuple[int, ...]:
     >>> read_numbers("12-14, 31"), read_numbers("3 to 4")
     ((12, 13, 14, 31), (3, 4))
     """
-    found: list[int] = []
+    numbers: list[int] = []
     for part in filter(None, re.split(r"[,;\s]+", _DASH.sub("-", text))):
         span = _SPAN.fullmatch(part)
         if span is None:
@@ -34,10 +34,10 @@ def read_numbers(text: str) -> tuple[int, ...]:
         first, last = int(span[1]), int(span[2] or span[1])
         if last < first:
             raise ValidationError(f"“{part}” runs backwards. {NUMBERS_LIKE}", code="backwards")
-        if last - first >= MOST_LABELS or len(found) >= MOST_LABELS:
+        if last - first >= MOST_LABELS or len(numbers) >= MOST_LABELS:
             raise ValidationError(f"Print at most {MOST_LABELS} labels at once.", code="too_many")
-        found += range(first, last + 1)
-    return tuple(dict.fromkeys(found))
+        numbers += range(first, last + 1)
+    return tuple(dict.fromkeys(numbers))
 
 
 class LabelForm(PlainWords, forms.Form):
@@ -50,7 +50,7 @@ class LabelForm(PlainWords, forms.Form):
         help_text="Such as 12-20, 31. Also packages that are empty now.",
     )
     words = forms.CharField(
-        label="Words", required=False, max_length=80, help_text="Yarn, colour, dye lot, bin or kind of package."
+        label="Search", required=False, max_length=80, help_text="Yarn, colour, dye lot, bin or kind of package."
     )
     bin_name = forms.CharField(label="Bin", required=False, max_length=40)
     newest = forms.IntegerField(
@@ -94,8 +94,8 @@ class LabelForm(PlainWords, forms.Form):
         """Give the place of the first label on its sheet."""
         return self.cleaned_data.get("start") or 1
 
-    def asked(self) -> LabelsAsked:
+    def query(self) -> LabelQuery:
         """Give which packages are asked for; nothing while the form has mistakes."""
         if not self.is_valid():
-            return LabelsAsked()
-        return LabelsAsked(**{name: self.cleaned_data[name] for name in LabelsAsked.__dataclass_fields__})
+            return LabelQuery()
+        return LabelQuery(**{name: self.cleaned_data[name] for name in LabelQuery.__dataclass_fields__})

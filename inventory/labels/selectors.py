@@ -17,7 +17,7 @@ MOST_LABELS = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LabelsAsked:
+class LabelQuery:
     """Which packages are asked for; each part that is filled narrows the choice, and with none there is no choice."""
 
     numbers: tuple[int, ...] = ()
@@ -32,24 +32,24 @@ class LabelsAsked:
         return bool(self.numbers or self.words or self.bin_name or self.yarn or self.newest)
 
 
-def packages_to_label(asked: LabelsAsked) -> tuple[Package, ...]:
+def packages_to_label(query: LabelQuery) -> tuple[Package, ...]:
     """Give the packages asked for by number, one more at most than there may be; by number also those now empty."""
-    if not asked.anything:
+    if not query.anything:
         return ()
-    found: QuerySet[Package] = Package.objects.select_related("yarn", "owner")
-    found = found.filter(Q(pk__in=asked.numbers) if asked.numbers else Q(on_hand_ug__gt=0))
-    if asked.bin_name:
-        found = found.filter(bin_name__iexact=asked.bin_name)
-    if asked.yarn is not None:
-        found = found.filter(yarn=asked.yarn)
-    if asked.words:
-        found = packages_holding(asked.words, found)
-    most = min(asked.newest or MOST_LABELS + 1, MOST_LABELS + 1)
-    latest = found.order_by("-pk") if asked.newest else found.order_by("pk")
+    packages: QuerySet[Package] = Package.objects.select_related("yarn", "owner")
+    packages = packages.filter(Q(pk__in=query.numbers) if query.numbers else Q(on_hand_ug__gt=0))
+    if query.bin_name:
+        packages = packages.filter(bin_name__iexact=query.bin_name)
+    if query.yarn is not None:
+        packages = packages.filter(yarn=query.yarn)
+    if query.words:
+        packages = packages_holding(query.words, packages)
+    most = min(query.newest or MOST_LABELS + 1, MOST_LABELS + 1)
+    latest = packages.order_by("-pk") if query.newest else packages.order_by("pk")
     return tuple(sorted(latest[:most], key=lambda package: package.pk))
 
 
 def weighed_last(packages: Iterable[Package]) -> dict[int, datetime]:
-    """Give when each package was last on the scale by a move that stands, by its key; one question."""
-    read = Move.objects.filter(package__in=[one.pk for one in packages], scale_text__isnull=False, reversed_by=None)
-    return dict(read.exclude(kind=Kind.REVERSE).order_by().values_list("package").annotate(when=Max("made_at")))
+    """Give when each package was last on the scale by a move that stands, by its key; one query."""
+    readings = Move.objects.filter(package__in=[one.pk for one in packages], scale_text__isnull=False, reversed_by=None)
+    return dict(readings.exclude(kind=Kind.REVERSE).order_by().values_list("package").annotate(when=Max("made_at")))

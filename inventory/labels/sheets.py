@@ -89,7 +89,7 @@ class Label:
 def label_of(package: Package, weighed: datetime | None, units: Units) -> Label:
     """Say what a label says: gross and tare of the last reading, and the net weight of now, which may be less."""
     yarn = package.yarn
-    read, left = grams(package.net_by_scale_ug), grams(package.on_hand_ug)
+    read_ug, left = grams(package.net_by_scale_ug), grams(package.on_hand_ug)
     gross = as_scale((package.gross_text, package.gross_g), units)
     tare = as_scale((package.tare_text, package.tare_g), units)
     day = timezone.localtime(weighed) if weighed is not None else None
@@ -100,7 +100,7 @@ def label_of(package: Package, weighed: datetime | None, units: Units) -> Label:
         colour=yarn.colour if yarn.colour_given else "",
         facts=_facts(yarn, units),
         scale=f"Gross {gross}, tare {tare}",
-        net=f"Net {'now ' if left != read else ''}{_both(left, units)}",
+        net=f"Net {'now ' if left != read_ug else ''}{_both(left, units)}",
         weighed=f"Weighed {date_format(day, 'j M Y')}" if day is not None else "",
         dye_lot=package.dye_lot,
         bin_name=package.bin_name,
@@ -115,13 +115,13 @@ def _both(mass: Fraction, units: Units) -> str:
 
 
 def _facts(yarn: Yarn, units: Units) -> str:
-    """Say fibre, count and length in a weight; what the name says already is not said again."""
-    said = [yarn.name.casefold()]
+    """Say fibre, count and yards per pound or metres per kilogram; what the name says already is not said again."""
+    words_before = [yarn.name.casefold()]
     for words in (yarn.count_text, yarn.get_fibre_display()):
-        if not any(words.casefold() in before for before in said):
-            said.insert(1, words)
+        if not any(words.casefold() in before for before in words_before):
+            words_before.insert(1, words)
     tex = yarn.exact_tex
-    return ", ".join([*said[1:], as_grist(tex, units), as_other_grist(tex, units)])
+    return ", ".join([*words_before[1:], as_grist(tex, units), as_other_grist(tex, units)])
 
 
 def pages_of(labels: Sequence[Label], sheet: Sheet, start: int) -> list[list[Label | None]]:

@@ -24,13 +24,13 @@ def choose(request: HttpRequest) -> HttpResponse:
     """Choose packages and a sheet, and see which labels that gives."""
     member = member_of(request)
     form = _form(request, member)
-    packages = packages_to_label(form.asked())
+    packages = packages_to_label(form.query())
     context = {
         "form": form,
         "rows": rows_of(packages[:MOST_LABELS]),
         "too_many": len(packages) > MOST_LABELS,
         "most": MOST_LABELS,
-        "asked": form.asked().anything,
+        "asked": form.query().anything,
         "query": request.GET.urlencode(),
         "pdf_ready": paper_ready(),
         "units": member.reads_in,
@@ -46,11 +46,11 @@ def labels_pdf(request: HttpRequest) -> HttpResponse:
     if html is None:
         return _back(request)
     try:
-        made = render_pdf(html)
+        pdf = render_pdf(html)
     except PaperUnavailable as refused:
         messages.warning(request, refused.message)
         return _back(request)
-    answer = HttpResponse(made, content_type="application/pdf")
+    answer = HttpResponse(pdf, content_type="application/pdf")
     answer["Content-Disposition"] = 'inline; filename="yarn-labels.pdf"'
     return answer
 
@@ -75,10 +75,10 @@ def _html(request: HttpRequest) -> str | None:
     """Lay out what is asked for; None where nothing is, or too much."""
     member = member_of(request)
     form = _form(request, member)
-    packages = packages_to_label(form.asked())
+    packages = packages_to_label(form.query())
     if not 0 < len(packages) <= MOST_LABELS:
         return None
-    weighed = weighed_last(packages)
-    labels = [label_of(package, weighed.get(package.pk), member.reads_in) for package in packages]
+    weighed_at = weighed_last(packages)
+    labels = [label_of(package, weighed_at.get(package.pk), member.reads_in) for package in packages]
     lines = bool(form.cleaned_data["lines"])
     return labels_html(labels, form.chosen_sheet, start=form.first, lines=lines, studio=studio_rules().name)

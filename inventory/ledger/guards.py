@@ -16,7 +16,7 @@ from studio.guards import Guards
 NEVER_CHANGED = "a move of yarn is never changed or deleted; reverse it"
 NOT_FROM_QUARANTINE = "yarn in quarantine is neither promised nor taken"
 NOT_TO_CLOSED = "nothing is promised to work that is closed"
-NOT_HELD = "work cannot give back more than it holds of a package"
+NOT_PROMISED = "work cannot give back more than it holds of a package"
 NOT_MIRRORED = "a reversal takes back exactly what its move did, once, and is not itself reversed"
 NOT_THE_SUM = "a balance is the sum of its moves and is written by them alone"
 
@@ -26,7 +26,7 @@ _QUARANTINED = """
 _CLOSED = """
     NEW.promised_ug > 0
     AND EXISTS (SELECT 1 FROM inventory_setaside s WHERE s.id = NEW.set_aside_id AND s.closed_at IS NOT NULL)"""
-_UNHELD = """
+_UNPROMISED = """
     NEW.promised_ug < 0
     AND (SELECT SUM(m.promised_ug) FROM inventory_move m
          WHERE m.set_aside_id = NEW.set_aside_id AND m.package_id = NEW.package_id) < 0"""
@@ -43,7 +43,7 @@ _NOT_SUM = """
 REFUSED = (
     (NOT_FROM_QUARANTINE, _QUARANTINED),
     (NOT_TO_CLOSED, _CLOSED),
-    (NOT_HELD, _UNHELD),
+    (NOT_PROMISED, _UNPROMISED),
     (NOT_MIRRORED, _UNMIRRORED),
 )
 """What is refused of a new move, looked at when its package is locked and its balance written."""

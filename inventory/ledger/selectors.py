@@ -1,4 +1,4 @@
-"""Questions asked of the ledger: what moved, who was promised what, and whether every balance is still right."""
+"""Reads of the ledger: what moved, who was promised what, and whether every balance is still right."""
 
 from __future__ import annotations
 
@@ -49,8 +49,8 @@ class HistoryRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Holding:
-    """What one set-aside holds of one package [g]."""
+class Promise:
+    """What of one package is set aside for one piece of work [g]."""
 
     set_aside: SetAside
     package: Package
@@ -77,7 +77,7 @@ class Quarantine:
 
 @dataclass(frozen=True, slots=True)
 class LedgerFault:
-    """A package whose columns do not say what its moves say, or a set-aside that gave back more than it held."""
+    """A package whose columns do not say what its moves say, or a set-aside that gave back more than it had."""
 
     package_id: int
     what: str
@@ -85,7 +85,7 @@ class LedgerFault:
     summed: int
 
 
-def standing(package: Package) -> QuerySet[Move]:
+def standing_moves(package: Package) -> QuerySet[Move]:
     """Give the moves of a package that were not reversed, latest first; reversals are not among them."""
     return package.moves.filter(reversed_by=None).exclude(kind=Kind.REVERSE).order_by("-pk")
 
@@ -109,8 +109,8 @@ def history_rows(moves: Iterable[Move], by: Member) -> tuple[HistoryRow, ...]:
 
 
 def _history_row(move: Move, by: Member) -> HistoryRow:
-    done = getattr(move, "reversed_by", None)
-    stands = done is None and move.kind != Kind.REVERSE
+    reversal = getattr(move, "reversed_by", None)
+    stands = reversal is None and move.kind != Kind.REVERSE
     on_hand, promised = (grams(int(vars(move)[name])) for name in ("on_hand_after", "promised_after"))
     return HistoryRow(
         move=move,
@@ -118,72 +118,66 @@ def _history_row(move: Move, by: Member) -> HistoryRow:
         promised_change_g=grams(move.promised_ug),
         on_hand_g=on_hand,
         promised_g=promised,
-        reversed_by=done,
+        reversed_by=reversal,
         may_reverse=stands and may_reverse(move, by),
         may_see_sale=may_see_sale(move, by),
     )
 
 
-def _held(moves: QuerySet[Move], key: str) -> dict[int, int]:
-    sums = moves.filter(set_aside__isnull=False).order_by().values_list(key).annotate(held=Sum("promised_ug"))
-    return {one: int(held) for one, held in sums if held}
+def _promised_sums(moves: QuerySet[Move], key: str) -> dict[int, int]:
+    sums = moves.filter(set_aside__isnull=False).order_by().values_list(key).annotate(promised=Sum("promised_ug"))
+    return {key: int(promised) for key, promised in sums if promised}
 
 
-def promised_to(package: Package) -> dict[int, int]:
-    """Give what is promised of a package, by the key of each set-aside [ug]."""
-    return _held(package.moves.all(), "set_aside")
+def promised_by_set_aside(package: Package) -> dict[int, int]:
+    """Give what of a package is promised, by the key of each set-aside [ug]."""
+    return _promised_sums(package.moves.all(), "set_aside")
 
 
-def held_of(set_aside: SetAside, package: Package) -> int:
-    """Give what a set-aside holds of one package [ug]."""
-    return _held(set_aside.moves.filter(package=package), "package").get(package.pk, 0)
+def promised_of(set_aside: SetAside, package: Package) -> int:
+    """Give what of one package is promised to a set-aside [ug]."""
+    return _promised_sums(set_aside.moves.filter(package=package), "package").get(package.pk, 0)
 
 
-def held_by(set_aside: SetAside) -> dict[int, int]:
-    """Give what a set-aside holds, by the key of each package [ug]."""
-    return _held(set_aside.moves.all(), "package")
+def promised_by_package(set_aside: SetAside) -> dict[int, int]:
+    """Give what is promised to a set-aside, by the key of each package [ug]."""
+    return _promised_sums(set_aside.moves.all(), "package")
 
 
-def holdings_of(set_asides: Iterable[SetAside]) -> dict[int, tuple[Holding, ...]]:
-    """Give what each of several set-asides holds, by its key; two questions, however many."""
-    works = {work.pk: work for work in set_asides}
+def promises_of(set_asides: Iterable[SetAside]) -> dict[int, tuple[Promise, ...]]:
+    """Give what is promised to each of several set-asides, by its key; two queries, however many."""
+    by_key = {work.pk: work for work in set_asides}
     sums = (
-        Move.objects.filter(set_aside__in=works)
+        Move.objects.filter(set_aside__in=by_key)
         .order_by("set_aside", "package")
         .values_list("set_aside", "package")
-        .annotate(held=Sum("promised_ug"))
+        .annotate(promised=Sum("promised_ug"))
     )
-    held = [(work, package, int(amount)) for work, package, amount in sums if amount]
-    packages = Package.objects.select_related("yarn").in_bulk({package for _, package, _ in held})
-    found: dict[int, tuple[Holding, ...]] = dict.fromkeys(works, ())
-    for work, package, amount in held:
-        found[work] += (Holding(works[work], packages[package], grams(amount)),)
-    return found
+    amounts = [(work, package, int(amount)) for work, package, amount in sums if amount]
+    packages = Package.objects.select_related("yarn").in_bulk({package for _, package, _ in amounts})
+    promises: dict[int, tuple[Promise, ...]] = dict.fromkeys(by_key, ())
+    for work, package, amount in amounts:
+        promises[work] += (Promise(by_key[work], packages[package], grams(amount)),)
+    return promises
 
 
-def promises_on(package: Package) -> tuple[Holding, ...]:
-    """Give to which work a package is promised, the oldest first; two questions."""
-    held = promised_to(package)
-    works = SetAside.objects.select_related("for_member").in_bulk(held)
-    return tuple(Holding(works[key], package, grams(held[key])) for key in sorted(held))
+def promises_on(package: Package) -> tuple[Promise, ...]:
+    """Give to which work a package is promised, the oldest first; two queries."""
+    amounts = promised_by_set_aside(package)
+    set_asides = SetAside.objects.select_related("for_member").in_bulk(amounts)
+    return tuple(Promise(set_asides[key], package, grams(amounts[key])) for key in sorted(amounts))
 
 
-def open_set_asides(member: Member | None = None) -> QuerySet[SetAside]:
-    """Give the work that yarn is or can be set aside for, of one member or of all, latest first."""
-    found = SetAside.objects.filter(closed_at=None).select_related("for_member")
-    return found if member is None else found.filter(for_member=member)
-
-
-def out_of(package: Package) -> int:
+def amount_out(package: Package) -> int:
     """Give what was taken out of a package and not brought back [ug]; more can have come back by the scale."""
-    moved = standing(package).filter(kind__in=(Kind.ISSUE, Kind.RETURN)).order_by()
-    total = moved.aggregate(total=Sum("on_hand_ug"))["total"]
+    moves = standing_moves(package).filter(kind__in=(Kind.ISSUE, Kind.RETURN)).order_by()
+    total = moves.aggregate(total=Sum("on_hand_ug"))["total"]
     return max(0, -int(total or 0))
 
 
-def out_with(package: Package, whose: Member, work: SetAside | None) -> int:
+def amount_out_with(package: Package, whose: Member, work: SetAside | None) -> int:
     """Give what of a package one member has out [ug]; with a piece of work, no more than is out for that."""
-    moved = standing(package).filter(kind__in=(Kind.ISSUE, Kind.RETURN), for_member=whose).order_by()
+    moved = standing_moves(package).filter(kind__in=(Kind.ISSUE, Kind.RETURN), for_member=whose).order_by()
     sums = moved.aggregate(all=Sum("on_hand_ug"), work=Sum("on_hand_ug", filter=Q(set_aside=work)))
     taken = [-int(sums[name] or 0) for name in (("all",) if work is None else ("all", "work"))]
     return max(0, min(taken))
@@ -191,7 +185,7 @@ def out_with(package: Package, whose: Member, work: SetAside | None) -> int:
 
 def most_weighed(package: Package) -> Fraction:
     """Give the most a package weighed by the ledger, with its tare as it is known now [g]; 0 if it never held yarn."""
-    most = max(accumulate(standing(package).order_by("pk").values_list("on_hand_ug", flat=True)), default=0)
+    most = max(accumulate(standing_moves(package).order_by("pk").values_list("on_hand_ug", flat=True)), default=0)
     return grams(most) + Fraction(package.tare_g) if most > 0 else Fraction(0)
 
 
@@ -203,7 +197,7 @@ def never_so_heavy(package: Package, gross_g: Fraction) -> bool:
 
 def quarantine_of(package: Package) -> Quarantine:
     """Give the rounds of the quarantine a package is in, with their dates, temperatures and who checked."""
-    moves = standing(package).filter(kind__in=(Kind.QUARANTINE_IN, Kind.QUARANTINE_OUT)).select_related("made_by")
+    moves = standing_moves(package).filter(kind__in=(Kind.QUARANTINE_IN, Kind.QUARANTINE_OUT)).select_related("made_by")
     rounds: list[Move] = []
     for move in moves:
         if move.kind == Kind.QUARANTINE_OUT:
@@ -240,9 +234,9 @@ def why_not_reversible(move: Move, package: Package, units: Units) -> str:
 
 def _why_short(move: Move, package: Package, units: Units) -> str:
     if move.promised_ug > 0 and move.set_aside is not None:
-        held = held_of(move.set_aside, package)
-        if held < move.promised_ug:
-            there, asked = told_apart(held, move.promised_ug, units)
+        promised = promised_of(move.set_aside, package)
+        if promised < move.promised_ug:
+            there, asked = told_apart(promised, move.promised_ug, units)
             return f"{move.set_aside} holds only {there} of these {asked}; the rest was taken or released."
     left = package.on_hand_ug - move.on_hand_ug
     if left < package.promised_ug - move.promised_ug:
@@ -317,7 +311,7 @@ def _overdrawn() -> list[LedgerFault]:
         Move.objects.filter(set_aside__isnull=False)
         .order_by("package", "set_aside")
         .values_list("package", "set_aside")
-        .annotate(held=Sum("promised_ug"))
-        .filter(held__lt=0)
+        .annotate(promised=Sum("promised_ug"))
+        .filter(promised__lt=0)
     )
-    return [LedgerFault(package, f"held by set-aside {work}", 0, int(held)) for package, work, held in sums]
+    return [LedgerFault(package, f"held by set-aside {work}", 0, int(promised)) for package, work, promised in sums]

@@ -1,7 +1,7 @@
-"""The pen of the ledger: take the lock, write a move, undo one. Every deed with yarn writes through here.
+"""Writes of the ledger: lock, write a move, reverse one. Every service that moves yarn writes through here.
 
-Locks are taken in one order, so that no two deeds wait for each other: the yarn, then the set-aside, then packages by
-their keys. On SQLite the transaction itself is the lock.
+Locks are taken in one order, so that no two services wait for each other: the yarn, then the set-aside, then packages
+by their keys. On SQLite the transaction itself is the lock.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from django.db import transaction
 
 from inventory.calc.ledger import cut_back, micrograms
 from inventory.calc.words import capitalised, mass_words, told_apart
-from inventory.ledger.selectors import may_reverse, promised_to, standing, why_not_reversible
+from inventory.ledger.selectors import may_reverse, promised_by_set_aside, standing_moves, why_not_reversible
 from inventory.models import Move, Package, SetAside
 from inventory.models.packages import KEPT_BY_MOVES, WEIGH_IT
 from studio.errors import NotEnoughYarn, NotReversible, StudioError, YarnInQuarantine
@@ -30,8 +30,8 @@ MOST_NAMED = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Weighed:
-    """What came of a reading: the package, the move (none where nothing changed), and the promises that were cut."""
+class MoveResult:
+    """What was written: the package, its move (none where nothing changed), and the promises that were cut."""
 
     package: Package
     move: Move | None = None
@@ -46,37 +46,37 @@ class Weighed:
         return f"Less is on the package than was set aside of it: {', '.join(lost[:MOST_NAMED])}{more}."
 
 
-def hold(packages: Iterable[Package]) -> dict[int, Package]:
+def lock_packages(packages: Iterable[Package]) -> dict[int, Package]:
     """Lock packages as they are now, by their keys and in the order of their keys."""
     keys = {package.pk for package in packages}
-    locked = Package.objects.select_for_update(no_key=True, of=("self",)).select_related("yarn", "owner")
-    return {package.pk: package for package in locked.filter(pk__in=keys).order_by("pk")}
+    rows = Package.objects.select_for_update(no_key=True, of=("self",)).select_related("yarn", "owner")
+    return {package.pk: package for package in rows.filter(pk__in=keys).order_by("pk")}
 
 
-def hold_one(package: Package) -> Package:
+def lock_package(package: Package) -> Package:
     """Lock one package as it is now."""
-    return hold([package])[package.pk]
+    return lock_packages([package])[package.pk]
 
 
-def hold_work(set_aside: SetAside) -> SetAside:
-    """Lock a set-aside as it is now; always before the packages it holds yarn of.
+def lock_set_aside(set_aside: SetAside) -> SetAside:
+    """Lock a set-aside as it is now; always before the packages promised to it.
 
-    Not against its key: a weighing that holds a package writes it into a move, and would wait for us while we wait.
+    Not against its key: a weighing that locked a package writes it into a move, and would wait for us while we wait.
     """
-    locked = SetAside.objects.select_for_update(no_key=True, of=("self",)).select_related("for_member")
-    return locked.get(pk=set_aside.pk)
+    rows = SetAside.objects.select_for_update(no_key=True, of=("self",)).select_related("for_member")
+    return rows.get(pk=set_aside.pk)
 
 
-def write_move(package: Package, kind: str, by: Member | None, **known: Any) -> Move:
-    """Write one move of a package that is held, and give it with the package as it is afterwards."""
-    move = Move(package=package, kind=kind, made_by=by, **known)
-    move.full_clean(exclude=KEYS, validate_unique=False, validate_constraints=False)  # held rows; the database checks
+def write_move(package: Package, kind: str, by: Member | None, **values: Any) -> Move:
+    """Write one move of a locked package, and give it with the package as it is afterwards."""
+    move = Move(package=package, kind=kind, made_by=by, **values)
+    move.full_clean(exclude=KEYS, validate_unique=False, validate_constraints=False)  # locked rows; the database checks
     move.save(force_insert=True)
     package.refresh_from_db(fields=KEPT_BY_MOVES)
     return move
 
 
-def asked_for(mass_g: Fraction) -> int:
+def positive_micrograms(mass_g: Fraction) -> int:
     """Give an amount in micrograms, and refuse nothing at all."""
     amount = micrograms(Fraction(mass_g))
     if amount <= 0:
@@ -84,7 +84,7 @@ def asked_for(mass_g: Fraction) -> int:
     return amount
 
 
-def read_scale(package: Package, gross_text: str) -> int:
+def record_reading(package: Package, gross_text: str) -> int:
     """Write down what the scale shows, and give the yarn that leaves on the package [ug]."""
     if not gross_text.strip():
         raise ValidationError({"gross_text": WEIGH_IT})
@@ -116,7 +116,7 @@ def refuse_quarantined(package: Package) -> None:
         )
 
 
-def short_of(package: Package, asked_ug: int, allowed_ug: int, units: Units, *, called: str = "free") -> str:
+def shortage_words(package: Package, asked_ug: int, allowed_ug: int, units: Units, *, called: str = "free") -> str:
     """Say how much was asked for, what is there, and how much would be allowed and what that is called."""
     allowed, asked = told_apart(allowed_ug, asked_ug, units)
     on_hand, promised = (mass_words(amount, units) for amount in (package.on_hand_ug, package.promised_ug))
@@ -130,19 +130,19 @@ def short_of(package: Package, asked_ug: int, allowed_ug: int, units: Units, *, 
 def refuse_short(package: Package, asked_ug: int, allowed_ug: int, units: Units, *, called: str = "free") -> None:
     """Refuse more than is allowed, with the sentence that says so."""
     if asked_ug > allowed_ug:
-        raise NotEnoughYarn("not_enough_yarn", short_of(package, asked_ug, allowed_ug, units, called=called))
+        raise NotEnoughYarn("not_enough_yarn", shortage_words(package, asked_ug, allowed_ug, units, called=called))
 
 
 def cut_promises(package: Package, left_ug: int, by: Member, why: str) -> tuple[Move, ...]:
-    """Release what can no longer be kept when so much is left on a held package: the latest promise first."""
+    """Release what can no longer be kept when so much is left on a locked package: the latest promise first."""
     need = package.promised_ug - left_ug
     if need <= 0:
         return ()
-    promises = standing(package).filter(kind=Kind.ALLOCATE).values_list("set_aside", "promised_ug")
-    cut = cut_back(need, promises, promised_to(package))
-    works = SetAside.objects.select_related("for_member").in_bulk(cut)
+    promises = standing_moves(package).filter(kind=Kind.ALLOCATE).values_list("set_aside", "promised_ug")
+    cut = cut_back(need, promises, promised_by_set_aside(package))
+    set_asides = SetAside.objects.select_related("for_member").in_bulk(cut)
     return tuple(
-        write_move(package, Kind.RELEASE, by, promised_ug=-lost, set_aside=works[key], said_why=why)
+        write_move(package, Kind.RELEASE, by, promised_ug=-lost, set_aside=set_asides[key], said_why=why)
         for key, lost in cut.items()
     )
 
@@ -158,38 +158,38 @@ def reverse_move(*, move: Move, by: Member, said_why: str = "") -> Move:
     NotReversible
         If it was reversed already, is a reversal, or its yarn has gone on meanwhile; the message says which.
     """
-    work = hold_work(move.set_aside) if move.set_aside is not None else None
-    package = hold_one(move.package)
-    done = Move.objects.get(pk=move.pk)
-    done.set_aside = work
-    if not may_reverse(done, by):
+    work = lock_set_aside(move.set_aside) if move.set_aside is not None else None
+    package = lock_package(move.package)
+    reversed_move = Move.objects.get(pk=move.pk)
+    reversed_move.set_aside = work
+    if not may_reverse(reversed_move, by):
         raise StudioError("not_yours", "Another member made this move; a teacher or a steward can reverse it.")
-    refusal = why_not_reversible(done, package, by.reads_in)
+    refusal = why_not_reversible(reversed_move, package, by.reads_in)
     if refusal:
         raise NotReversible("not_reversible", refusal)
-    made = write_move(
+    reversal = write_move(
         package,
         Kind.REVERSE,
         by,
-        reverses=done,
-        on_hand_ug=-done.on_hand_ug,
-        promised_ug=-done.promised_ug,
+        reverses=reversed_move,
+        on_hand_ug=-reversed_move.on_hand_ug,
+        promised_ug=-reversed_move.promised_ug,
         set_aside=work,
-        for_member=done.for_member,
-        buyer=done.buyer,
-        unit_price_text=done.unit_price_text,
-        amount=None if done.amount is None else -done.amount,
+        for_member=reversed_move.for_member,
+        buyer=reversed_move.buyer,
+        unit_price_text=reversed_move.unit_price_text,
+        amount=None if reversed_move.amount is None else -reversed_move.amount,
         said_why=said_why,
     )
-    _restore_readings(package, done)
-    return made
+    _restore_readings(package, reversed_move)
+    return reversal
 
 
-def _restore_readings(package: Package, done: Move) -> None:
+def _restore_readings(package: Package, reversed_move: Move) -> None:
     """Let the package say what the scale said before a reading that is now reversed."""
     for column, words in (("scale_text", "gross_text"), ("tare_text", "tare_text")):
-        if getattr(done, column) is not None:
-            before = standing(package).exclude(**{column: None}).values_list(column, flat=True).first()
+        if getattr(reversed_move, column) is not None:
+            before = standing_moves(package).exclude(**{column: None}).values_list(column, flat=True).first()
             setattr(package, words, getattr(package, words) if before is None else before)
     try:
         package.full_clean(validate_constraints=False)

@@ -1,4 +1,4 @@
-"""Deeds with promises: set yarn aside for one piece of work, release it, close the work. Promised is not yet taken."""
+"""Services of promises: set yarn aside for one piece of work, release it, close the work. Promised is not yet taken."""
 
 from __future__ import annotations
 
@@ -9,18 +9,16 @@ from django.db import transaction
 from django.utils import timezone
 
 from inventory.calc.ledger import meant
-from inventory.ledger.selectors import held_by, held_of
+from inventory.ledger.selectors import promised_by_package
 from inventory.ledger.services import (
     Kind,
-    asked_for,
-    hold,
-    hold_one,
-    hold_work,
+    lock_packages,
+    lock_set_aside,
+    positive_micrograms,
     refuse_for_others,
     refuse_others_yarn,
     refuse_quarantined,
-    refuse_short,
-    short_of,
+    shortage_words,
     write_move,
 )
 from inventory.models import Move, Package, SetAside
@@ -40,44 +38,43 @@ def open_set_aside(*, title: str, for_member: Member, by: Member) -> SetAside:
     return work
 
 
-def allocate_yarn(*, set_aside: SetAside, package: Package, mass_g: Fraction, by: Member, said_why: str = "") -> Move:
-    """Promise yarn of one package to a piece of work. It stays on the shelf, and nobody else can have it.
+@transaction.atomic
+def allocate_many(*, set_aside: SetAside, shares: Shares, by: Member, said_why: str = "") -> tuple[Move, ...]:
+    """Promise yarn of several packages to one piece of work: all of it, or none and every shortage named.
+
+    It stays on the shelf, and nobody else can have it.
 
     Raises
     ------
     NotEnoughYarn
-        If less of the package is free.
+        If less of a package is free.
     YarnInQuarantine
-        If the package is in quarantine.
+        If a package is in quarantine.
     StudioError
-        If the work or the package is another member's, or the work is closed.
+        If the work or a package is another member's, or the work is closed.
     """
-    return allocate_many(set_aside=set_aside, shares=[(package, mass_g)], by=by, said_why=said_why)[0]
-
-
-@transaction.atomic
-def allocate_many(*, set_aside: SetAside, shares: Shares, by: Member, said_why: str = "") -> tuple[Move, ...]:
-    """Promise yarn of several packages to one piece of work: all of it, or none and every shortage named."""
     work = _open_work(set_aside, by)
-    wanted = [(package, asked_for(mass_g)) for package, mass_g in shares]
-    held = hold(package for package, _ in wanted)
-    asked: dict[int, int] = {}
-    for package, amount in wanted:
-        asked[package.pk] = asked.get(package.pk, 0) + amount
-    for package in held.values():
+    amounts = [(package, positive_micrograms(mass_g)) for package, mass_g in shares]
+    locked = lock_packages(package for package, _ in amounts)
+    totals: dict[int, int] = {}
+    for package, amount in amounts:
+        totals[package.pk] = totals.get(package.pk, 0) + amount
+    for package in locked.values():
         refuse_others_yarn(package, work.for_member)
         refuse_quarantined(package)
-    asked = {key: meant(amount, held[key].free_ug) for key, amount in asked.items()}
-    short = [key for key, amount in asked.items() if amount > held[key].free_ug]
+    totals = {key: meant(amount, locked[key].free_ug) for key, amount in totals.items()}
+    short = [key for key, amount in totals.items() if amount > locked[key].free_ug]
     if short:
-        lines = [short_of(held[key], asked[key], held[key].free_ug, by.reads_in) for key in sorted(short)]
+        lines = [shortage_words(locked[key], totals[key], locked[key].free_ug, by.reads_in) for key in sorted(short)]
         raise NotEnoughYarn("not_enough_yarn", " ".join(lines))
-    known = {"set_aside": work, "for_member": work.for_member, "said_why": said_why}
-    return tuple(write_move(held[key], Kind.ALLOCATE, by, promised_ug=asked[key], **known) for key in sorted(asked))
+    values = {"set_aside": work, "for_member": work.for_member, "said_why": said_why}
+    return tuple(
+        write_move(locked[key], Kind.ALLOCATE, by, promised_ug=totals[key], **values) for key in sorted(totals)
+    )
 
 
 def _open_work(set_aside: SetAside, by: Member) -> SetAside:
-    work = hold_work(set_aside)
+    work = lock_set_aside(set_aside)
     refuse_for_others(by, work.for_member)
     if work.closed_at is not None:
         raise StudioError("work_closed", f"{work} is closed; begin a new one to set yarn aside.")
@@ -85,27 +82,9 @@ def _open_work(set_aside: SetAside, by: Member) -> SetAside:
 
 
 @transaction.atomic
-def release_yarn(*, set_aside: SetAside, package: Package, mass_g: Fraction, by: Member, said_why: str = "") -> Move:
-    """Take a promise back in part or whole: the yarn is free for others again.
-
-    Raises
-    ------
-    NotEnoughYarn
-        If the work holds less of the package.
-    """
-    work = hold_work(set_aside)
-    refuse_for_others(by, work.for_member)
-    held = hold_one(package)
-    holds = held_of(work, held)
-    amount = meant(asked_for(mass_g), holds)
-    refuse_short(held, amount, holds, by.reads_in, called="held")
-    return _release(work, held, amount, by, said_why)
-
-
-@transaction.atomic
 def release_all(*, set_aside: SetAside, by: Member, said_why: str = "") -> tuple[Move, ...]:
     """Take back every promise to one piece of work, which stays open."""
-    work = hold_work(set_aside)
+    work = lock_set_aside(set_aside)
     refuse_for_others(by, work.for_member)
     return _release_all(work, by, said_why)
 
@@ -113,7 +92,7 @@ def release_all(*, set_aside: SetAside, by: Member, said_why: str = "") -> tuple
 @transaction.atomic
 def close_set_aside(*, set_aside: SetAside, by: Member, said_why: str = "") -> SetAside:
     """End a piece of work: what it still holds is free again, and nothing more is promised to it."""
-    work = hold_work(set_aside)
+    work = lock_set_aside(set_aside)
     refuse_for_others(by, work.for_member)
     _release_all(work, by, said_why)
     if work.closed_at is None:
@@ -126,7 +105,7 @@ def close_set_aside(*, set_aside: SetAside, by: Member, said_why: str = "") -> S
 @transaction.atomic
 def open_again(*, set_aside: SetAside, by: Member) -> SetAside:
     """Take up work that was closed: its account goes on where it ended."""
-    work = hold_work(set_aside)
+    work = lock_set_aside(set_aside)
     refuse_for_others(by, work.for_member)
     if work.closed_at is not None:
         work.closed_at = None
@@ -136,11 +115,11 @@ def open_again(*, set_aside: SetAside, by: Member) -> SetAside:
 
 
 def _release_all(work: SetAside, by: Member, said_why: str) -> tuple[Move, ...]:
-    packages = hold(Package.objects.filter(pk__in=held_by(work)))
-    holds = held_by(work)  # again, now that no weighing can cut them any more
+    packages = lock_packages(Package.objects.filter(pk__in=promised_by_package(work)))
+    holds = promised_by_package(work)  # again, now that no weighing can cut them any more
     return tuple(_release(work, packages[key], holds[key], by, said_why) for key in sorted(holds))
 
 
 def _release(work: SetAside, package: Package, amount: int, by: Member, said_why: str) -> Move:
-    known = {"set_aside": work, "for_member": work.for_member, "said_why": said_why}
-    return write_move(package, Kind.RELEASE, by, promised_ug=-amount, **known)
+    values = {"set_aside": work, "for_member": work.for_member, "said_why": said_why}
+    return write_move(package, Kind.RELEASE, by, promised_ug=-amount, **values)

@@ -28,6 +28,11 @@ class StatementLine:
     mass_g: Fraction
     reversed_by: Move | None
 
+    @property
+    def action(self) -> str:
+        """What it was to the member, in a word."""
+        return "Bought" if self.move.kind == Kind.SELL else self.move.get_kind_display().capitalize()
+
 
 @dataclass(frozen=True, slots=True)
 class Totals:
@@ -46,9 +51,9 @@ class Totals:
 
 def moves_of(member: Member, since: date, until: date) -> QuerySet[Move]:
     """Give what a member bought, and what was taken for her work and brought back, from one day to another."""
-    hers = Q(kind=Kind.SELL, buyer=member) | Q(kind__in=(Kind.ISSUE, Kind.RETURN), for_member=member)
+    of_member = Q(kind=Kind.SELL, buyer=member) | Q(kind__in=(Kind.ISSUE, Kind.RETURN), for_member=member)
     begin, end = (_midnight(day) for day in (since, until + timedelta(days=1)))
-    return Move.objects.filter(hers, made_at__gte=begin, made_at__lt=end).order_by("made_at", "pk")
+    return Move.objects.filter(of_member, made_at__gte=begin, made_at__lt=end).order_by("made_at", "pk")
 
 
 def _midnight(day: date) -> datetime:
@@ -57,8 +62,8 @@ def _midnight(day: date) -> datetime:
 
 def statement_lines(moves: QuerySet[Move]) -> tuple[StatementLine, ...]:
     """Give moves with their yarn and their reversal, the first so many; one question."""
-    known = moves.select_related("package__yarn", "set_aside", "made_by", "reversed_by__made_by")
-    return tuple(_line(move) for move in known[:MOST_LINES])
+    with_links = moves.select_related("package__yarn", "set_aside", "made_by", "reversed_by__made_by")
+    return tuple(_line(move) for move in with_links[:MOST_LINES])
 
 
 def _line(move: Move) -> StatementLine:
@@ -67,11 +72,11 @@ def _line(move: Move) -> StatementLine:
 
 def totals_of(moves: QuerySet[Move]) -> Totals:
     """Add what was not reversed, all of it, exactly; one question."""
-    standing = list(moves.filter(reversed_by=None).order_by().values_list("kind", "on_hand_ug", "amount"))
-    bought, taken, brought = (_sum(standing, kind) for kind in (Kind.SELL, Kind.ISSUE, Kind.RETURN))
-    money = sum((amount for *_, amount in standing if amount is not None), Decimal("0.00"))
+    counted = list(moves.filter(reversed_by=None).order_by().values_list("kind", "on_hand_ug", "amount"))
+    bought, taken, brought = (_sum(counted, kind) for kind in (Kind.SELL, Kind.ISSUE, Kind.RETURN))
+    money = sum((amount for *_, amount in counted if amount is not None), Decimal("0.00"))
     return Totals(bought, money, taken, brought)
 
 
-def _sum(moves: Iterable[tuple[str, int, Decimal | None]], wanted: str) -> Fraction:
-    return grams(abs(sum(amount for kind, amount, _ in moves if kind == wanted)))
+def _sum(moves: Iterable[tuple[str, int, Decimal | None]], wanted_kind: str) -> Fraction:
+    return grams(abs(sum(amount for kind, amount, _ in moves if kind == wanted_kind)))

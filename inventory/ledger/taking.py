@@ -1,4 +1,4 @@
-"""Deeds that take yarn off a package or put it back: issue, return, sell, write off.
+"""Services that take yarn off a package or put it back: issue, return, sell, write off.
 
 How much is told by weight, or by the scale once it is done: exactly one of `mass_g` and `gross_text` is given. The
 scale's reading is the gross of what is left, with its cone or tube.
@@ -15,15 +15,15 @@ from django.db import transaction
 
 from inventory.calc.ledger import alike, meant, most_back
 from inventory.calc.words import capitalised, mass_words, told_apart
-from inventory.ledger.selectors import held_of, out_of, out_with
+from inventory.ledger.selectors import amount_out, amount_out_with, promised_of
 from inventory.ledger.services import (
     Kind,
-    Weighed,
-    asked_for,
+    MoveResult,
     cut_promises,
-    hold_one,
-    hold_work,
-    read_scale,
+    lock_package,
+    lock_set_aside,
+    positive_micrograms,
+    record_reading,
     refuse_for_others,
     refuse_others_yarn,
     refuse_quarantined,
@@ -64,25 +64,25 @@ def issue_yarn(
     Raises
     ------
     NotEnoughYarn
-        If more would go than the work holds and is free.
+        If more would go than is promised to the work and free.
     YarnInQuarantine
         If the package is in quarantine.
     StudioError
         If it is for another member and `by` may not, the package is another member's, or the scale shows no less.
     """
-    work = hold_work(set_aside) if set_aside is not None else None
+    work = lock_set_aside(set_aside) if set_aside is not None else None
     whose = work.for_member if work is not None else for_member or by
     refuse_for_others(by, whose)
-    held = hold_one(package)
-    refuse_others_yarn(held, whose)
-    refuse_quarantined(held)
-    holds = held_of(work, held) if work is not None else 0
-    there = holds + held.free_ug
-    amount = meant(meant(taken_off(held, by, mass_g, gross_text), there), holds)
-    called = "free" if not holds else "yours to take" if whose == by else "theirs to take"
-    refuse_short(held, amount, there, by.reads_in, called=called)
-    known = {"set_aside": work, "for_member": whose, "said_why": said_why, "scale_text": gross_text or None}
-    return write_move(held, Kind.ISSUE, by, on_hand_ug=-amount, promised_ug=-min(amount, holds), **known)
+    locked = lock_package(package)
+    refuse_others_yarn(locked, whose)
+    refuse_quarantined(locked)
+    promised = promised_of(work, locked) if work is not None else 0
+    available = promised + locked.free_ug
+    amount = meant(meant(taken_off(locked, by, mass_g, gross_text), available), promised)
+    called = "free" if not promised else "yours to take" if whose == by else "theirs to take"
+    refuse_short(locked, amount, available, by.reads_in, called=called)
+    values = {"set_aside": work, "for_member": whose, "said_why": said_why, "scale_text": gross_text or None}
+    return write_move(locked, Kind.ISSUE, by, on_hand_ug=-amount, promised_ug=-min(amount, promised), **values)
 
 
 @transaction.atomic
@@ -110,12 +110,12 @@ def return_yarn(
     """
     whose = set_aside.for_member if set_aside is not None else for_member or by
     refuse_for_others(by, whose)
-    held = hold_one(package)
-    amount = _brought(held, by, mass_g, gross_text)
+    locked = lock_package(package)
+    amount = _brought_back(locked, by, mass_g, gross_text)
     if not may(by.role, Act.EDIT_YARN):
-        _refuse_beyond(held, amount, out_with(held, whose, set_aside), by, damp=bool(gross_text))
-    known = {"set_aside": set_aside, "for_member": whose, "said_why": said_why, "scale_text": gross_text or None}
-    return write_move(held, Kind.RETURN, by, on_hand_ug=amount, **known)
+        _refuse_beyond(locked, amount, amount_out_with(locked, whose, set_aside), by, damp=bool(gross_text))
+    values = {"set_aside": set_aside, "for_member": whose, "said_why": said_why, "scale_text": gross_text or None}
+    return write_move(locked, Kind.RETURN, by, on_hand_ug=amount, **values)
 
 
 @transaction.atomic
@@ -131,30 +131,32 @@ def sell_yarn(
     """Sell yarn of the studio's that nobody was promised, and keep what was paid beside it."""
     if sale.amount < 0:
         raise ValidationError({"amount": "The price cannot be below nothing."})
-    held = hold_one(package)
-    if held.owner is not None:
-        raise StudioError("not_yours", f"{capitalised(str(held))} belongs to {held.owner}; the studio sells its own.")
-    refuse_quarantined(held)
-    amount = meant(taken_off(held, by, mass_g, gross_text), held.free_ug)
-    refuse_short(held, amount, held.free_ug, by.reads_in)
+    locked = lock_package(package)
+    if locked.owner is not None:
+        raise StudioError(
+            "not_yours", f"{capitalised(str(locked))} belongs to {locked.owner}; the studio sells its own."
+        )
+    refuse_quarantined(locked)
+    amount = meant(taken_off(locked, by, mass_g, gross_text), locked.free_ug)
+    refuse_short(locked, amount, locked.free_ug, by.reads_in)
     money = {"unit_price_text": sale.unit_price_text, "amount": sale.amount, "buyer": sale.buyer}
     words = {"said_why": said_why, "scale_text": gross_text or None}
-    return write_move(held, Kind.SELL, by, on_hand_ug=-amount, **money, **words)
+    return write_move(locked, Kind.SELL, by, on_hand_ug=-amount, **money, **words)
 
 
 @transaction.atomic
 def write_off(
     *, package: Package, by: Member, said_why: str, mass_g: Fraction | None = None, gross_text: str = ""
-) -> Weighed:
+) -> MoveResult:
     """Take lost or spoilt yarn out of the book, promised or not; promises it cannot keep are cut, the latest first."""
     if not said_why.strip():
         raise ValidationError({"said_why": "Say what became of the yarn."})
-    held = hold_one(package)
-    amount = meant(taken_off(held, by, mass_g, gross_text), held.on_hand_ug)
-    refuse_short(held, amount, held.on_hand_ug, by.reads_in, called="held")
-    cut = cut_promises(held, held.on_hand_ug - amount, by, WRITTEN_OFF)
+    locked = lock_package(package)
+    amount = meant(taken_off(locked, by, mass_g, gross_text), locked.on_hand_ug)
+    refuse_short(locked, amount, locked.on_hand_ug, by.reads_in, called="held")
+    cut = cut_promises(locked, locked.on_hand_ug - amount, by, WRITTEN_OFF)
     words = {"said_why": said_why, "scale_text": gross_text or None}
-    return Weighed(held, write_move(held, Kind.WRITE_OFF, by, on_hand_ug=-amount, **words), cut)
+    return MoveResult(locked, write_move(locked, Kind.WRITE_OFF, by, on_hand_ug=-amount, **words), cut)
 
 
 def _one_of(mass_g: Fraction | None, gross_text: str) -> None:
@@ -163,11 +165,11 @@ def _one_of(mass_g: Fraction | None, gross_text: str) -> None:
 
 
 def taken_off(package: Package, by: Member, mass_g: Fraction | None, gross_text: str) -> int:
-    """Give what is taken off a held package [ug]: as said, or as the scale shows by what is left."""
+    """Give what is taken off a locked package [ug]: as said, or as the scale shows by what is left."""
     _one_of(mass_g, gross_text)
     if mass_g is not None:
-        return asked_for(mass_g)
-    left = read_scale(package, gross_text)
+        return positive_micrograms(mass_g)
+    left = record_reading(package, gross_text)
     if left >= package.on_hand_ug:
         stood, now = told_apart(package.on_hand_ug, left, by.reads_in)
         if alike(left, package.on_hand_ug):
@@ -180,11 +182,11 @@ def taken_off(package: Package, by: Member, mass_g: Fraction | None, gross_text:
     return package.on_hand_ug - left
 
 
-def _brought(package: Package, by: Member, mass_g: Fraction | None, gross_text: str) -> int:
-    """Give what is brought back to a held package [ug]."""
+def _brought_back(package: Package, by: Member, mass_g: Fraction | None, gross_text: str) -> int:
+    """Give what is brought back to a locked package [ug]."""
     _one_of(mass_g, gross_text)
     if mass_g is None:
-        left = read_scale(package, gross_text)
+        left = record_reading(package, gross_text)
         if left <= package.on_hand_ug and alike(left, package.on_hand_ug):
             now = mass_words(left, by.reads_in)
             raise StudioError("nothing_brought", f"By the scale {now} of yarn are there, as stood in the book already.")
@@ -194,8 +196,8 @@ def _brought(package: Package, by: Member, mass_g: Fraction | None, gross_text: 
                 "nothing_brought", f"By the scale {now} of yarn are there, and {stood} stood in the book already."
             )
         return left - package.on_hand_ug
-    out = out_of(package)
-    amount = meant(asked_for(mass_g), out)
+    out = amount_out(package)
+    amount = meant(positive_micrograms(mass_g), out)
     if amount > out:
         most, asked = told_apart(out, amount, by.reads_in)
         words = (
@@ -210,10 +212,10 @@ def _refuse_beyond(package: Package, amount: int, out: int, by: Member, *, damp:
     if meant(amount, out) <= (most_back(out) if damp else out):
         return
     if not out:
-        words = f"Nothing of {package} is out with you for this"
+        sentence = f"Nothing of {package} is out with you for this"
     else:
         most, asked = told_apart(out, amount, by.reads_in)
-        words = f"Only {most} of {package} are out with you for this, and {asked} would come back"
+        sentence = f"Only {most} of {package} are out with you for this, and {asked} would come back"
     raise NotEnoughYarn(
-        "more_than_is_out", f"{words}. Look at the scale again; if it is right, ask who may weigh packages."
+        "more_than_is_out", f"{sentence}. Look at the scale again; if it is right, ask who may weigh packages."
     )

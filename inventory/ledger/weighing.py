@@ -1,4 +1,4 @@
-"""Deeds at the scale: weigh a package again, correct the weight of its empty cone."""
+"""Services of the scale: weigh a package again, settle the ledger by what is left."""
 
 from __future__ import annotations
 
@@ -9,11 +9,10 @@ from django.db import transaction
 
 from inventory.calc.ledger import net_micrograms
 from inventory.calc.words import capitalised, mass_words
-from inventory.ledger.services import Kind, Weighed, cut_promises, hold_one, read_scale, write_move
+from inventory.ledger.services import Kind, MoveResult, cut_promises, lock_package, record_reading, write_move
 from inventory.models import Package
 from studio.errors import NotEnoughYarn
 from studio.models import Member
-from studio.units import rounded
 
 LESS_THERE = "The scale shows less than was set aside."
 
@@ -37,33 +36,11 @@ class Reading:
 
 
 @transaction.atomic
-def weigh_package(*, package: Package, gross_text: str, by: Member, said_why: str = "") -> Weighed:
+def weigh_package(*, package: Package, gross_text: str, by: Member, said_why: str = "") -> MoveResult:
     """Write what the scale shows now; the ledger follows it, and promises it cannot keep are cut, the latest first."""
-    held = hold_one(package)
-    left = read_scale(held, gross_text)
-    return settle(held, left, by, scale_text=gross_text, said_why=said_why)
-
-
-@transaction.atomic
-def correct_tare(*, package: Package, tare_text: str, by: Member, said_why: str = "") -> Weighed:
-    """Write what the empty package weighs; what was taken since the last reading stays taken.
-
-    Raises
-    ------
-    NotEnoughYarn
-        If less than nothing would be left: then the package itself must be weighed.
-    """
-    held = hold_one(package)
-    before = Reading.of(held)
-    held.tare_text = tare_text
-    if not held.gross_text:  # without words the grams would stand
-        held.gross_text = f"{held.gross_g.normalize():f} g"
-    held.full_clean(validate_constraints=False)
-    held.save()
-    left = left_after_tare(held, before, by)
-    was, now = (f"{rounded(tare, 2)} g" for tare in (before.tare, Fraction(held.tare_g)))
-    said = said_why or f"Tare corrected from {was} to {now}."
-    return settle(held, left, by, tare_text=tare_text, said_why=said)
+    locked = lock_package(package)
+    left = record_reading(locked, gross_text)
+    return settle(locked, left, by, scale_text=gross_text, said_why=said_why)
 
 
 def left_after_tare(package: Package, before: Reading, by: Member) -> int:
@@ -78,8 +55,8 @@ def left_after_tare(package: Package, before: Reading, by: Member) -> int:
     return left
 
 
-def settle(package: Package, left_ug: int, by: Member, *, said_why: str, **words: str | None) -> Weighed:
-    """Write the difference between the ledger and what is left on a held package, cutting promises where it must."""
+def settle(package: Package, left_ug: int, by: Member, *, said_why: str, **words: str | None) -> MoveResult:
+    """Write the difference between the ledger and what is left on a locked package, cutting promises where it must."""
     cut = cut_promises(package, left_ug, by, said_why or LESS_THERE)
     move = write_move(package, Kind.WEIGH, by, on_hand_ug=left_ug - package.on_hand_ug, said_why=said_why, **words)
-    return Weighed(package, move, cut)
+    return MoveResult(package, move, cut)

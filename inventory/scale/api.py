@@ -1,4 +1,4 @@
-"""The ledger for other programs, such as a scale that writes by itself: the same deeds, asked of the same form."""
+"""The ledger for other programs, such as a scale that writes by itself: the same movements, by the same form."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ from inventory.ledger.selectors import HistoryRow, history_of, history_rows, may
 from inventory.ledger.services import reverse_move
 from inventory.models import Move, Package
 from inventory.scale.forms import ScaleForm
-from inventory.scale.selectors import at_the_scale, deeds_of, may_do, seen_of
-from inventory.scale.services import PriceToAgree, write_down
+from inventory.scale.selectors import actions_on, latest_move_of, may_do, with_latest_move
+from inventory.scale.services import PriceToConfirm, record_movement
 from inventory.shelf.api import ROWS_IN_AN_ANSWER, package_data
 from inventory.shelf.selectors import rows_of
 from studio.access import member_of
@@ -34,17 +34,17 @@ from studio.units import to_decimal
 def package(request: Request, pk: int) -> Response:
     """Give one package: its balance, what it is set aside for, and what the asker may do with it."""
     member = member_of(request)
-    found = get_object_or_404(at_the_scale(), pk=pk)
+    one = get_object_or_404(with_latest_move(), pk=pk)
     return Response({
-        **package_data(rows_of([found])[0]),
-        "yarn": found.yarn_id,
+        **package_data(rows_of([one])[0]),
+        "yarn": one.yarn_id,
         "set_aside": [
-            {"id": held.set_aside.pk, "title": held.set_aside.title, "for": held.set_aside.for_member_id,
-             "mass_g": _text(held.mass_g)}
-            for held in promises_on(found)
+            {"id": promise.set_aside.pk, "title": promise.set_aside.title, "for": promise.set_aside.for_member_id,
+             "mass_g": _text(promise.mass_g)}
+            for promise in promises_on(one)
         ],
-        "deeds": list(deeds_of(found, member)),
-        "seen": seen_of(found),
+        "actions": list(actions_on(one, member)),
+        "seen": latest_move_of(one),
     })  # fmt: skip
 
 
@@ -52,14 +52,14 @@ def package(request: Request, pk: int) -> Response:
 def moves(request: Request, pk: int) -> Response:
     """Give the moves of a package, latest first; or write one down, as at the scale.
 
-    A deed has the names of the scale's boxes: `deed`, and `gross_text` ("525 g") or `mass` of the yarn alone, with
-    `set_aside`, `for_member`, `price`, `buyer`, `reason`. With `seen` from the package, a deed sent twice is done once.
+    A movement has the names of the scale's boxes: `kind`, and `gross_text` ("525 g") or `mass` of the yarn alone, with
+    `set_aside`, `for_member`, `price`, `buyer`, `reason`. With `seen` from the package, one sent twice is written once.
     """
     member = member_of(request)
-    found = get_object_or_404(at_the_scale(), pk=pk)
+    one = get_object_or_404(with_latest_move(), pk=pk)
     if request.method == "POST":
-        return _write(found, member, _words(request.data))
-    page = Paginator(history_of(found), ROWS_IN_AN_ANSWER).get_page(request.query_params.get("page"))
+        return _record(one, member, _words(request.data))
+    page = Paginator(history_of(one), ROWS_IN_AN_ANSWER).get_page(request.query_params.get("page"))
     rows = [_history_data(row) for row in history_rows(page.object_list, member)]
     return Response({"count": page.paginator.count, "pages": page.paginator.num_pages, "moves": rows})
 
@@ -73,36 +73,36 @@ def reversal(request: Request, pk: int) -> Response:
     move = get_object_or_404(Move.objects.select_related("package__yarn", "package__owner", "set_aside"), pk=pk)
     form = ReasonForm(_words(request.data))
     if not form.is_valid():
-        raise ValidationError({name: [str(line) for line in found] for name, found in form.errors.items()})
+        raise ValidationError({name: [str(line) for line in lines] for name, lines in form.errors.items()})
     return _answer(reverse_move(move=move, by=member, **form.cleaned_data), member)
 
 
-def _write(found: Package, member: Member, words: dict[str, str]) -> Response:
+def _record(package: Package, member: Member, words: dict[str, str]) -> Response:
     """Ask the scale's own form what was meant, and do it."""
-    if not may_do(words.get("deed", ""), member):
-        raise PermissionDenied("The role does not allow this deed at the scale.")
-    promises = promises_on(found) if found.promised_ug else ()
-    form = ScaleForm(words, package=found, by=member, promises=promises)
+    if not may_do(words.get("kind", ""), member):
+        raise PermissionDenied("The role does not allow this stock movement at the scale.")
+    promises = promises_on(package) if package.promised_ug else ()
+    form = ScaleForm(words, package=package, by=member, promises=promises)
     if not form.is_valid():
-        raise ValidationError({name: [str(line) for line in found] for name, found in form.errors.items()})
+        raise ValidationError({name: [str(line) for line in lines] for name, lines in form.errors.items()})
     try:
-        done = write_down(package=found, by=member, deed=form.wanted())
-    except PriceToAgree as asked:
+        result = record_movement(package=package, by=member, movement=form.movement())
+    except PriceToConfirm as asked:
         asked.fields = {"agreed": [str(asked.amount)]}
         raise
-    return _answer(done.package.moves.latest("pk") if done.move is None else done.move, member)
+    return _answer(result.package.moves.latest("pk") if result.move is None else result.move, member)
 
 
 def _answer(move: Move, member: Member) -> Response:
-    held = Package.objects.select_related("yarn", "owner").get(pk=move.package_id)
-    told = {"move": move_data(move, sale=may_see_sale(move, member)), "package": package_data(rows_of([held])[0])}
-    return Response(told, status=201)
+    package = Package.objects.select_related("yarn", "owner").get(pk=move.package_id)
+    answer = {"move": move_data(move, sale=may_see_sale(move, member)), "package": package_data(rows_of([package])[0])}
+    return Response(answer, status=201)
 
 
 def _words(data: Any) -> dict[str, str]:
     """Give what was sent as a page would send it; a float is refused, since no scale shows one."""
     if not isinstance(data, Mapping):
-        raise ValidationError({"non_field_errors": ["Send an object with the deed and its figures."]})
+        raise ValidationError({"non_field_errors": ["Send an object with the kind of stock movement and its figures."]})
     wrong = {
         str(name): ["Write it as text, such as “525 g”, or as a whole number."]
         for name, value in data.items()

@@ -10,12 +10,12 @@ from typing import Any
 from django import forms
 
 from inventory.calc.words import with_unit
-from inventory.ledger.selectors import Holding
+from inventory.ledger.selectors import Promise
 from inventory.models import Move, Package, SetAside
 from inventory.models.moves import LONGEST_REASON
 from inventory.models.packages import HEAVIEST_G, WEIGH_IT
-from inventory.scale.selectors import DEEDS, deeds_of, works_to_take_for
-from inventory.scale.services import Deed
+from inventory.scale.selectors import ACTIONS, actions_on, set_asides_to_take_for
+from inventory.scale.services import StockMovement
 from studio.fields import PlainWords
 from studio.models import Member
 from studio.rights import Act, may
@@ -28,7 +28,7 @@ LONGEST_KEY = 18
 PRICE_FOR = MappingProxyType({Units.INCH: "/oz", Units.METRIC: "/100 g"})
 SAY_THE_PRICE = "Write the price and what it is for, such as 3.10 /100 g or 0.90 /oz."
 SAY_HOW_MUCH = "Give what the scale shows, or the weight of the yarn."
-DEED_WORDS: Mapping[str, str] = MappingProxyType({
+ACTION_WORDS: Mapping[str, str] = MappingProxyType({
     Kind.WEIGH: "It weighs this now",
     Kind.ISSUE: "Take out",
     Kind.RETURN: "Bring back",
@@ -50,40 +50,44 @@ class FindForm(PlainWords, forms.Form):
         help_text="Its number, such as 12 or cone 12. Or words: yarn, colour, dye lot, bin.",
         widget=forms.TextInput({"type": "search", "autocomplete": "off", "autofocus": True, "enterkeyhint": "go"}),
     )
-    deed = forms.CharField(required=False, widget=forms.HiddenInput)
+    kind = forms.CharField(required=False, widget=forms.HiddenInput)
 
-    def wanted(self) -> str:
+    def search_words(self) -> str:
         """Give the words as far as they were understood."""
         return str(self.cleaned_data.get("words", "")) if self.is_valid() else ""
 
     @property
-    def next_deed(self) -> str:
-        """Give the deed that the next package waits for; nothing where it is none of ours."""
-        said = self.data.get("deed", "")
-        return said if said in DEEDS else ""
+    def next_kind(self) -> str:
+        """Give the action that the next package waits for; nothing where it is none of ours."""
+        kind = self.data.get("kind", "")
+        return kind if kind in ACTIONS else ""
 
 
 class WorkField(forms.ModelChoiceField):  # type: ignore[type-arg]  # Django itself takes no type here
-    """Work that yarn was set aside for: whose it is, and what it holds of the package on the scale."""
+    """Work that yarn was set aside for: whose it is, and what of the package on the scale is promised to it."""
 
-    held: Mapping[int, str] = MappingProxyType({})
+    promised: Mapping[int, str] = MappingProxyType({})
 
     def label_from_instance(self, obj: SetAside) -> str:
-        return f"{self.held.get(obj.pk, 'none')} set aside: {obj.title}, {obj.for_member}"  # a phone cuts off the end
+        return (
+            f"{self.promised.get(obj.pk, 'none')} set aside: {obj.title}, {obj.for_member}"  # a phone cuts off the end
+        )
 
 
 class ScaleForm(PlainWords, forms.Form):
-    """One deed at the scale; boxes of other deeds are not looked at."""
+    """One stock movement at the scale; boxes of other actions are not looked at."""
 
-    use_required_attribute = False  # a box of another deed is not shown, and the browser would wait for it all the same
+    use_required_attribute = (
+        False  # a box of another action is not shown, and the browser would wait for it all the same
+    )
 
     gross_text = forms.CharField(
         label="The scale shows", required=False, max_length=LONGEST_TEXT,
         widget=forms.TextInput({**DECIMAL, "autofocus": True, "enterkeyhint": "done"}),
     )  # fmt: skip
     unit = forms.ChoiceField(label="In", required=False, choices=[("g", "g"), ("oz", "oz")], widget=forms.RadioSelect)
-    deed = forms.ChoiceField(
-        label="What is done", choices=list(DEED_WORDS.items()), widget=forms.RadioSelect,
+    kind = forms.ChoiceField(
+        label="What is done", choices=list(ACTION_WORDS.items()), widget=forms.RadioSelect,
         error_messages={"required": "Choose what is done."},
     )  # fmt: skip
     mass = forms.CharField(
@@ -122,31 +126,31 @@ class ScaleForm(PlainWords, forms.Form):
         *args: Any,
         package: Package,
         by: Member,
-        promises: Sequence[Holding] = (),
-        deed: str = "",
+        promises: Sequence[Promise] = (),
+        kind: str = "",
         unit: str = "",
         **options: Any,
     ) -> None:
         super().__init__(*args, **options)
         self.package, self.units = package, by.reads_in
         self.sold = ""
-        offered = deeds_of(package, by)
-        self.fields["deed"].widget.choices = [(kind, self._deed_words(kind)) for kind in offered]
-        self.initial["deed"] = deed if deed in offered else next(iter(offered), "")
+        offered = actions_on(package, by)
+        self.fields["kind"].widget.choices = [(one, self._action_words(one)) for one in offered]
+        self.initial["kind"] = kind if kind in offered else next(iter(offered), "")
         self.initial["unit"] = self.shown_before = unit if unit in {"g", "oz"} else usual("mass", self.units)
-        self._set_works(by, promises)
+        self._set_set_asides(by, promises)
         self._set_people(by)
         if package.yarn.price_per_100g is not None:
             self.initial["price"] = f"{package.yarn.price_per_100g} /100 g"
 
-    def _deed_words(self, kind: str) -> str:
+    def _action_words(self, kind: str) -> str:
         again = kind == Kind.QUARANTINE_IN and self.package.quarantined
-        return "Freeze it again" if again else DEED_WORDS[kind]
+        return "Freeze it again" if again else ACTION_WORDS[kind]
 
-    def _set_works(self, by: Member, promises: Sequence[Holding]) -> None:
-        works: Any = self.fields["set_aside"]
-        works.queryset = works_to_take_for(self.package, by)
-        works.held = {one.set_aside.pk: show(one.mass_g, "mass", self.units) for one in promises}
+    def _set_set_asides(self, by: Member, promises: Sequence[Promise]) -> None:
+        field: Any = self.fields["set_aside"]
+        field.queryset = set_asides_to_take_for(self.package, by)
+        field.promised = {one.set_aside.pk: show(one.mass_g, "mass", self.units) for one in promises}
         own = (one.set_aside.pk for one in promises if one.set_aside.for_member_id == by.pk)
         self.initial["set_aside"] = next(own, None)
 
@@ -164,21 +168,21 @@ class ScaleForm(PlainWords, forms.Form):
                 del self.fields[name]
 
     def full_clean(self) -> None:
-        """Look only at the boxes of the chosen deed: a slip in a box that is not shown is nobody's mistake."""
-        kept = dict(self.fields)
+        """Look only at the boxes of the chosen action: a slip in a box that is not shown is nobody's mistake."""
+        all_fields = dict(self.fields)
         if self.is_bound:
-            looked_at = _BOXES.get(str(self.data.get("deed", "")), frozenset())
-            self.fields = {name: box for name, box in kept.items() if name in looked_at | {"deed", "unit"}}
+            looked_at = _BOXES.get(str(self.data.get("kind", "")), frozenset())
+            self.fields = {name: box for name, box in all_fields.items() if name in looked_at | {"kind", "unit"}}
         super().full_clean()
-        self.fields = kept
+        self.fields = all_fields
 
     def clean(self) -> dict[str, Any]:
-        """Ask for what the chosen deed needs."""
+        """Ask for what the chosen action needs."""
         values: dict[str, Any] = self.cleaned_data
-        deed = values.get("deed")
-        if deed == Kind.WEIGH and not values.get("gross_text", "unread"):
+        kind = values.get("kind")
+        if kind == Kind.WEIGH and not values.get("gross_text", "unread"):
             self.add_error("gross_text", WEIGH_IT)
-        elif deed in BY_WEIGHT_TOO:
+        elif kind in BY_WEIGHT_TOO:
             self._one_of_two(values)
         return values
 
@@ -199,9 +203,9 @@ class ScaleForm(PlainWords, forms.Form):
         if shown > HEAVIEST_G:
             raise forms.ValidationError("No package weighs a tonne; look at the scale again.", code="too_heavy")
         if shown < self.package.tare_g:
-            empty = show(Fraction(self.package.tare_g), "mass", self.units)
-            kind = self.package.get_kind_display()
-            raise forms.ValidationError(f"That is less than the empty {kind} alone, {empty}.", code="below_tare")
+            tare = show(Fraction(self.package.tare_g), "mass", self.units)
+            package_kind = self.package.get_kind_display()
+            raise forms.ValidationError(f"That is less than the empty {package_kind} alone, {tare}.", code="below_tare")
         return text
 
     def clean_mass(self) -> Fraction | None:
@@ -222,8 +226,8 @@ class ScaleForm(PlainWords, forms.Form):
 
     def shown_unit(self) -> str:
         """Give the unit of a bare number; the buttons beside the box say which."""
-        said = self.data.get("unit")
-        return said if said in {"g", "oz"} else self.shown_before
+        unit = self.data.get("unit")
+        return unit if unit in {"g", "oz"} else self.shown_before
 
     def _mass(self, text: str) -> Fraction:
         try:
@@ -240,15 +244,15 @@ class ScaleForm(PlainWords, forms.Form):
 
     def _seen(self) -> int | None:
         """Give the latest move that the page showed; none where it does not say."""
-        said = str(self.data.get("seen", ""))
-        return int(said) if said.isascii() and said.isdigit() and len(said) <= LONGEST_KEY else None
+        text = str(self.data.get("seen", ""))
+        return int(text) if text.isascii() and text.isdigit() and len(text) <= LONGEST_KEY else None
 
-    def wanted(self) -> Deed:
-        """Give the deed as it was understood."""
+    def movement(self) -> StockMovement:
+        """Give the stock movement as it was understood."""
         values = self.cleaned_data
         price_text, per_100g = values.get("price") or ("", Fraction(0))
-        return Deed(
-            kind=values["deed"],
+        return StockMovement(
+            kind=values["kind"],
             gross_text=values.get("gross_text", ""),
             mass_g=values.get("mass"),
             set_aside=values.get("set_aside"),
@@ -274,4 +278,4 @@ _BOXES: Mapping[str, frozenset[str]] = MappingProxyType({
     Kind.QUARANTINE_IN: frozenset({"temperature_text", "said_why"}),
     Kind.QUARANTINE_OUT: frozenset({"said_why"}),
 })  # fmt: skip
-"""The boxes of each deed, as the page shows them."""
+"""The boxes of each action, as the page shows them."""

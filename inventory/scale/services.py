@@ -1,4 +1,4 @@
-"""What is done at the yarn room's scale, one deed at a time: ask for the right once more, then hand on."""
+"""Stock movements at the yarn room's scale, one at a time: ask for the right once more, then hand on."""
 
 from __future__ import annotations
 
@@ -15,11 +15,11 @@ from inventory.calc.ledger import grams, meant, price_of
 from inventory.calc.words import capitalised
 from inventory.ledger.quarantine import quarantine, release_from_quarantine
 from inventory.ledger.selectors import most_weighed, never_so_heavy
-from inventory.ledger.services import Kind, Weighed, hold_one
+from inventory.ledger.services import Kind, MoveResult, lock_package
 from inventory.ledger.taking import Sale, issue_yarn, return_yarn, sell_yarn, taken_off, write_off
 from inventory.ledger.weighing import weigh_package
 from inventory.models import Package, SetAside
-from inventory.scale.selectors import DEEDS
+from inventory.scale.selectors import ACTIONS
 from studio.errors import StudioError
 from studio.models import Member
 from studio.rights import may
@@ -32,8 +32,8 @@ WRITTEN_MEANWHILE = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Deed:
-    """One deed at the scale: what it shows in its own words or the net mass [g], and what else was said.
+class StockMovement:
+    """One stock movement at the scale: what it shows in its own words or the net mass [g], and what else was said.
 
     A sale is kept only when `agreed` is the very amount that was shown, and a reading far above all others of its
     package only when `really` is the very reading. `seen` is the latest move that was shown: a
@@ -55,11 +55,11 @@ class Deed:
     temperature_text: str = ""
 
 
-class ToAgree(StudioError):
+class ToConfirm(StudioError):
     """What would be written is worked out and waits for a second press."""
 
 
-class ReadingToAgree(ToAgree):
+class ReadingToConfirm(ToConfirm):
     """The scale shows far more than the package ever weighed; nothing is written yet."""
 
     def __init__(self, package: Package, gross_text: str, by: Member) -> None:
@@ -71,7 +71,7 @@ class ReadingToAgree(ToAgree):
         self.gross_text = gross_text
 
 
-class PriceToAgree(ToAgree):
+class PriceToConfirm(ToConfirm):
     """The sale is worked out and not yet kept: this much yarn [g] costs this amount."""
 
     def __init__(self, mass_g: Fraction, amount: Decimal, price_text: str) -> None:
@@ -82,99 +82,104 @@ class PriceToAgree(ToAgree):
 
 
 @transaction.atomic
-def write_down(*, package: Package, by: Member, deed: Deed) -> Weighed:
-    """Do one deed at the scale; who may not is refused here as at the door.
+def record_movement(*, package: Package, by: Member, movement: StockMovement) -> MoveResult:
+    """Write one stock movement; who may not is refused here as by the view.
 
     Raises
     ------
     StudioError
-        If another move of the package was written since the page was shown; what the deed refuses comes first.
-    ToAgree
+        If another move of the package was written since the page was shown; what the movement refuses comes first.
+    ToConfirm
         If a price or a reading waits for a second press; then nothing is written.
     """
-    if deed.kind not in DEEDS or not may(by.role, DEEDS[deed.kind]):
-        raise PermissionDenied(f"The role does not allow {deed.kind}.")
-    doubted = ReadingToAgree(package, deed.gross_text, by) if _in_doubt(package, deed) else None
-    done = _DO[deed.kind](package, by, deed)
-    if deed.seen is not None and _others_since(deed.seen, package, done):
+    if movement.kind not in ACTIONS or not may(by.role, ACTIONS[movement.kind]):
+        raise PermissionDenied(f"The role does not allow {movement.kind}.")
+    unconfirmed = ReadingToConfirm(package, movement.gross_text, by) if _is_doubtful(package, movement) else None
+    result = _WRITE[movement.kind](package, by, movement)
+    if movement.seen is not None and _others_since(movement.seen, package, result):
         raise StudioError("written_meanwhile", WRITTEN_MEANWHILE)
-    if doubted is not None:
-        raise doubted
-    return done
+    if unconfirmed is not None:
+        raise unconfirmed
+    return result
 
 
-def _in_doubt(package: Package, deed: Deed) -> bool:
-    """Say whether a reading is asked about before the deed, while the ledger does not hold it."""
-    asked = deed.kind in {Kind.WEIGH, Kind.RETURN} and deed.gross_text and deed.really != deed.gross_text
-    return bool(asked) and never_so_heavy(package, read(deed.gross_text, "mass", None))
+def _is_doubtful(package: Package, movement: StockMovement) -> bool:
+    """Say whether a reading is asked about before the movement, while the ledger does not hold it."""
+    reading = movement.gross_text if movement.kind in {Kind.WEIGH, Kind.RETURN} else ""
+    return reading not in {"", movement.really} and never_so_heavy(package, read(reading, "mass", None))
 
 
-def _others_since(seen: int, package: Package, done: Weighed) -> bool:
-    """Look after the deed, when the package is held: before it, two presses at once would both see nothing."""
-    mine = [move.pk for move in (done.move, *done.cut) if move is not None]
+def _others_since(seen: int, package: Package, result: MoveResult) -> bool:
+    """Look after the movement, when the package is locked: before it, two presses at once would both see nothing."""
+    mine = [move.pk for move in (result.move, *result.cut) if move is not None]
     return package.moves.filter(pk__gt=seen).exclude(pk__in=mine).exists()
 
 
-def _weigh(package: Package, by: Member, deed: Deed) -> Weighed:
-    return weigh_package(package=package, gross_text=deed.gross_text, by=by, said_why=deed.said_why)
+def _weigh(package: Package, by: Member, movement: StockMovement) -> MoveResult:
+    return weigh_package(package=package, gross_text=movement.gross_text, by=by, said_why=movement.said_why)
 
 
-def _issue(package: Package, by: Member, deed: Deed) -> Weighed:
+def _issue(package: Package, by: Member, movement: StockMovement) -> MoveResult:
     move = issue_yarn(
         package=package,
         by=by,
-        mass_g=deed.mass_g,
-        gross_text=deed.gross_text,
-        set_aside=deed.set_aside,
-        for_member=deed.for_member,
-        said_why=deed.said_why,
+        mass_g=movement.mass_g,
+        gross_text=movement.gross_text,
+        set_aside=movement.set_aside,
+        for_member=movement.for_member,
+        said_why=movement.said_why,
     )
-    return Weighed(move.package, move)
+    return MoveResult(move.package, move)
 
 
-def _return(package: Package, by: Member, deed: Deed) -> Weighed:
+def _return(package: Package, by: Member, movement: StockMovement) -> MoveResult:
     move = return_yarn(
         package=package,
         by=by,
-        mass_g=deed.mass_g,
-        gross_text=deed.gross_text,
-        set_aside=deed.set_aside,
-        for_member=deed.for_member,
-        said_why=deed.said_why,
+        mass_g=movement.mass_g,
+        gross_text=movement.gross_text,
+        set_aside=movement.set_aside,
+        for_member=movement.for_member,
+        said_why=movement.said_why,
     )
-    return Weighed(move.package, move)
+    return MoveResult(move.package, move)
 
 
 @transaction.atomic
-def _sell(package: Package, by: Member, deed: Deed) -> Weighed:
+def _sell(package: Package, by: Member, movement: StockMovement) -> MoveResult:
     """Sell at the agreed amount; else every refusal is heard first, and what was written is taken back."""
-    held = hold_one(package)
-    sold = grams(meant(taken_off(held, by, deed.mass_g, deed.gross_text), held.free_ug))
-    amount = price_of(sold, deed.price_per_100g)
-    sale = Sale(unit_price_text=deed.price_text, amount=amount, buyer=deed.buyer)
-    move = sell_yarn(
-        package=held, by=by, sale=sale, mass_g=deed.mass_g, gross_text=deed.gross_text, said_why=deed.said_why
+    locked = lock_package(package)
+    mass_g, gross_text = movement.mass_g, movement.gross_text
+    sold_g = grams(meant(taken_off(locked, by, mass_g, gross_text), locked.free_ug))
+    amount = price_of(sold_g, movement.price_per_100g)
+    sale = Sale(unit_price_text=movement.price_text, amount=amount, buyer=movement.buyer)
+    move = sell_yarn(package=locked, by=by, sale=sale, mass_g=mass_g, gross_text=gross_text, said_why=movement.said_why)
+    if movement.agreed != str(amount):
+        raise PriceToConfirm(sold_g, amount, movement.price_text)
+    return MoveResult(move.package, move)
+
+
+def _write_off(package: Package, by: Member, movement: StockMovement) -> MoveResult:
+    return write_off(
+        package=package,
+        by=by,
+        said_why=movement.said_why,
+        mass_g=movement.mass_g,
+        gross_text=movement.gross_text,
     )
-    if deed.agreed != str(amount):
-        raise PriceToAgree(sold, amount, deed.price_text)
-    return Weighed(move.package, move)
 
 
-def _write_off(package: Package, by: Member, deed: Deed) -> Weighed:
-    return write_off(package=package, by=by, said_why=deed.said_why, mass_g=deed.mass_g, gross_text=deed.gross_text)
+def _quarantine(package: Package, by: Member, movement: StockMovement) -> MoveResult:
+    move = quarantine(package=package, by=by, temperature_text=movement.temperature_text, said_why=movement.said_why)
+    return MoveResult(move.package, move)
 
 
-def _quarantine(package: Package, by: Member, deed: Deed) -> Weighed:
-    move = quarantine(package=package, by=by, temperature_text=deed.temperature_text, said_why=deed.said_why)
-    return Weighed(move.package, move)
+def _release(package: Package, by: Member, movement: StockMovement) -> MoveResult:
+    move = release_from_quarantine(package=package, by=by, said_why=movement.said_why)
+    return MoveResult(move.package, move)
 
 
-def _release(package: Package, by: Member, deed: Deed) -> Weighed:
-    move = release_from_quarantine(package=package, by=by, said_why=deed.said_why)
-    return Weighed(move.package, move)
-
-
-_DO: Mapping[str, Callable[[Package, Member, Deed], Weighed]] = MappingProxyType({
+_WRITE: Mapping[str, Callable[[Package, Member, StockMovement], MoveResult]] = MappingProxyType({
     Kind.WEIGH: _weigh,
     Kind.ISSUE: _issue,
     Kind.RETURN: _return,

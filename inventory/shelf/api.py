@@ -30,8 +30,8 @@ def yarns(request: Request) -> Response:
     member_of(request)
     form = ShelfFilter(request.query_params)
     among = with_enough(form.enough) if form.enough is not None else None
-    wanted = narrowed(yarns_matching(**form.wanted()), low=form.wants_low, among=among)
-    page = Paginator(wanted, ROWS_IN_AN_ANSWER).get_page(request.query_params.get("page"))
+    matching = narrowed(yarns_matching(**form.criteria()), low=form.wants_low, among=among)
+    page = Paginator(matching, ROWS_IN_AN_ANSWER).get_page(request.query_params.get("page"))
     rows = [yarn_data(row) for row in shelf(page.object_list)]
     return Response({"count": page.paginator.count, "pages": page.paginator.num_pages, "yarns": rows})
 
@@ -40,30 +40,30 @@ def yarns(request: Request) -> Response:
 def yarn(request: Request, pk: int) -> Response:
     """Give one yarn with its packages."""
     member_of(request)
-    found = get_object_or_404(Yarn, pk=pk)
-    data = yarn_data(shelf([found])[0])
-    return Response({**data, "packages": [package_data(row) for row in packages_of(found)]})
+    one = get_object_or_404(Yarn, pk=pk)
+    data = yarn_data(shelf([one])[0])
+    return Response({**data, "packages": [package_data(row) for row in packages_of(one)]})
 
 
 def yarn_data(row: ShelfRow) -> dict[str, Any]:
     """Write a yarn and what is on the shelf of it; exact numbers as text."""
-    kept = row.yarn
+    yarn = row.yarn
     return {
-        "id": kept.pk,
-        "name": kept.name,
-        "fibre": kept.fibre,
-        "colour_name": kept.colour_name,
-        "colour": kept.colour,
-        "colour_family": kept.colour_family,
-        "count": kept.count_text,
-        "grist": kept.grist_text,
+        "id": yarn.pk,
+        "name": yarn.name,
+        "fibre": yarn.fibre,
+        "colour_name": yarn.colour_name,
+        "colour": yarn.colour,
+        "colour_family": yarn.colour_family,
+        "count": yarn.count_text,
+        "grist": yarn.grist_text,
         "tex": str(to_decimal(row.tex)),
         "yards_per_pound": str(to_decimal(yards_per_pound(row.tex), places=3)),
         "metres_per_kilogram": str(to_decimal(metres_per_kilogram(row.tex), places=3)),
-        "wound_density_g_per_cm3": None if kept.wound_density is None else str(kept.wound_density),
-        "price_per_100g": None if kept.price_per_100g is None else str(kept.price_per_100g),
-        "keep_at_least_g": None if kept.keep_at_least_ug is None else _grams(kept.keep_at_least_ug),
-        "retired": kept.retired,
+        "wound_density_g_per_cm3": None if yarn.wound_density is None else str(yarn.wound_density),
+        "price_per_100g": None if yarn.price_per_100g is None else str(yarn.price_per_100g),
+        "keep_at_least_g": None if yarn.keep_at_least_ug is None else _grams(yarn.keep_at_least_ug),
+        "retired": yarn.retired,
         "on_hand_g": str(to_decimal(row.net_g, places=3)),
         "promised_g": str(to_decimal(row.promised_g, places=3)),
         "free_g": str(to_decimal(row.free_g, places=3)),
@@ -78,21 +78,21 @@ def _grams(amount_ug: int) -> str:
 
 def package_data(row: PackageRow) -> dict[str, Any]:
     """Write a package."""
-    kept = row.package
+    package = row.package
     return {
-        "id": kept.pk,
-        "kind": kept.kind,
-        "gross_g": str(to_decimal(Fraction(kept.gross_g), places=3)),
-        "tare_g": str(to_decimal(Fraction(kept.tare_g), places=3)),
+        "id": package.pk,
+        "kind": package.kind,
+        "gross_g": str(to_decimal(Fraction(package.gross_g), places=3)),
+        "tare_g": str(to_decimal(Fraction(package.tare_g), places=3)),
         "net_g": str(to_decimal(row.net_g, places=3)),
         "on_hand_g": str(to_decimal(row.net_g, places=3)),
         "promised_g": str(to_decimal(row.promised_g, places=3)),
         "free_g": str(to_decimal(row.free_g, places=3)),
         "length_cm": str(to_decimal(row.length_cm, places=3)),
-        "dye_lot": kept.dye_lot,
-        "bin": kept.bin_name,
-        "owner": kept.owner_id,
-        "source": kept.source,
-        "quarantined": kept.quarantined,
-        "received_on": kept.received_on,
+        "dye_lot": package.dye_lot,
+        "bin": package.bin_name,
+        "owner": package.owner_id,
+        "source": package.source,
+        "quarantined": package.quarantined,
+        "received_on": package.received_on,
     }

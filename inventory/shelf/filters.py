@@ -33,13 +33,13 @@ def _bounds(one: WeightClass, units: Units) -> str:
 class ShelfFilter(PlainWords, forms.Form):
     """What to look for on the shelf. The last four come with a link from a warp that needs so much."""
 
-    words = forms.CharField(label="Words", required=False, max_length=80, widget=forms.TextInput({"type": "search"}))
+    words = forms.CharField(label="Search", required=False, max_length=80, widget=forms.TextInput({"type": "search"}))
     fibre = forms.ChoiceField(label="Fibre", required=False, choices=[("", "Any"), *Fibre.choices])
     colour = forms.ChoiceField(label="Colours", required=False, choices=[("", "Any"), *COLOURS])
     weight = forms.ChoiceField(label="Weight", required=False, choices=[("", "Any")])
     bin_name = forms.CharField(label="Bin", required=False, max_length=40)
     low = forms.BooleanField(label="Only what runs low", required=False)
-    retired = forms.BooleanField(label="Also yarns no longer kept", required=False)
+    retired = forms.BooleanField(label="Also discontinued yarns", required=False)
     length_cm = forms.DecimalField(
         required=False, min_value=Decimal("0.01"), max_value=Decimal(int(LARGEST)), widget=forms.HiddenInput
     )
@@ -54,7 +54,7 @@ class ShelfFilter(PlainWords, forms.Form):
         classes = [(one.key, f"{one.name}: {_bounds(one, units)}") for one in CLASSES]
         self.fields["weight"].choices = [("", "Any"), *classes]  # type: ignore[attr-defined]  # it is a choice
 
-    def wanted(self) -> dict[str, Any]:
+    def criteria(self) -> dict[str, Any]:
         """Give the part of the question that was understood."""
         self.is_valid()
         plain = ("words", "fibre", "colour", "weight", "bin_name", "retired")
@@ -84,7 +84,7 @@ class WallFilter(PlainWords, forms.Form):
     fibre = forms.ChoiceField(label="Fibre", required=False, choices=[("", "Any"), *Fibre.choices])
     colour = forms.ChoiceField(required=False, choices=[("", "Any"), *COLOURS], widget=forms.HiddenInput)
 
-    def wanted(self) -> dict[str, str]:
+    def criteria(self) -> dict[str, str]:
         """Give the part of the question that was understood."""
         self.is_valid()
         return {name: str(self.cleaned_data.get(name, "")) for name in self.fields}

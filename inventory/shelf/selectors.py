@@ -1,4 +1,4 @@
-"""Questions asked of the yarn room. What is on the shelf has one answer, from one place."""
+"""Reads of the yarn room. What is on the shelf has one answer, from one place."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -82,18 +82,8 @@ class PackageRow:
 
 
 @dataclass(frozen=True, slots=True)
-class LotRow:
-    """One dye lot of a yarn, with its balance [g] and the length on hand and free [cm]."""
-
-    dye_lot: str
-    balance: Balance
-    length_cm: Fraction
-    free_cm: Fraction
-
-
-@dataclass(frozen=True, slots=True)
 class Fineness:
-    """Where a yarn's tex comes from: the label's length in a weight, or else the count."""
+    """Where a yarn's tex comes from: the label's figure, or else the count."""
 
     tex: Fraction
     from_label: bool
@@ -109,19 +99,19 @@ def yarns_matching(
     *, words: str = "", fibre: str = "", weight: str = "", colour: str = "", bin_name: str = "", retired: bool = False
 ) -> QuerySet[Yarn]:
     """Give the yarns that every word is found in: name, colour, count, dye lot or bin; each filter narrows them."""
-    found = Yarn.objects.all() if retired else Yarn.objects.filter(retired=False)
+    yarns = Yarn.objects.all() if retired else Yarn.objects.filter(retired=False)
     if fibre:
-        found = found.filter(fibre=fibre)
+        yarns = yarns.filter(fibre=fibre)
     if colour:
-        found = of_colour(found, colour)
+        yarns = of_colour(yarns, colour)
     if weight:
-        found = found.filter(_of_weight(weight))
+        yarns = yarns.filter(_of_weight(weight))
     if bin_name:
-        in_it = Package.objects.filter(yarn=OuterRef("pk"), bin_name__iexact=bin_name, on_hand_ug__gt=0)
-        found = found.filter(Exists(in_it))
+        in_bin = Package.objects.filter(yarn=OuterRef("pk"), bin_name__iexact=bin_name, on_hand_ug__gt=0)
+        yarns = yarns.filter(Exists(in_bin))
     for word in words.split()[:MOST_WORDS]:
-        found = found.filter(_holds(word))
-    return found
+        yarns = yarns.filter(_holds(word))
+    return yarns
 
 
 def of_colour(yarns: QuerySet[Yarn], colour: str) -> QuerySet[Yarn]:
@@ -134,51 +124,46 @@ def of_colour(yarns: QuerySet[Yarn], colour: str) -> QuerySet[Yarn]:
 def _holds(word: str) -> Q:
     columns = ("name", "fibre", "count_text", "grist_text", "colour_name")
     packed = Package.objects.filter(Q(dye_lot__icontains=word) | Q(bin_name__icontains=word)).values("yarn")
-    wanted = Q(pk__in=packed)
+    condition = Q(pk__in=packed)
     for column in columns:
-        wanted |= Q(**{f"{column}__icontains": word})
-    return wanted
+        condition |= Q(**{f"{column}__icontains": word})
+    return condition
 
 
 def _of_weight(key: str) -> Q:
     """Say which yarns are of a weight class; none where there is no such class."""
-    wanted = next((one for one in CLASSES if one.key == key), None)
-    if wanted is None:
+    weight = next((one for one in CLASSES if one.key == key), None)
+    if weight is None:
         return Q(pk__in=())
-    found = Q(tex__gte=to_decimal(wanted.from_tex))
-    return found if wanted.below_tex is None else found & Q(tex__lt=to_decimal(wanted.below_tex))
-
-
-def net_weight_on_hand(yarns: Iterable[Yarn]) -> dict[int, Fraction]:
-    """Give the net weight of each yarn [g], promised or not; 0 where the shelf is empty."""
-    return {key: balance.on_hand_g for key, balance in balances_of(yarns).items()}
+    condition = Q(tex__gte=to_decimal(weight.from_tex))
+    return condition if weight.below_tex is None else condition & Q(tex__lt=to_decimal(weight.below_tex))
 
 
 def free_weight(
     yarns: Iterable[Yarn], *, for_member: Member | None = None, set_aside: SetAside | None = None
 ) -> dict[int, Fraction]:
-    """Give what of each yarn could be promised now [g]: the studio's, with a member's own and what her work holds."""
+    """Give what of each yarn could be promised now [g]: the studio's, a member's own, and what her work set aside."""
     free = {key: balance.free_g for key, balance in balances_of(yarns, for_member=for_member).items()}
     if set_aside is not None:
-        held = set_aside.moves.filter(package__yarn__in=free).order_by().values_list("package__yarn")
-        for key, amount in held.annotate(held=Sum("promised_ug")):
+        promises = set_aside.moves.filter(package__yarn__in=free).order_by().values_list("package__yarn")
+        for key, amount in promises.annotate(promised=Sum("promised_ug")):
             free[key] += grams(int(amount))
     return free
 
 
 def balances_of(yarns: Iterable[Yarn], *, for_member: Member | None = None) -> dict[int, Balance]:
-    """Give the balance of each yarn; one question, however many yarns.
+    """Give the balance of each yarn; one query, however many yarns.
 
     The only place that sums the shelf by yarn. It adds the packages' own balances, which the database keeps equal to
     their moves, so it never has to read a move.
     """
-    found = dict.fromkeys((yarn.pk for yarn in yarns), Balance())
-    wanted = Package.objects.filter(yarn__in=found).order_by().values_list("yarn")
-    sums = wanted.annotate(**_balance(for_member))
-    return found | {key: _balance_row(*amounts) for key, *amounts in sums}
+    balances = dict.fromkeys((yarn.pk for yarn in yarns), Balance())
+    packages = Package.objects.filter(yarn__in=balances).order_by().values_list("yarn")
+    sums = packages.annotate(**_balance(for_member))
+    return balances | {key: _balance_row(*amounts) for key, *amounts in sums}
 
 
-def _balance(for_member: Member | None = None) -> dict[str, Aggregate]:
+def _balance(for_member: Member | None) -> dict[str, Aggregate]:
     """Give the sums that make a balance: on hand, promised, what of the rest is free, and how many packages."""
     anybodys = Q(owner=None) if for_member is None else Q(owner=None) | Q(owner=for_member)
     could_be_free = anybodys & Q(quarantined=False)
@@ -196,10 +181,10 @@ def _balance_row(on_hand: int, promised: int, free: int | None, packages: int) -
 
 
 def shelf(yarns: Iterable[Yarn]) -> tuple[ShelfRow, ...]:
-    """Give each yarn with what is on the shelf of it; one question, however many yarns."""
-    kept = tuple(yarns)
-    balances = balances_of(kept)
-    return tuple(_shelf_row(yarn, balances[yarn.pk]) for yarn in kept)
+    """Give each yarn with what is on the shelf of it; one query, however many yarns."""
+    rows = tuple(yarns)
+    balances = balances_of(rows)
+    return tuple(_shelf_row(yarn, balances[yarn.pk]) for yarn in rows)
 
 
 def _shelf_row(yarn: Yarn, balance: Balance) -> ShelfRow:
@@ -224,23 +209,6 @@ def _package_row(package: Package, tex: Fraction) -> PackageRow:
 def rows_of(packages: Iterable[Package]) -> tuple[PackageRow, ...]:
     """Give packages of any yarns with their balances; their yarns must be there already."""
     return tuple(_package_row(package, package.yarn.exact_tex) for package in packages)
-
-
-def lots_of(yarn: Yarn) -> tuple[LotRow, ...]:
-    """Give the dye lots of a yarn, each with its balance: a warp should come out of one."""
-    tex = yarn.exact_tex
-    sums = yarn.packages.order_by("dye_lot").values_list("dye_lot").annotate(**_balance())
-    lots = ((name, _balance_row(*amounts)) for name, *amounts in sums)
-    return tuple(
-        LotRow(name, lot, length_of_mass(lot.on_hand_g, tex), length_of_mass(lot.free_g, tex)) for name, lot in lots
-    )
-
-
-def packages_of_one_dye_lot(yarn: Yarn, dye_lot: str) -> tuple[PackageRow, ...]:
-    """Give the packages of one dye lot of a yarn, the fullest first."""
-    tex = yarn.exact_tex
-    found = yarn.packages.filter(dye_lot=dye_lot).select_related("owner").order_by("-on_hand_ug", "pk")
-    return tuple(_package_row(package, tex) for package in found)
 
 
 def fineness_of(yarn: Yarn) -> Fineness:

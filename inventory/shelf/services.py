@@ -1,4 +1,4 @@
-"""Deeds of the yarn room: keep a yarn, receive a package, correct what was written about one.
+"""Services of the yarn room: keep a yarn, receive a package, correct what was written about one.
 
 What moves yarn on and off a package stands in the other services: scale, set-aside, taking and quarantine.
 """
@@ -10,7 +10,7 @@ from decimal import Decimal
 from django.db import transaction
 
 from inventory.ledger.selectors import promises_on
-from inventory.ledger.services import Kind, Weighed, hold_one, write_move
+from inventory.ledger.services import Kind, MoveResult, lock_package, write_move
 from inventory.ledger.weighing import Reading, left_after_tare, settle
 from inventory.models import Fibre, Package, Yarn
 from studio.errors import StudioError
@@ -60,9 +60,9 @@ def _write(row: Yarn | Package, facts: YarnFacts | PackageFacts) -> None:
 @transaction.atomic
 def keep_yarn(*, facts: YarnFacts, yarn: Yarn | None = None) -> Yarn:
     """Write a new yarn into the book, or what is now known about one that is there."""
-    kept = Yarn() if yarn is None else Yarn.objects.select_for_update().get(pk=yarn.pk)
-    _write(kept, facts)
-    return kept
+    row = Yarn() if yarn is None else Yarn.objects.select_for_update().get(pk=yarn.pk)
+    _write(row, facts)
+    return row
 
 
 @transaction.atomic
@@ -76,24 +76,24 @@ def receive_package(*, yarn: Yarn, facts: PackageFacts, by: Member | None = None
 
 
 @transaction.atomic
-def correct_package(*, package: Package, facts: PackageFacts, by: Member) -> Weighed:
+def correct_package(*, package: Package, facts: PackageFacts, by: Member) -> MoveResult:
     """Write what the scale shows now, or put right what was written wrongly.
 
     The yarn is locked first: whoever sums the shelf under the same lock sees all of it or nothing. A gross weight
     left as it was is no new reading, so what was taken since stays taken; a new one is what is on the package now.
     """
     Yarn.objects.select_for_update().get(pk=package.yarn_id)
-    held = hold_one(package)
-    before, owner = Reading.of(held), held.owner
-    _write(held, facts)
-    _refuse_promised_to_others(held, owner)
-    now = Reading.of(held)
+    locked = lock_package(package)
+    before, owner = Reading.of(locked), locked.owner
+    _write(locked, facts)
+    _refuse_promised_to_others(locked, owner)
+    now = Reading.of(locked)
     if now == before:
-        return Weighed(held)
+        return MoveResult(locked)
     gross = facts.gross_text if now.gross != before.gross else None
     tare = facts.tare_text if now.tare != before.tare else None
-    left = now.net_ug if gross is not None else left_after_tare(held, before, by)
-    return settle(held, left, by, scale_text=gross, tare_text=tare, said_why="")
+    left = now.net_ug if gross is not None else left_after_tare(locked, before, by)
+    return settle(locked, left, by, scale_text=gross, tare_text=tare, said_why="")
 
 
 def _refuse_promised_to_others(package: Package, owner: Member | None) -> None:

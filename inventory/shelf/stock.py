@@ -1,4 +1,4 @@
-"""Questions about how much is enough: which yarns run low, and which would do for a piece of work."""
+"""Reads about how much is enough: which yarns run low, and which would do for a piece of work."""
 
 from __future__ import annotations
 
@@ -65,8 +65,8 @@ def running_low() -> QuerySet[Yarn]:
 
 def narrowed(yarns: QuerySet[Yarn], *, low: bool, among: Iterable[int] | None) -> QuerySet[Yarn]:
     """Give those of some yarns that run low, where that is asked, and are `among` those found enough, where it is."""
-    found = yarns.filter(pk__in=running_low().values("pk")) if low else yarns
-    return found if among is None else found.filter(pk__in=list(among))
+    narrower = yarns.filter(pk__in=running_low().values("pk")) if low else yarns
+    return narrower if among is None else narrower.filter(pk__in=list(among))
 
 
 def low_row(yarn: Yarn) -> LowRow:
@@ -75,17 +75,17 @@ def low_row(yarn: Yarn) -> LowRow:
     return LowRow(yarn, keep, free, keep - free, length_of_mass(keep - free, yarn.exact_tex))
 
 
-def with_enough(wanted: Enough) -> dict[int, bool]:
+def with_enough(need: Enough) -> dict[int, bool]:
     """Give the yarns of like fineness with so much free, by key, each with whether one named dye lot suffices.
 
-    One question. What misses it by less than any scale shows is enough.
+    One query. What misses it by less than any scale shows is enough.
     """
-    like = Yarn.objects.filter(tex__gte=to_decimal(wanted.finest), tex__lte=to_decimal(wanted.thickest))
+    like = Yarn.objects.filter(tex__gte=to_decimal(need.finest), tex__lte=to_decimal(need.thickest))
     lots = _anybodys(Package.objects.filter(yarn__in=like)).values_list("yarn", "yarn__tex", "dye_lot")
     free: dict[int, dict[str, int]] = {}
-    needed: dict[int, int] = {}
+    needed_ug: dict[int, int] = {}
     for yarn, tex, lot, amount in lots.annotate(free=Sum(F("on_hand_ug") - F("promised_ug"))):
         free.setdefault(yarn, {})[lot] = int(amount)
-        needed[yarn] = micrograms(mass_of_length(wanted.length_cm, Fraction(tex))) - SLACK_UG
-    enough = (yarn for yarn, amounts in free.items() if sum(amounts.values()) >= needed[yarn])
-    return {yarn: any(lot and amount >= needed[yarn] for lot, amount in free[yarn].items()) for yarn in enough}
+        needed_ug[yarn] = micrograms(mass_of_length(need.length_cm, Fraction(tex))) - SLACK_UG
+    enough = (yarn for yarn, amounts in free.items() if sum(amounts.values()) >= needed_ug[yarn])
+    return {yarn: any(lot and amount >= needed_ug[yarn] for lot, amount in free[yarn].items()) for yarn in enough}

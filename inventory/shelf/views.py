@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 
-from inventory.ledger.services import Weighed
+from inventory.ledger.services import MoveResult
 from inventory.models import Package, Yarn
 from inventory.shelf.drawings import shelf_bar, stock_lines
 from inventory.shelf.filters import ShelfFilter
@@ -29,8 +29,8 @@ def yarn_room(request: HttpRequest) -> HttpResponse:
     member = member_of(request)
     form = ShelfFilter(request.GET, units=member.reads_in)
     one_lot = with_enough(form.enough) if form.enough is not None else None
-    found = narrowed(yarns_matching(**form.wanted()), low=form.wants_low, among=one_lot)
-    page = Paginator(found, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
+    yarns = narrowed(yarns_matching(**form.criteria()), low=form.wants_low, among=one_lot)
+    page = Paginator(yarns, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "form": form,
         "page": page,
@@ -38,7 +38,7 @@ def yarn_room(request: HttpRequest) -> HttpResponse:
         "enough": form.enough,
         "units": member.reads_in,
         "may_edit": may(member.role, Act.EDIT_YARN),
-        "asked": any(form.wanted().values()) or form.wants_low or form.enough is not None,
+        "asked": any(form.criteria().values()) or form.wants_low or form.enough is not None,
     }
     part = "_shelf" if request.headers.get("HX-Target") == "shelf" else "yarn_room"
     response = render(request, f"inventory/shelf/{part}.html", context)
@@ -72,7 +72,7 @@ def yarn_new(request: HttpRequest) -> HttpResponse:
     if yarn is not None:
         messages.success(request, "The yarn is in the book. Now put its packages on the shelf.")
         return redirect(yarn)
-    page = FormPage(title="New yarn", button="Keep this yarn", cancel_url=reverse("yarn-room"), done="")
+    page = FormPage(title="New yarn", button="Save", cancel_url=reverse("yarn-room"), done="")
     status = 422 if form.is_bound else 200
     return render(request, "inventory/shelf/yarn_form.html", {"form": form, "page": page}, status=status)
 
@@ -83,7 +83,7 @@ def yarn_edit(request: HttpRequest, pk: int) -> HttpResponse:
     yarn = get_object_or_404(Yarn, pk=pk)
     page = FormPage(
         title=str(yarn),
-        button="Keep the changes",
+        button="Save",
         cancel_url=yarn.get_absolute_url(),
         done="The yarn is changed.",
         template="inventory/shelf/yarn_form.html",
@@ -98,7 +98,7 @@ def package_new(request: HttpRequest, pk: int) -> HttpResponse:
     yarn = get_object_or_404(Yarn, pk=pk)
     page = FormPage(
         title="New package",
-        button="Put it on the shelf",
+        button="Add package",
         cancel_url=yarn.get_absolute_url(),
         done="The package is on the shelf.",
         lede=str(yarn),
@@ -117,7 +117,7 @@ def package_edit(request: HttpRequest, pk: int) -> HttpResponse:
     package = get_object_or_404(Package.objects.select_related("yarn"), pk=pk)
     page = FormPage(
         title=f"{package.get_kind_display().capitalize()} {package.pk}",
-        button="Keep the changes",
+        button="Save",
         cancel_url=package.yarn.get_absolute_url(),
         done="The package is changed.",
         lede=str(package.yarn),
@@ -126,7 +126,7 @@ def package_edit(request: HttpRequest, pk: int) -> HttpResponse:
     by = member_of(request)
     form = PackageForm(posted(request), instance=package, units=by.reads_in)
 
-    def correct(values: dict[str, Any]) -> Weighed:
+    def correct(values: dict[str, Any]) -> MoveResult:
         corrected = correct_package(package=package, facts=PackageFacts(**values), by=by)
         if corrected.cut:
             messages.warning(request, corrected.cut_words(by.reads_in))

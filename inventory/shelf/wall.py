@@ -34,13 +34,13 @@ class BinRow:
 
 def on_the_wall(*, fibre: str = "", colour: str = "") -> QuerySet[Yarn]:
     """Give the yarns of which something is on the shelf, in the order they hang."""
-    there = Package.objects.filter(yarn=OuterRef("pk"), on_hand_ug__gt=0)
-    found = Yarn.objects.filter(Exists(there), retired=False)
+    packages = Package.objects.filter(yarn=OuterRef("pk"), on_hand_ug__gt=0)
+    yarns = Yarn.objects.filter(Exists(packages), retired=False)
     if fibre:
-        found = found.filter(fibre=fibre)
+        yarns = yarns.filter(fibre=fibre)
     if colour:
-        found = of_colour(found, colour)
-    return found.order_by(COLOUR_UNSAID, "wall_place", "name", "colour_name", "pk")
+        yarns = of_colour(yarns, colour)
+    return yarns.order_by(COLOUR_UNSAID, "wall_place", "name", "colour_name", "pk")
 
 
 def families(*, fibre: str = "") -> tuple[Family, ...]:
@@ -60,11 +60,11 @@ def _holding() -> QuerySet[Package]:
 
 
 def bins() -> tuple[BinRow, ...]:
-    """Give every bin in which yarn is, A2 before A10, and last what has no bin written; one question."""
+    """Give every bin in which yarn is, A2 before A10, and last what has no bin written; one query."""
     sums = _holding().order_by().values_list("bin_name")
     counted = sums.annotate(packages=Count("pk"), yarns=Count("yarn", distinct=True), mass=Sum("on_hand_ug"))
-    found = [BinRow(name, packages, yarns, grams(int(mass))) for name, packages, yarns, mass in counted]
-    return tuple(sorted(found, key=lambda row: (not row.name, in_counting_order(row.name))))
+    rows = [BinRow(name, packages, yarns, grams(int(mass))) for name, packages, yarns, mass in counted]
+    return tuple(sorted(rows, key=lambda row: (not row.name, in_counting_order(row.name))))
 
 
 def in_counting_order(name: str) -> tuple[tuple[str, int, str], ...]:
@@ -81,8 +81,8 @@ def in_counting_order(name: str) -> tuple[tuple[str, int, str], ...]:
 
 def packages_in_bin(name: str) -> QuerySet[Package]:
     """Give the packages that hold yarn in a bin, those of one yarn together; an empty name means none is written."""
-    found = _holding().filter(bin_name=name).select_related("yarn", "owner")
-    return found.order_by("yarn__name", "yarn__colour_name", "yarn", "dye_lot", "pk")
+    packages = _holding().filter(bin_name=name).select_related("yarn", "owner")
+    return packages.order_by("yarn__name", "yarn__colour_name", "yarn", "dye_lot", "pk")
 
 
 def weight_in_bin(name: str) -> Fraction:

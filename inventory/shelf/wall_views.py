@@ -26,15 +26,15 @@ LONGEST_BIN = 40
 def colours(request: HttpRequest) -> HttpResponse:
     """Show every yarn on the shelf by its colour; a changed filter fetches the wall alone."""
     form = WallFilter(request.GET)
-    wanted = form.wanted()
-    page = Paginator(on_the_wall(**wanted), CARDS_ON_A_PAGE).get_page(request.GET.get("page"))
+    criteria = form.criteria()
+    page = Paginator(on_the_wall(**criteria), CARDS_ON_A_PAGE).get_page(request.GET.get("page"))
     cards = wall_cards(shelf(page.object_list))
     hung = groupby(cards, key=lambda card: family_on_wall(card.row.yarn))
     context = {
         "form": form,
         "page": page,
-        "families": families(fibre=wanted["fibre"]),
-        "chosen": wanted["colour"],
+        "families": families(fibre=criteria["fibre"]),
+        "chosen": criteria["colour"],
         "hung": [(name, tuple(rows)) for name, rows in hung],
         "windings": WINDINGS,
         "units": member_of(request).reads_in,

@@ -7,7 +7,7 @@ from io import BytesIO
 from django.utils import timezone
 
 from inventory.intake.photo_services import keep_photo
-from inventory.intake.services import take_in, throw_out, weigh_empty
+from inventory.intake.services import add_to_stock, throw_out, weigh_empty
 from inventory.models import Package, Photo
 from inventory.shelf.services import PackageFacts
 from planner.demo.photos import a_cone
@@ -34,12 +34,12 @@ def take_in_a_donation(members: Mapping[str, Member]) -> None:
         gross_text="", tare_text="25 g", bin_name="N1", source="donated", received_on=came,
         notes="From a loft; label says 4/8 and nothing more",
     )  # fmt: skip
-    take_in(facts=brown, grosses=["412 g", "398 g", "405 g"], by=by, photo=_photo(WALNUT, by))
+    add_to_stock(facts=brown, grosses=["412 g", "398 g", "405 g"], by=by, photo=_photo(WALNUT, by))
     green = PackageFacts(gross_text="", tare_text="38.33 g", bin_name="N1", source="donated", received_on=came)
-    take_in(facts=green, grosses=["871 g"], by=by, photo=_photo(SAGE, by))
+    add_to_stock(facts=green, grosses=["871 g"], by=by, photo=_photo(SAGE, by))
     loose = PackageFacts(gross_text="", kind=Kind.SKEIN, bin_name="N2", source="donated", received_on=came)
-    take_in(facts=loose, grosses=["96 g", "104 g"], by=by)
-    mouldy = take_in(facts=loose, grosses=["310 g"], by=by).arrivals[0]
+    add_to_stock(facts=loose, grosses=["96 g", "104 g"], by=by)
+    mouldy = add_to_stock(facts=loose, grosses=["310 g"], by=by).arrivals[0]
     throw_out(arrival=mouldy, by=members["steward"], why_out="Mould through and through")
 
 

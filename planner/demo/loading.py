@@ -19,11 +19,21 @@ from planner.calibration.services import keep_calibration
 from planner.demo.arrivals import take_in_a_donation
 from planner.demo.calendar import keep_calendar
 from planner.demo.care import keep_looms_sound
+from planner.demo.data import (
+    CALIBRATIONS,
+    LOOMS,
+    REEDS,
+    STATIONS,
+    WARPS,
+    YARNS,
+    DemoBeam,
+    DemoCalibration,
+    DemoLoom,
+    DemoWarp,
+    DemoYarn,
+)
 from planner.demo.ledger import keep_ledger
-from planner.demo.looms import CALIBRATIONS, LOOMS, REEDS, STATIONS, DemoCalibration, DemoLoom
 from planner.demo.people import LOCAL_RULES, MEMBERS, PASSWORD, STUDIO_NAME, DemoMember
-from planner.demo.warps import WARPS, DemoWarp
-from planner.demo.yarns import KEEP_AT_LEAST, YARNS, DemoYarn
 from planner.models import Project
 from planner.sheet.services import save_project
 from planner.yarn.wanted_services import Asked, order_yarn, want_yarn
@@ -108,15 +118,13 @@ def _member(demo: DemoMember, hashed: str) -> Member:
 def _loom(demo: DemoLoom, steward: Member) -> list[Beam]:
     known = {"number": demo.number, "nickname": demo.nickname, "heddles": list(demo.heddles)}
     loom = keep_loom(loom=None, values=known | _columns(demo.facts))
-    return [_beam(loom, demo_beam.name, demo_beam.facts, demo_beam.before, steward) for demo_beam in demo.beams]
+    return [_beam(loom, beam, steward) for beam in demo.beams]
 
 
-def _beam(
-    loom: Loom, name: str, facts: Mapping[str, Any], before: tuple[tuple[str, int, str], ...], steward: Member
-) -> Beam:
-    values = {"name": name, "measured_on": _days_ago(DAYS_SINCE_MEASURED), **_columns(facts)}
+def _beam(loom: Loom, demo: DemoBeam, steward: Member) -> Beam:
+    values = {"name": demo.name, "measured_on": _days_ago(DAYS_SINCE_MEASURED), **_columns(demo.facts)}
     beam = keep_beam(beam=None, loom=loom, values=values, by=steward)
-    for text, days, note in before:
+    for text, days, note in demo.before:
         measure_beam(beam=beam, circumference_cm=_cm(text), measured_on=_days_ago(days), by=steward, note=note)
     return beam
 
@@ -128,8 +136,8 @@ def _tools() -> None:
         values = {"dents": Decimal(dents), "per": per, "reed_length_cm": _cm(length), "kept_with": kept_with}
         mark = f"loom {number}" if number else ""
         keep_reed(reed=None, values={**values, "mark": mark})
-    for kind, name, facts in STATIONS:
-        keep_station(station=None, values={"kind": kind, "name": name, **_columns(facts)})
+    for station in STATIONS:
+        keep_station(station=None, values=_columns(station))
 
 
 def _yarn(demo: DemoYarn, steward: Member) -> Yarn:
@@ -145,7 +153,7 @@ def _yarn(demo: DemoYarn, steward: Member) -> Yarn:
         colour=demo.colour,
         wound_density=Decimal(density) if density else None,
         price_per_100g=Decimal(demo.price),
-        keep_at_least_text=KEEP_AT_LEAST.get((demo.name, demo.colour_name), ""),
+        keep_at_least_text=demo.keep_at_least,
     )
     yarn = keep_yarn(facts=facts)
     for package in demo.packages:

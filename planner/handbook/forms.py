@@ -14,8 +14,7 @@ from django.core.exceptions import ValidationError
 
 from inventory.calc.count import read_grist
 from inventory.calc.grist_text import Thread, threads_of_label
-from planner.handbook.question import Ask, CannotAnswer, Line, Question
-from planner.plan.formatter import Reader
+from planner.handbook.question import Ask, Asked, CannotAnswer, Line, Question
 from studio.units import KINDS, LONGEST_TEXT, UnitError, Units, read, read_number, usual
 
 MOST_WHOLE = 100_000
@@ -59,7 +58,7 @@ class AskedField(forms.CharField):
 
     def clean(self, value: Any) -> Any:
         """Read what was typed; the sentence of a refusal stands beside the field."""
-        text = super().clean(value)
+        text = super().clean(value) or self.ask.usual
         if not text:
             return None
         try:
@@ -165,7 +164,7 @@ class QuestionForm(forms.Form):
     def __init__(self, question: Question, units: Units, asked: Mapping[str, Any]) -> None:
         mine = any(ask.name in asked for ask in question.asks)
         super().__init__(data=asked if mine else None)
-        self.question, self.reader = question, Reader(units)
+        self.question, self.units = question, units
         for ask in question.asks:
             self.fields[ask.name] = ChosenField(ask) if ask.kind == "choice" else AskedField(ask, units)
 
@@ -179,7 +178,7 @@ class QuestionForm(forms.Form):
         if not self.is_valid():
             return ()
         try:
-            return self.question.answer(self.cleaned_data, self.reader)
+            return self.question.answer(Asked(self.question.asks, self.cleaned_data, self.units))
         except CannotAnswer as wrong:
             self.add_error(wrong.field, wrong.message)
         return ()

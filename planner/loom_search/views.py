@@ -24,7 +24,7 @@ from planner.loom_search.services import reserve_for_warp
 from planner.models import Project
 from planner.warps.selectors import may_change
 from studio.access import FormPage, member_of, member_required, posted, submit
-from studio.calendar.words import span_words
+from studio.dates import span_words
 from studio.models import Beam
 from studio.rights import Act, may
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from inventory.calc.ledger import grams
 from inventory.models import Move, Package, Yarn
-from inventory.scale.selectors import at_the_scale, seen_of
+from inventory.scale.selectors import latest_move_of, with_latest_move
 from planner.calc.shelf.need import YarnAsked
 from planner.models import Project
 from planner.warps.moved_yarn import Moved, moved_of
@@ -67,7 +67,7 @@ class Account:
 def account_of(warp: Project, asked: Sequence[YarnAsked]) -> Account:
     """Give the account of a warp; as many questions for many packages as for one."""
     moved = {key: one for key, one in moved_of(warp).items() if one.any}
-    packages = list(at_the_scale().filter(pk__in=moved).order_by("yarn", "dye_lot", "pk")) if moved else []
+    packages = list(with_latest_move().filter(pk__in=moved).order_by("yarn", "dye_lot", "pk")) if moved else []
     planned = {one.yarn_id: one.mass for one in asked}
     yarns = {package.yarn_id: package.yarn for package in packages}
     return Account(
@@ -97,5 +97,5 @@ def _line(yarn: Yarn, planned: Fraction | None, packages: list[Package], moved: 
 
 def _stamp(packages: Iterable[Package]) -> str:
     """Tell one state of these packages from another, so that a button pressed twice takes nothing twice."""
-    said = ";".join(f"{package.pk}:{seen_of(package)}" for package in packages)
+    said = ";".join(f"{package.pk}:{latest_move_of(package)}" for package in packages)
     return hashlib.sha256(said.encode()).hexdigest()[:24]

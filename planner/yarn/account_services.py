@@ -11,8 +11,8 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from inventory.calc.ledger import grams
-from inventory.ledger.selectors import held_of, never_so_heavy
-from inventory.ledger.services import hold, hold_work, refuse_for_others
+from inventory.ledger.selectors import never_so_heavy, promised_of
+from inventory.ledger.services import lock_packages, lock_set_aside, refuse_for_others
 from inventory.ledger.set_aside import close_set_aside
 from inventory.ledger.taking import issue_yarn, return_yarn
 from inventory.models import Move, Package, SetAside
@@ -76,7 +76,7 @@ def move_yarn(*, warp: Project, takings: Sequence[Taking], by: Member, seen: str
         raise StudioError("nothing_asked", NOTHING_SAID)
     work = _held_work(hold_warp(warp))
     refuse_for_others(by, work.for_member)
-    hold(Package.objects.filter(moves__set_aside=work))  # all at once, in the order of their keys
+    lock_packages(Package.objects.filter(moves__set_aside=work))  # all at once, in the order of their keys
     account = account_of(Project.objects.select_related("set_aside").get(pk=warp.pk), ())
     if account.stamp != seen:
         raise StudioError("written_meanwhile", WRITTEN_MEANWHILE)
@@ -97,7 +97,7 @@ def move_yarn(*, warp: Project, takings: Sequence[Taking], by: Member, seen: str
 def _held_work(warp: Project) -> SetAside:
     if warp.set_aside is None:
         raise StudioError("no_account", NO_ACCOUNT)
-    return hold_work(warp.set_aside)
+    return lock_set_aside(warp.set_aside)
 
 
 def _words(refused: StudioError | ValidationError) -> str:
@@ -106,7 +106,7 @@ def _words(refused: StudioError | ValidationError) -> str:
 
 def _take_all(one: Taking, work: SetAside, by: Member) -> Move:
     _refuse_closed(work)
-    held = held_of(work, one.package)
+    held = promised_of(work, one.package)
     if not held:
         raise StudioError("nothing_held", "Nothing more of it is set aside for this warp.")
     return issue_yarn(package=one.package, by=by, set_aside=work, mass_g=grams(held))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from inventory.calc.ledger import SLACK_UG, grams
-from inventory.ledger.selectors import Holding, holdings_of
+from inventory.ledger.selectors import Promise, promises_of
 from inventory.models import Package, Yarn
 from planner.calc.shelf.need import YarnAsked, yarn_asked
 from planner.calc.terms.brief import WarpBrief
@@ -159,8 +159,8 @@ def held_for(warp: Project) -> tuple[HeldYarn, ...]:
     """Give the yarns set aside for a warp, with how much of each, and how much of that is in quarantine [g]."""
     if warp.set_aside is None:
         return ()
-    by_yarn: dict[int, list[Holding]] = {}
-    for holding in holdings_of([warp.set_aside])[warp.set_aside.pk]:
+    by_yarn: dict[int, list[Promise]] = {}
+    for holding in promises_of([warp.set_aside])[warp.set_aside.pk]:
         by_yarn.setdefault(holding.package.yarn_id, []).append(holding)
     return tuple(
         HeldYarn(

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from django.db import transaction
 
 from inventory.calc.ledger import grams
-from inventory.ledger.selectors import held_by
-from inventory.ledger.services import hold
+from inventory.ledger.selectors import promised_by_package
+from inventory.ledger.services import lock_packages
 from inventory.ledger.set_aside import allocate_many, close_set_aside, open_again, open_set_aside, release_all
 from inventory.models import Move, Package
 from planner.calc.shelf.need import YarnAsked
@@ -65,7 +65,7 @@ def _set_aside(kept: Project, asked: Sequence[YarnAsked], seen: _Seen, by: Membe
         kept.full_clean()
         Project.objects.filter(pk=kept.pk).update(set_aside=kept.set_aside)  # the brief is as old as it was
     kept.set_aside = open_again(set_aside=kept.set_aside, by=by)  # its account goes on where it was closed
-    hold(Package.objects.filter(yarn__in=[one.yarn_id for one in asked]))
+    lock_packages(Package.objects.filter(yarn__in=[one.yarn_id for one in asked]))
     plan = shelf_plan(kept, asked, seen.wish)
     if plan.stamp != seen.stamp:
         raise StudioError("shelf_changed", SHELF_CHANGED)
@@ -91,5 +91,5 @@ def free_yarn_of(warp: Project, by: Member, *, for_good: bool = False) -> None:
         return
     if for_good:
         close_set_aside(set_aside=warp.set_aside, by=by)
-    elif held_by(warp.set_aside):
+    elif promised_by_package(warp.set_aside):
         release_all(set_aside=warp.set_aside, by=by)

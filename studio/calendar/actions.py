@@ -38,6 +38,7 @@ class LoomAction:
     allowed: Callable[[AvailableActions], bool]
     lede: str = ""
     caution: str = ""
+    leave: str = "Cancel"
     grave: bool = False
     """Others lose by it, or it cannot be taken back: the button says so."""
     starts_with: Callable[[LoomOccupancy], dict[str, Any]] = lambda _held: {}
@@ -50,7 +51,7 @@ def _days(occupancy: LoomOccupancy) -> dict[str, Any]:
 LOOM_ACTIONS: Mapping[str, LoomAction] = MappingProxyType({
     "days": LoomAction(
         title="Change the days", button="Change the days", done="The days are changed.",
-        lede="All that goes along moves with it. Once the work has begun, only the last day can be moved.",
+        lede="Everything reserved with it moves too. Once the work has begun, only the last day can be moved.",
         form=DaysForm, allowed=attrgetter("days"), starts_with=_days,
         run=lambda occupancy, by, typed: move_reservation(
             occupancy=occupancy, starts_on=typed["starts_on"], ends_before=typed["ends_before"], by=by
@@ -65,20 +66,21 @@ LOOM_ACTIONS: Mapping[str, LoomAction] = MappingProxyType({
         ),
     ),
     "cancel": LoomAction(
-        title="Cancel the reservation", button="Cancel it", done="The reservation is cancelled; its days are free.",
-        lede="Its days are free at once, for anybody, and so is all that was to go along.", grave=True,
+        title="Cancel the reservation", button="Cancel the reservation", leave="Keep the reservation",
+        done="The reservation is cancelled; its days are free.",
+        lede="Its days are free at once, for anybody, and so is everything reserved with it.", grave=True,
         form=SureForm, allowed=attrgetter("cancel"),
         run=lambda occupancy, by, _typed: cancel_reservation(occupancy=occupancy, by=by),
     ),
     "give-back": LoomAction(
         title="Give the loom back", button="Give it back", done="The loom is given back. Thank you.", grave=True,
-        lede="It is free from today, and so is all that went along. First: knots and tape off the leaders, lint and "
-        "ends swept up, reed and tools back in their place. This cannot be taken back.",
+        lede="It is free from today, and so is everything reserved with it. First: knots and tape off the leaders, "
+        "lint and ends swept up, reed and tools back in their place. This cannot be taken back.",
         form=NoteForm, allowed=attrgetter("give_back"),
         run=lambda occupancy, by, typed: give_back(occupancy=occupancy, by=by, note=typed["note"]),
     ),
     "cut-off": LoomAction(
-        title="Cut the warp off", button="It is cut off", done="The warp is cut off. Look the loom over next.",
+        title="Cut the warp off", button="It is cut off", done="The warp is cut off. Inspect the loom next.",
         lede="Note it when the whole warp comes off: it does not go back on. Where a piece is cut off and the rest "
         "tied on again, the work is still weaving.", caution=TENSION, grave=True,
         form=NoteForm, allowed=attrgetter("cut_off"),
@@ -97,8 +99,8 @@ LOOM_ACTIONS: Mapping[str, LoomAction] = MappingProxyType({
     ),
     "take-over": LoomAction(
         title="Take the loom over", button="Take it over", done="The loom is yours.",
-        lede="You get the days that are left, the warp as it is and all that goes along. Threading and sley stay; you "
-        "can tie your own warp on to them.",
+        lede="You get the days that are left, the warp as it is and everything reserved with it. Threading and sley "
+        "stay; you can tie your own warp on to them.",
         form=TakeOverForm, allowed=attrgetter("take_over"),
         run=lambda occupancy, by, typed: take_over(occupancy=occupancy, title=typed["title"], by=by),
     ),

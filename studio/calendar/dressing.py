@@ -12,7 +12,7 @@ from studio.calendar.notify import take_offer_back, tell_called_back, tell_offer
 from studio.calendar.rules import refuse_by_rules, refuse_ended, refuse_not_begun
 from studio.calendar.selectors import booking_rules
 from studio.calendar.services import Kind, review_within, set_state
-from studio.calendar.words import day_words, days_words
+from studio.dates import day_words, days_words
 from studio.errors import RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_follow, may_hold
 from studio.models import LoomOccupancy, LoomStep, Member

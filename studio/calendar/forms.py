@@ -89,7 +89,7 @@ class ReserveForm(Grouped, forms.Form):
     groups = (
         ("When", ("starts_on", "last_day")),
         ("What for", ("title", "kind", "member", "note")),
-        ("What goes along", ("tools",)),
+        ("Also reserved", ("tools",)),
     )
 
     def __init__(self, *args: Any, by: Member, loom: Loom, **options: Any) -> None:

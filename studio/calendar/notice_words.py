@@ -6,7 +6,7 @@ from datetime import date
 
 from django.utils import timezone
 
-from studio.calendar.words import day_words, days_words, hours_words
+from studio.dates import day_words, days_words, hours_words
 from studio.models import LoomOccupancy, Member, QueuePlace, SeatTime
 
 
@@ -52,7 +52,8 @@ def offered(occupancy: LoomOccupancy) -> str:
 
 def taken(occupancy: LoomOccupancy, taker: Member) -> str:
     """Say that somebody took a loom over."""
-    return f"{taker} took over loom {occupancy.loom} with “{occupancy.title}”. What went along went with the loom."
+    sentence = f"{taker} took over loom {occupancy.loom} with “{occupancy.title}”"
+    return f"{sentence}. Everything reserved with it went with the loom."
 
 
 def hours_lost(seat: SeatTime, by: Member) -> str:

@@ -17,7 +17,7 @@ from studio.calendar.selectors import (
     tool_in_the_way,
     who_waits,
 )
-from studio.calendar.words import day_words, days_words, hours_words, span_words
+from studio.dates import day_words, days_words, hours_words, span_words
 from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import LoomState
 from studio.models import Beam, BookingRules, Briefing, Loom, LoomOccupancy, Member, Reed, Station
@@ -98,7 +98,7 @@ def refuse_untrained_at(rules: BookingRules, station: Station, member: Member) -
     tool = BRIEFED_FOR.get(Station.Kind(station.kind))
     needs_briefing = rules.briefing_for_stations and station.training_needed and member.role not in TRAINED
     if needs_briefing and (tool is None or not _briefed(member, tool)):
-        sentence = f"{station} is only for those who had its safety briefing, and for {member} none is written down."
+        sentence = f"{station} is only for those who had its safety briefing, and for {member} none is recorded."
         raise NotTrained("not_briefed", f"{sentence} Ask a teacher for it.")
 
 

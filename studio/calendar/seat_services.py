@@ -10,7 +10,7 @@ from django.utils import timezone
 from studio.calendar.rules import refuse_ended
 from studio.calendar.selectors import at_midnight, booking_rules, seat_in_the_way
 from studio.calendar.services import Kind, never_twice
-from studio.calendar.words import hours_words, span_words
+from studio.dates import hours_words, span_words
 from studio.errors import LoomTaken, RuleSaysNo, StudioError
 from studio.models import LoomOccupancy, Member, SeatTime
 from studio.models.reservations import lock_occupancy

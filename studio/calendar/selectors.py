@@ -10,6 +10,7 @@ from datetime import date, datetime, time, timedelta
 from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.utils import timezone
 
+from studio.dates import day_words, span_words
 from studio.loom_states import LoomState
 from studio.models import BookingRules, Loom, LoomOccupancy, Member, QueuePlace, Reed, SeatTime, Station, ToolBooking
 
@@ -32,9 +33,9 @@ class Opening:
     """How many wait for the loom."""
 
     @property
-    def last_free(self) -> date | None:
-        """The last day that is free; none where nobody has asked for the loom yet."""
-        return self.until - timedelta(days=1) if self.until else None
+    def free_words(self) -> str:
+        """The days that are free, such as 3 to 21 December 2026; or from 3 December 2026."""
+        return span_words(self.starts_on, self.until) if self.until else f"from {day_words(self.starts_on)}"
 
     @property
     def over_time(self) -> bool:

@@ -31,7 +31,7 @@ from studio.calendar.rules import (
     tool_name,
 )
 from studio.calendar.selectors import at_midnight, booking_rules, seats_to_come, standing, tools_along
-from studio.calendar.words import day_words
+from studio.dates import day_words
 from studio.errors import LoomTaken, RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_give_back
 from studio.models import (
@@ -276,9 +276,7 @@ def give_back(*, occupancy: LoomOccupancy, by: Member, note: str = "") -> LoomOc
     refuse_ended(locked)
     refuse_not_yours(locked, by)
     if locked.kind == Kind.WARP and not may_give_back(locked.state):
-        raise RuleSaysNo(
-            "still_dressed", "A warp is on the loom. Cut it off, look the loom over, and then give it back."
-        )
+        raise RuleSaysNo("still_dressed", "A warp is on the loom. Cut it off, inspect the loom, and then give it back.")
     if locked.starts_on > today:
         raise RuleSaysNo("not_begun", f"It begins on {day_words(locked.starts_on)}. Cancel it instead.")
     locked.ends_before = min(locked.ends_before, max(today, locked.starts_on + timedelta(days=1)))

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from studio.calendar.loom_weeks import DAY, FIRST_DAY, LAST_DAY, SATURDAY, WEEK, DayHead
 from studio.calendar.weeks import reeds_in_use, stations_in_use, tools_between
-from studio.calendar.words import hours_words, span_words
+from studio.dates import hours_words, span_words
 from studio.models import Member, Reed, Station, ToolBooking
 from studio.rights import Act, may
 
@@ -34,6 +34,11 @@ class ToolDay:
     head: DayHead
     hours: tuple[BookedHours, ...]
     book_url: str
+
+    @property
+    def classes(self) -> str:
+        """How the style sheet knows it."""
+        return f"{'' if self.hours else 'is-empty '}{self.head.classes}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +90,7 @@ def tool_words(tool: Station | Reed) -> str:
 
 def reed_words(reed: Reed) -> str:
     """Call a reed among reeds, with the loom it is kept with where its mark does not say it."""
-    return f"{reed}, kept with loom {reed.kept_with.number}" if reed.kept_with and not reed.mark else str(reed)
+    return f"{reed}, kept with loom {reed.kept_with}" if reed.kept_with and not reed.mark else str(reed)
 
 
 def taken_words(tools: Mapping[str, Station | Reed], booked: Iterable[ToolBooking]) -> tuple[str, ...]:

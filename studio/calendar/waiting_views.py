@@ -21,8 +21,8 @@ def queue_join(request: HttpRequest, pk: int) -> HttpResponse:
     member, loom = member_of(request), get_object_or_404(Loom, pk=pk)
     form = QueueForm(posted(request))
     page = FormPage(
-        f"Wait for loom {loom}", "Wait for it", loom.get_absolute_url(), "You have a place in the queue.",
-        lede="First come, first told. A place in the queue reserves nothing yet; who waits keeps others from "
+        f"Waiting list for loom {loom}", "Join", loom.get_absolute_url(), "You are on the waiting list.",
+        lede="First come, first told. A place on the waiting list reserves nothing yet; who waits keeps others from "
         "extending their time, where the rules say so.",
     )  # fmt: skip
     return answer_form(request, form, page, lambda values: wait_for_loom(loom=loom, member=member, **values))
@@ -35,7 +35,7 @@ def queue_leave(request: HttpRequest, pk: int) -> HttpResponse:
     if place.member_id != by.pk and not may(by.role, Act.RESERVE_FOR_OTHERS):
         raise PermissionDenied("This is another member's place.")
     leave_queue(place=place, by=by)
-    messages.success(request, f"The place in the queue for loom {place.loom} is given up.")
+    messages.success(request, f"The place on the waiting list for loom {place.loom} is given up.")
     return redirect(place.loom)
 
 
@@ -77,7 +77,7 @@ def booking_rules_page(request: HttpRequest) -> HttpResponse:
     if not may_edit:
         return render(request, "studio/calendar/booking_rules.html", {"form": form})
     page = FormPage(
-        "Rules of reserving", "Keep the rules", reverse("booking-rules"), "The rules are kept.",
+        "Rules of reserving", "Save", reverse("booking-rules"), "The rules are saved.",
         lede="Published policies of studios differ, and none is universal. A refusal names the rule and says what "
         "would be allowed. What is reserved already stays as it is.",
         template="studio/rules/rules_form.html", more={"here": "booking-rules"},

@@ -15,7 +15,7 @@ from studio.calendar.forms import FreeForm
 from studio.calendar.loom_weeks import FIRST_DAY, LAST_DAY, LOOKS, CalendarRequest, month_of, week_of
 from studio.calendar.selectors import Opening, openings
 from studio.calendar.tool_weeks import tool_week
-from studio.calendar.words import days_words
+from studio.dates import days_words
 from studio.models import Loom
 from studio.rights import Act, may
 

@@ -40,8 +40,8 @@ def check_fill(request: HttpRequest, pk: int, moment: str) -> HttpResponse:
         raise PermissionDenied("This is another member's loom.")
     form = form_asking(check_selectors.points_asked(moment))(posted(request), request.FILES or None)
     page = FormPage(
-        f"Loom {occupancy.loom}, {CheckPoint.Moment(moment).label}", "Keep the list", occupancy.get_absolute_url(),
-        "The list is kept.", template="studio/care/check_form.html", more={"occupancy": occupancy},
+        f"Loom {occupancy.loom}, {CheckPoint.Moment(moment).label}", "Save", occupancy.get_absolute_url(),
+        "The list is saved.", template="studio/care/check_form.html", more={"occupancy": occupancy},
         lede="Tick what is in order. Where something is wrong, write what: it becomes a fault of the loom.",
     )  # fmt: skip
 
@@ -69,7 +69,7 @@ def points(request: HttpRequest) -> HttpResponse:
 
 @act_required(Act.SET_UPKEEP)
 def point_new(request: HttpRequest) -> HttpResponse:
-    page = FormPage("New point", "Put it on the list", reverse("check-points"), "The point is on the list.")
+    page = FormPage("New point", "Add to the list", reverse("check-points"), "The point is on the list.")
     form = PointForm(posted(request), initial={"moment": CheckPoint.Moment.BEGIN})
     return answer_form(request, form, page, lambda values: check_services.keep_point(point=None, values=values))
 
@@ -77,6 +77,6 @@ def point_new(request: HttpRequest) -> HttpResponse:
 @act_required(Act.SET_UPKEEP)
 def point_edit(request: HttpRequest, pk: int) -> HttpResponse:
     point = get_object_or_404(CheckPoint, pk=pk)
-    page = FormPage("Change a point", "Keep the changes", reverse("check-points"), "The changes are kept.")
+    page = FormPage("Change a point", "Save", reverse("check-points"), "The changes are saved.")
     form = PointForm(posted(request), instance=point)
     return answer_form(request, form, page, lambda values: check_services.keep_point(point=point, values=values))

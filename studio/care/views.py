@@ -55,7 +55,7 @@ def fault_new(request: HttpRequest, pk: int) -> HttpResponse:
 def fault_mended(request: HttpRequest, pk: int) -> HttpResponse:
     member, fault = member_of(request), get_object_or_404(Fault.objects.select_related("loom"), pk=pk)
     form = MendedForm(posted(request))
-    page = care_page(fault.loom, "Mended?", "It is mended", "Written down as mended.", fault.text)
+    page = care_page(fault.loom, "Mended?", "It is mended", "Recorded as mended.", fault.text)
     return answer_form(
         request, form, page,
         lambda values: check_services.mend_fault(
@@ -82,7 +82,7 @@ def upkeep(request: HttpRequest) -> HttpResponse:
 @act_required(Act.SET_UPKEEP)
 def job_new(request: HttpRequest, pk: int) -> HttpResponse:
     member, loom = member_of(request), get_object_or_404(Loom, pk=pk)
-    page = care_page(loom, f"New job on loom {loom}", "Put it on the loom", "The job is on the loom.")
+    page = care_page(loom, f"New job on loom {loom}", "Add job", "The job is on the loom.")
     form = JobForm(posted(request), instance=UpkeepJob(loom=loom))
     return answer_form(
         request, form, page,
@@ -93,7 +93,7 @@ def job_new(request: HttpRequest, pk: int) -> HttpResponse:
 @act_required(Act.SET_UPKEEP)
 def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
     member, job = member_of(request), get_object_or_404(UpkeepJob.objects.select_related("loom"), pk=pk)
-    page = care_page(job.loom, f"Change a job on loom {job.loom}", "Keep the changes", "The changes are kept.")
+    page = care_page(job.loom, f"Change a job on loom {job.loom}", "Save", "The changes are saved.")
     form = JobForm(posted(request), instance=job)
     return answer_form(
         request, form, page,
@@ -113,7 +113,7 @@ def usual_jobs(request: HttpRequest, pk: int) -> HttpResponse:
 @act_required(Act.LOG_UPKEEP)
 def job_done(request: HttpRequest, pk: int) -> HttpResponse:
     member, job = member_of(request), get_object_or_404(UpkeepJob.objects.select_related("loom"), pk=pk)
-    page = care_page(job.loom, f"Done on loom {job.loom}", "Write it down", "It is in the log.", job.text)
+    page = care_page(job.loom, f"Done on loom {job.loom}", "Record", "It is in the log.", job.text)
     form = LogForm(posted(request))
     return answer_form(
         request, form, page,

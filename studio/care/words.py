@@ -17,10 +17,10 @@ END_POINTS = (
     "Reed out and wiped, or left as the house rules say",
     "Lint vacuumed, under the loom too",
     "Bench and kit back, loom covered",
-    "Looked over by a steward, or left for one to see",
+    "Inspected by a steward, or left for one to see",
 )
 USUAL_JOBS: tuple[tuple[str, int | None], ...] = (
-    ("Clean, vacuum between shafts and lamms, and look it over", None),
+    ("Clean, vacuum between shafts and lamms, and inspect it", None),
     ("Tighten bolts and screws; look at cords, brake and ratchet", 120),
     ("Full service: level lamms, oil or wax, new cords and leaders", 365),
 )

@@ -2,7 +2,7 @@
 
 Days are written as days and hours in UTC, so nobody has to know when a country changes its clocks. Where no METHOD is
 given, DTSTAMP and LAST-MODIFIED are both the time of the last change (RFC 5545, 3.8.7.2), so an unchanged calendar is
-the same to the byte.
+written the same again.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def _days(occupancy: LoomOccupancy, *, own: bool) -> Event:
     event.add("dtstart", occupancy.starts_on)
     event.add("dtend", occupancy.ends_before)
     event.add("summary", _clean(_loom_words(occupancy, own=own)))
-    along = [f"Goes along: {_tool_words(tool)}" for tool in occupancy.tools.all()]
+    along = [f"Also reserved: {_tool_words(tool)}" for tool in occupancy.tools.all()]
     lines = [occupancy.title, f"State: {occupancy.get_state_display()}", *along, occupancy.note if own else ""]
     _say(event, lines, occupancy.get_absolute_url())
     event.add("transp", "TRANSPARENT")  # a warp on a loom leaves its weaver's day free

@@ -95,7 +95,7 @@ def render_pdf(html: str) -> bytes:
         raise PaperUnavailable(
             "paper_unavailable",
             f"This computer cannot make PDFs yet ({missing_library()}). The print page works. "
-            f"To mend it, the person who keeps the computer runs: {INSTALL_LINE}",
+            f"To fix it, the person who keeps the computer runs: {INSTALL_LINE}",
         )
     from weasyprint import HTML  # noqa: PLC0415
 

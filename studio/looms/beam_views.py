@@ -37,8 +37,8 @@ def beam_edit(request: HttpRequest, pk: int) -> HttpResponse:
     beam = _beam(pk)
     form = BeamForm(posted(request), instance=beam, units=member_of(request).reads_in)
     page = FormPage(
-        f"Change the {beam.name} of loom {beam.loom}", "Keep the changes", beam.loom.get_absolute_url(),
-        "The changes are kept.", lede="The circumference is kept with its date: measure it again on the loom's page.",
+        f"Change the {beam.name} of loom {beam.loom}", "Save", beam.loom.get_absolute_url(),
+        "The changes are saved.", lede="The circumference is kept with its date: measure it again on the loom's page.",
     )  # fmt: skip
     return answer_form(request, form, page, lambda values: services.keep_beam(beam=beam, loom=beam.loom, values=values))
 
@@ -48,8 +48,8 @@ def beam_measure(request: HttpRequest, pk: int) -> HttpResponse:
     member, beam = member_of(request), _beam(pk)
     form = MeasureForm(posted(request), initial={"circumference_cm": beam.circumference_cm}, units=member.reads_in)
     page = FormPage(
-        f"Measure the {beam.name} of loom {beam.loom}", "Keep this measurement", beam.loom.get_absolute_url(),
-        "The measurement is kept with its date.",
+        f"Measure the {beam.name} of loom {beam.loom}", "Save", beam.loom.get_absolute_url(),
+        "The measurement is saved with its date.",
         lede="Earlier measurements stay, because cards already printed were counted on them.",
     )  # fmt: skip
     return answer_form(request, form, page, lambda values: services.measure_beam(beam=beam, by=member, **values))

@@ -330,8 +330,8 @@ def _end_texts(beam: Beam, one: float) -> Iterator[Label]:
 def _end_in_words(beam: Beam, units: Units) -> str:
     built = f"{beam.bars} bars" if _corners(beam) else "a solid roller"
     return (
-        f"Seen from the crank side: {built}, {_shown(beam.circumference_cm, units)} round when empty. The beam winds "
-        f"{beam.winds}, and the warp leaves it {beam.get_turning_display()}."
+        f"Seen from the crank side: {built}, {_shown(beam.circumference_cm, units)} in circumference when empty. The "
+        f"beam winds {beam.winds}, and the warp leaves it {beam.get_turning_display()}."
     )
 
 

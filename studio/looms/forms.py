@@ -52,11 +52,11 @@ class BeamForm(Grouped, forms.ModelForm[Beam]):
     leader_cm = a_length(label="Leader, from where it is fastened to its loop", required=False)
     leader_offset_cm = a_length(
         label="Fastened past its bar by", required=False, above_zero=False,
-        help_text="Along the round, the way it winds, to its hole; empty where it is tied to the bar.",
+        help_text="Along the circumference, the way it winds, to its hole; empty where it is tied to the bar.",
     )  # fmt: skip
     leader_knot_cm = a_length(
         label="Knot and loop at its end", required=False, above_zero=False,
-        help_text="Their length along the round, beyond the leader’s end.",
+        help_text="Their length along the circumference, beyond the leader’s end.",
     )  # fmt: skip
     clockwise = forms.TypedChoiceField(
         label="Winds, seen from the crank side", choices=DIRECTIONS, coerce=lambda word: word == "True",

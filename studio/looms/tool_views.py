@@ -30,7 +30,7 @@ def reed_new(request: HttpRequest) -> HttpResponse:
 def reed_edit(request: HttpRequest, pk: int) -> HttpResponse:
     reed = get_object_or_404(Reed, pk=pk)
     form = ReedForm(posted(request), instance=reed, units=member_of(request).reads_in)
-    page = FormPage(f"Change reed: {reed}", "Keep the changes", reverse("reeds"), "The changes are kept.")
+    page = FormPage(f"Change reed: {reed}", "Save", reverse("reeds"), "The changes are saved.")
     return answer_form(request, form, page, lambda values: services.keep_reed(reed=reed, values=values))
 
 
@@ -52,5 +52,5 @@ def station_new(request: HttpRequest) -> HttpResponse:
 def station_edit(request: HttpRequest, pk: int) -> HttpResponse:
     station = get_object_or_404(Station, pk=pk)
     form = StationForm(posted(request), instance=station, units=member_of(request).reads_in)
-    page = FormPage(f"Change station: {station}", "Keep the changes", reverse("stations"), "The changes are kept.")
+    page = FormPage(f"Change station: {station}", "Save", reverse("stations"), "The changes are saved.")
     return answer_form(request, form, page, lambda values: services.keep_station(station=station, values=values))

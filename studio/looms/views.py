@@ -73,7 +73,7 @@ def loom_new(request: HttpRequest) -> HttpResponse:
     start = {"number": selectors.next_loom_number()}
     form = LoomForm(posted(request), instance=Loom(), initial=start, units=member_of(request).reads_in)
     looms = reverse("looms")
-    page = FormPage("New loom", "Put it on the register", looms, "The loom is on the register. Add its beams next.")
+    page = FormPage("New loom", "Add loom", looms, "The loom is on the register. Add its beams next.")
     return answer_form(request, form, page, lambda values: services.keep_loom(loom=None, values=values))
 
 
@@ -81,7 +81,7 @@ def loom_new(request: HttpRequest) -> HttpResponse:
 def loom_edit(request: HttpRequest, pk: int) -> HttpResponse:
     loom = get_object_or_404(Loom, pk=pk)
     form = LoomForm(posted(request), instance=loom, units=member_of(request).reads_in)
-    page = FormPage(f"Change loom {loom}", "Keep the changes", loom.get_absolute_url(), "The changes are kept.")
+    page = FormPage(f"Change loom {loom}", "Save", loom.get_absolute_url(), "The changes are saved.")
     return answer_form(request, form, page, lambda values: services.keep_loom(loom=loom, values=values))
 
 

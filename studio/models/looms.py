@@ -1,5 +1,6 @@
 """Looms, their warp beams, the reeds and the winding stations, as measured in this studio."""
 
+from collections import Counter
 from decimal import Decimal
 from typing import Any
 
@@ -14,6 +15,7 @@ NOT_NEGATIVE = MinValueValidator(Decimal(0))
 WIDEST = MaxValueValidator(Decimal(100_000))
 BENCH_COUNT = [MinValueValidator(1), MaxValueValidator(1000)]
 MOST_HEDDLES = 10_000
+COUNTS = {2: "two", 3: "three", 4: "four"}
 LEAST_ROUND_CM = Decimal(10)
 """Less is a stick and no beam: the small ones of table looms are some 20 cm round (common practice, no source)."""
 LEAST_PITCH_CM = Decimal("0.5")
@@ -21,7 +23,7 @@ LEAST_PITCH_CM = Decimal("0.5")
 TALLEST_RAKE = Decimal("0.5")
 """Share of the circumference, so a little over three radii. Rakes are 2 to 8 cm on beams of 45 to 100 cm (common
 practice, no source); taller ones than this on so thin a beam are a slip of the unit."""
-ROUND_TOO_SMALL = "No warp beam is less than 10 cm (4 in) round; check the number and its unit."
+ROUND_TOO_SMALL = "No warp beam is less than 10 cm (4 in) in circumference; check the number and its unit."
 SLACK_CM = Decimal("0.01")
 """Decimals are floats inside SQLite, so the database's own check leaves a tenth of a millimetre; `clean` is exact."""
 
@@ -80,6 +82,12 @@ class Loom(models.Model):
         return reverse("loom", args=[self.pk])
 
     @property
+    def beams_in_words(self) -> str:
+        """Its beams by their kind, such as sectional beam; or two sectional beams."""
+        counts = Counter(beam.get_kind_display() for beam in self.beams.all())
+        return ", ".join(f"{kind} beam" if n == 1 else f"{COUNTS.get(n, n)} {kind} beams" for kind, n in counts.items())
+
+    @property
     def all_heddles(self) -> int:
         """Heddles on all shafts together; 0 when nobody has counted them."""
         return sum(self.heddles)
@@ -120,8 +128,10 @@ class Beam(models.Model):
     rake_height_cm = cm("rake height above the bar", null=True, blank=True)
     bars = models.PositiveSmallIntegerField("bars", default=4, validators=[MaxValueValidator(24)])
     leader_cm = cm("leader, from its hole to its loop", null=True, blank=True)
-    leader_offset_cm = cm("hole of the leader past its bar, along the round", above_zero=False, default=Decimal(0))
-    leader_knot_cm = cm("knot and loop of the leader, along the round", above_zero=False, default=Decimal(0))
+    leader_offset_cm = cm(
+        "hole of the leader past its bar, along the circumference", above_zero=False, default=Decimal(0)
+    )
+    leader_knot_cm = cm("knot and loop of the leader, along the circumference", above_zero=False, default=Decimal(0))
     turning = models.CharField("warp leaves the beam", max_length=6, choices=Turning.choices, default=Turning.OVER)
     clockwise = models.BooleanField("winds clockwise, seen from the crank side", default=True)
 
@@ -273,7 +283,9 @@ class Reed(models.Model):
 def dents_in_words(dents: Decimal, per: str) -> str:
     """Say the dents as they are stamped, such as 12 dents to the inch, or 50/10."""
     number = f"{Decimal(dents).normalize():f}"
-    return f"{number}/10" if per == Reed.Per.TEN_CM else f"{number} dents {Reed.Per(per).label}"
+    if per == Reed.Per.TEN_CM:
+        return f"{number}/10"
+    return f"{number} dent{'' if dents == 1 else 's'} {Reed.Per(per).label}"
 
 
 class Station(models.Model):

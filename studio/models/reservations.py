@@ -11,6 +11,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from django.utils import timezone
 
+from studio.dates import span_words
 from studio.loom_states import DRESSED, LoomState
 from studio.models.looms import Loom, Reed, Station
 from studio.models.members import Member
@@ -108,6 +109,11 @@ class LoomOccupancy(Booking):
         return self.ends_before - timedelta(days=1)
 
     @property
+    def span(self) -> str:
+        """Its days, such as 3 to 21 December 2026."""
+        return span_words(self.starts_on, self.ends_before)
+
+    @property
     def days(self) -> int:
         """How many days it holds the loom."""
         return (self.ends_before - self.starts_on).days
@@ -164,7 +170,12 @@ class ToolBooking(Booking):
     reed = models.ForeignKey(Reed, on_delete=models.PROTECT, null=True, blank=True, related_name="bookings")
     member = person("who has it", related_name="tool_bookings")
     occupancy = models.ForeignKey(
-        LoomOccupancy, on_delete=models.PROTECT, null=True, blank=True, related_name="tools", verbose_name="along with"
+        LoomOccupancy,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="tools",
+        verbose_name="reserved with",
     )
     starts_at = models.DateTimeField("from")
     ends_at = models.DateTimeField("until")
@@ -205,7 +216,7 @@ class QueuePlace(models.Model):
     note = models.CharField("note", max_length=LONGEST_NOTE, blank=True)
     asked_at = models.DateTimeField("asked", default=timezone.now, editable=False)
     told_at = models.DateTimeField("told that it is free", null=True, blank=True, editable=False)
-    left_at = models.DateTimeField("left the queue", null=True, blank=True, editable=False)
+    left_at = models.DateTimeField("left the waiting list", null=True, blank=True, editable=False)
 
     class Meta:
         ordering = ("asked_at", "pk")

@@ -35,7 +35,7 @@ class StudioRules(models.Model):
     mismatch_warn = share("length difference between sections: warn at", "0.005")
     mismatch_stop = share("length difference between sections: never silent at", "0.01")
     sett_error = share("sett error still called good", "0.02")
-    sett_share = share("working sett, share of the greatest", "0.8")
+    sett_share = share("working sett, share of the maximum", "0.8")
     rake_clearance_cm = cm("rake kept clear above the yarn", above_zero=False, default=Decimal("0.635"))
     section_waste_cm = cm("yarn lost per end and section", above_zero=False, default=Decimal("45.72"))
     box_lead_cm = cm("box lead lost per end and re-thread", above_zero=False, default=Decimal("228.6"))

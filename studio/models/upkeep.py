@@ -66,7 +66,7 @@ class LoomCheck(models.Model):
         constraints = (models.UniqueConstraint(fields=("occupancy", "moment"), name="check_once_at_each_end"),)
 
     def __str__(self) -> str:
-        return f"{self.occupancy}: looked over {self.get_moment_display()}"
+        return f"{self.occupancy}: inspected {self.get_moment_display()}"
 
 
 class Fault(models.Model):

@@ -46,7 +46,7 @@ def my_notices(request: HttpRequest) -> HttpResponse:
     member = member_of(request)
     always = " and ".join(kind.label for kind in sorted(ALWAYS_BY_MAIL))
     page = FormPage(
-        "Notices by mail", "Keep this", reverse("my-settings"), "Your choice is kept.", next_url=reverse("my-notices"),
+        "Notices by mail", "Save", reverse("my-settings"), "Your choice is saved.", next_url=reverse("my-notices"),
         lede=f"All notices stand on Today. Two always come by mail too, as rules of the house: {always}.",
     )  # fmt: skip
     form = NoticesForm(posted(request), member=member)

@@ -32,7 +32,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
 @act_required(Act.EDIT_PEOPLE)
 def person_new(request: HttpRequest) -> HttpResponse:
     form = NewMemberForm(posted(request))
-    page = FormPage("New member", "Let them in", reverse("people"), "The member can sign in now.")
+    page = FormPage("New member", "Add member", reverse("people"), "The member can sign in now.")
     return answer_form(request, form, page, _add_member)
 
 
@@ -45,7 +45,7 @@ def _add_member(values: dict[str, str]) -> Member:
 def person_edit(request: HttpRequest, pk: int) -> HttpResponse:
     member = get_object_or_404(Member, pk=pk)
     form = MemberForm(posted(request), instance=member)
-    page = FormPage(f"Change {member}", "Keep the changes", member.get_absolute_url(), "The changes are kept.")
+    page = FormPage(f"Change {member}", "Save", member.get_absolute_url(), "The changes are saved.")
     return answer_form(request, form, page, lambda values: services.change_member(member=member, values=values))
 
 
@@ -68,7 +68,7 @@ def my_settings(request: HttpRequest) -> HttpResponse:
     member = member_of(request)
     form = SettingsForm(posted(request), instance=member)
     page = FormPage(
-        "My settings", "Keep my settings", reverse("my-settings"), "Your settings are kept.",
+        "My settings", "Save", reverse("my-settings"), "Your settings are saved.",
         template="studio/people/my_settings.html", more={"briefings": selectors.briefings_of(member)},
     )  # fmt: skip
     return answer_form(request, form, page, lambda values: services.change_my_settings(member=member, values=values))

@@ -15,7 +15,7 @@ class RulesForm(Grouped, forms.ModelForm[StudioRules]):
     mismatch_warn = QuantityField("share", label="Warn at", most=Decimal("0.9"))
     mismatch_stop = QuantityField("share", label="Never silent at", most=Decimal("0.9"))
     sett_error = QuantityField("share", label="Sett error still called good", above_zero=False, most=Decimal("0.9"))
-    sett_share = QuantityField("share", label="Working sett, share of the greatest", most=Decimal("0.9"))
+    sett_share = QuantityField("share", label="Working sett, share of the maximum", most=Decimal("0.9"))
     rake_clearance_cm = a_length(label="Rake kept clear above the yarn", above_zero=False)
     section_waste_cm = a_length(label="Yarn lost per end and section", above_zero=False)
     box_lead_cm = a_length("distance", label="Box lead lost per end and re-thread", above_zero=False)

@@ -26,7 +26,7 @@ def rules(request: HttpRequest) -> HttpResponse:
 def change_rules(request: HttpRequest) -> HttpResponse:
     form = RulesForm(posted(request), instance=studio_rules(), units=member_of(request).reads_in)
     page = FormPage(
-        "Rules of the studio", "Keep the rules", reverse("rules"), "The rules are kept.",
+        "Rules of the studio", "Save", reverse("rules"), "The rules are saved.",
         lede="These figures are the studio's own. Most of those we start with have no published source; replace them "
         "by what you measure. Plans follow the figures of the day; a card keeps those it was printed with.",
         template="studio/rules/rules_form.html", more={"here": "rules"},

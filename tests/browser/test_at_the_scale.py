@@ -1,4 +1,4 @@
-"""The scale on a phone: a cone is weighed with the keyboard alone, and only the boxes of the chosen deed are there."""
+"""The scale on a phone: a cone is weighed by keyboard alone, and only the boxes of the chosen action are there."""
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -47,12 +47,12 @@ def test_a_cone_is_weighed_by_keyboard_alone(phone, live_server):
     assert balance(package) == (84, 0)
 
 
-def test_a_deed_is_chosen_by_keyboard_and_shows_its_own_boxes(phone, live_server):
+def test_an_action_is_chosen_by_keyboard_and_shows_its_own_boxes(phone, live_server):
     package = a_package()
     phone.goto(live_server.url + reverse("package-scale", args=[package.pk]))
     expect(phone.get_by_label("Or so much yarn, by weight")).to_be_hidden()
     phone.keyboard.press("Tab")  # to the unit
-    phone.keyboard.press("Tab")  # to the deeds
+    phone.keyboard.press("Tab")  # to the actions
     phone.keyboard.press("ArrowDown")
     expect(phone.get_by_label("Take out")).to_be_checked()
     phone.keyboard.press("Tab")
@@ -63,12 +63,12 @@ def test_a_deed_is_chosen_by_keyboard_and_shows_its_own_boxes(phone, live_server
     expect(phone.get_by_role("status")).to_contain_text("400 g left, 400 g free")
 
 
-@pytest.mark.parametrize("deed", ["weigh", "issue", "sell", "write_off", "quarantine_in"])
+@pytest.mark.parametrize("action", ["weigh", "issue", "sell", "write_off", "quarantine_in"])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_every_deed_fits_a_phone_and_its_targets_fit_a_thumb(phone, live_server, deed, scheme):
+def test_every_action_fits_a_phone_and_its_targets_fit_a_thumb(phone, live_server, action, scheme):
     package = a_package()
     phone.emulate_media(color_scheme=scheme)
-    phone.goto(f"{live_server.url}{reverse('package-scale', args=[package.pk])}?deed={deed}")
+    phone.goto(f"{live_server.url}{reverse('package-scale', args=[package.pk])}?kind={action}")
     assert phone.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
     assert too_small(phone) == []
     assert Axe().run(phone).response["violations"] == []

@@ -44,7 +44,7 @@ def test_reserve_be_refused_queue_and_take_over_by_keyboard(signed_in, live_serv
     page.set_viewport_size(DESK)
     page.goto(live_server.url + reverse("week"))
     today = calendar.day(0)
-    press_on(page, "link", f"Reserve {loom.number} from {today.day} {today:%b}")
+    press_on(page, "link", f"Reserve {loom} from {today.day} {today:%b}")
     page.get_by_label("Work").focus()
     page.keyboard.type("Eight towels")
     page.keyboard.press("Enter")
@@ -53,12 +53,12 @@ def test_reserve_be_refused_queue_and_take_over_by_keyboard(signed_in, live_serv
 
     page.goto(live_server.url + reverse("reserve", args=[occupancy.loom.pk]))
     page.get_by_label("Work").fill("Scarves")
-    press_on(page, "button", "Reserve it")
+    press_on(page, "button", "Reserve")
     expect(page.get_by_role("alert")).to_contain_text("taken by the other trained member")
     expect(page.get_by_label("Work")).to_have_value("Scarves")
-    press_on(page, "link", "Wait for this loom")
-    press_on(page, "button", "Wait for it")
-    expect(page.get_by_role("status").first).to_contain_text("You have a place in the queue")
+    press_on(page, "link", "Join the waiting list")
+    press_on(page, "button", "Join")
+    expect(page.get_by_role("status").first).to_contain_text("You are on the waiting list")
     assert QueuePlace.objects.filter(loom=occupancy.loom, left_at=None).count() == 1
 
     LoomOccupancy.objects.filter(pk=occupancy.pk).update(open_to_take_over=True)
@@ -89,8 +89,8 @@ def test_hold_a_loom_for_a_plan_on_a_phone_and_tell_who_waits_when_it_is_free(si
     assert [str(one.tool) for one in occupancy.tools.all()] == ["12 dents to the inch"]
 
     wait_for_loom(loom=occupancy.loom, member=waiting, days=14)
-    page.get_by_role("link", name="Cancel it").click()
-    page.get_by_role("button", name="Cancel it").click()
+    page.get_by_role("link", name="Cancel the reservation").click()
+    page.get_by_role("button", name="Cancel the reservation").click()
     expect(page.get_by_role("status").first).to_contain_text("its days are free")
     page.context.clear_cookies()
     page.goto(live_server.url + reverse("sign-in"))

@@ -55,7 +55,7 @@ def test_a_notice_is_seen_without_a_new_page(occupancy, signed_in, live_server):
 def test_a_loom_is_looked_over_by_keyboard_and_the_fault_stands_on_it(occupancy, signed_in, live_server):
     signed_in.set_viewport_size(PHONE)
     signed_in.goto(live_server.url + reverse("loom-checks", args=[occupancy.pk]))
-    signed_in.get_by_role("link", name="Look the loom over when the work begins").click()
+    signed_in.get_by_role("link", name="Inspect the loom when the work begins").click()
     ticks = signed_in.get_by_role("checkbox")
     ticks.first.focus()
     for number in range(len(points_asked("begin"))):
@@ -67,7 +67,7 @@ def test_a_loom_is_looked_over_by_keyboard_and_the_fault_stands_on_it(occupancy,
             signed_in.keyboard.type("one shuttle is missing")
         signed_in.keyboard.press("Tab")
     signed_in.keyboard.type("All else well")
-    signed_in.get_by_role("button", name="Keep the list").press("Enter")
+    signed_in.get_by_role("button", name="Save").press("Enter")
     expect(signed_in.get_by_text("one shuttle is missing")).to_be_visible()
     assert Fault.objects.filter(loom=occupancy.loom, noted_by=occupancy.member).count() == 1
 

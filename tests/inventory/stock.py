@@ -1,10 +1,11 @@
-"""Plain factories of the yarn room, made by the same deeds that pages use."""
+"""Plain factories of the yarn room, made by the same actions that pages use."""
 
+from dataclasses import fields, replace
 from fractions import Fraction
 
-from inventory.ledger.set_aside import allocate_yarn, open_set_aside
+from inventory.ledger.set_aside import allocate_many, open_set_aside
 from inventory.models import Package
-from inventory.shelf.services import PackageFacts, YarnFacts, keep_yarn, receive_package
+from inventory.shelf.services import PackageFacts, YarnFacts, correct_package, keep_yarn, receive_package
 
 
 def a_yarn(**known):
@@ -26,11 +27,23 @@ def some_work(member, title="Towels"):
     return open_set_aside(title=title, for_member=member, by=member)
 
 
+def allocate(*, package, mass_g, **known):
+    """Promise yarn of one package to a piece of work."""
+    return allocate_many(shares=[(package, mass_g)], **known)[0]
+
+
 def promise(package, grams, member, title="Towels"):
     """Give new work of this member's that holds so many grams of a package."""
     work = some_work(member, title)
-    allocate_yarn(set_aside=work, package=package, mass_g=Fraction(grams), by=member)
+    allocate(set_aside=work, package=package, mass_g=Fraction(grams), by=member)
     return work
+
+
+def correct_tare(*, package, tare_text, by):
+    """Write what the empty package weighs, and nothing else, as its page does."""
+    kept = Package.objects.get(pk=package.pk)
+    facts = PackageFacts(**{fact.name: getattr(kept, fact.name) for fact in fields(PackageFacts)})
+    return correct_package(package=kept, facts=replace(facts, tare_text=tare_text), by=by)
 
 
 def balance(package):

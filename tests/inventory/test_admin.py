@@ -55,12 +55,12 @@ def test_weights_of_a_package_that_is_there_are_not_typed_there(counter):
     assert (kept.kind, kept.source, kept.gross_text, kept.on_hand_ug) == ("tube", "other", "525 g", 500_000_000)
 
 
-@pytest.mark.parametrize("deed", ["add", "change", "delete"])
+@pytest.mark.parametrize("action", ["add", "change", "delete"])
 @pytest.mark.parametrize("name", ["move", "setaside"])
-def test_the_ledger_is_only_read_there(counter, name, deed):
+def test_the_ledger_is_only_read_there(counter, name, action):
     promise(a_package(), 1, new_member())
     key = {"move": Move, "setaside": SetAside}[name].objects.first().pk
-    address = reverse(f"admin:inventory_{name}_{deed}", args=[] if deed == "add" else [key])
+    address = reverse(f"admin:inventory_{name}_{action}", args=[] if action == "add" else [key])
     assert counter.post(address, {"said_why": "x"}).status_code == 403
 
 

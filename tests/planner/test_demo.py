@@ -10,7 +10,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from inventory.intake.selectors import known_empties, waiting
+from inventory.intake.selectors import known_tares, waiting
 from inventory.ledger.selectors import ledger_faults
 from inventory.models import Arrival, Move, Package, Yarn
 from planner.calc.worksheet.work_out import work_out
@@ -106,7 +106,7 @@ class TestTheStudio:
         assert ledger_faults() == ()
 
     def test_a_donation_waits_for_its_names_with_photos_and_empties_are_known(self):
-        assert [waiting().count(), waiting().exclude(photo=None).count(), len(known_empties())] == [6, 4, 3]
+        assert [waiting().count(), waiting().exclude(photo=None).count(), len(known_tares())] == [6, 4, 3]
         assert Arrival.objects.exclude(why_out="").count() == 1
 
     def test_the_looms_have_faults_and_upkeep_and_somebody_is_told(self):
@@ -181,7 +181,7 @@ class TestTheStudio:
     def test_the_big_sampler_fills_sixty_sections_in_forty_stripes(self):
         plan, warp = plan_of("Big sampler for the open day"), Project.objects.get(title="Big sampler for the open day")
         stripes = len(read_sheet(warp.typed).brief.colour_order)
-        assert (warp.ends, len(plan.sections), stripes) == (1200, 60, 40)
+        assert (warp.ends, len(plan.winding.sections), stripes) == (1200, 60, 40)
 
     def test_only_the_warp_that_is_too_long_gets_no_card(self):
         held_back = [title for title in Project.objects.values_list("title", flat=True) if plan_of(title).stops]

@@ -11,8 +11,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
+from typing import Annotated
 
 from planner.calc.terms.plan import Range, TurnsRange
+from studio.quantities import Cm, EndsPerCm, Pure, Share, Tex, Turns
+
+CmRange = Annotated[Range, "cm"]
 
 PI_LOW = Fraction(314159265358979, 10**14)
 PI_HIGH = PI_LOW + Fraction(1, 10**14)
@@ -24,46 +28,18 @@ REACHED = 1 - Fraction(1, 10**9)
 
 @dataclass(frozen=True, slots=True)
 class Combined:
-    """Several measurements of one figure, taken together.
+    """Several measurements of one figure, taken together."""
 
-    Attributes
-    ----------
-    range : Range
-        What all of them allow; where they contradict each other, all that any of them allows. [-]
-    agree : bool
-        There is a figure that all of them allow. [-]
-    """
-
-    range: Range
-    agree: bool
+    range: Range  # what all allow; where they contradict each other, all that any of them allows
+    agree: bool  # there is a figure that all of them allow
 
 
-def taped(length: Fraction, tape: Fraction) -> Range:
+def taped(length: Cm, tape: Cm) -> CmRange:
     """Give a taped length with the doubt of the tape.
 
-    Parameters
-    ----------
-    length : Fraction
-        Length as read. [cm]
-    tape : Fraction
-        Most the reading can be wrong, either way. [cm]
+    A reading can be wrong by `tape`, either way: round a beam, over yarn, a millimetre (common practice, no source).
+    Source: plain arithmetic. Raises ValueError if `tape` is below zero, or `length` is not above it.
 
-    Returns
-    -------
-    range : Range
-        The length with its bounds. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `tape` is below zero, or `length` is not above it.
-
-    Notes
-    -----
-    Plain arithmetic. Round a beam, over yarn, a tape is a millimetre wrong (common practice, no source).
-
-    Examples
-    --------
     >>> taped(Fraction(90), Fraction(1, 10)).low
     Fraction(899, 10)
     """
@@ -72,39 +48,15 @@ def taped(length: Fraction, tape: Fraction) -> Range:
     return Range(length - tape, length, length + tape)
 
 
-def depth_range(turns: int, start: Fraction, end: Fraction, tape: Fraction) -> Range:
+def depth_range(turns: Turns, start: Cm, end: Cm, tape: Cm) -> CmRange:
     """Give the depth of one turn from two taped circumferences, with its doubt.
 
-    Parameters
-    ----------
-    turns : int
-        Turns wound between the two. [turns]
-    start : Fraction
-        Circumference before. [cm]
-    end : Fraction
-        Circumference after. [cm]
-    tape : Fraction
-        Most each reading can be wrong, either way. [cm]
+    b = (C1 - C0) / (2 pi T), with both readings wrong in opposite ways at the bounds; the low end stops at 0. A layer
+    of depth b adds 2 pi b to the round of any convex beam.
+    Source: plain geometry. Raises ValueError if `turns` or `start` is not above zero, `tape` is below, or `end` is
+    below `start`.
 
-    Returns
-    -------
-    depth : Range
-        Depth of one turn; its low end stops at 0. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `turns` or `start` is not above zero, `tape` is below, or `end` is below `start`.
-
-    Notes
-    -----
-    b = (C1 - C0) / (2 pi T), with both readings wrong in opposite ways at the bounds. Plain geometry: a layer of
-    depth b adds 2 pi b to the round of any convex beam.
-
-    Examples
-    --------
     Twelve turns between 91.4 and 94.9 cm, read to a millimetre:
-
     >>> found = depth_range(12, Fraction("91.4"), Fraction("94.9"), Fraction("0.1"))
     >>> [round(float(depth), 4) for depth in (found.low, found.likely, found.high)]
     [0.0438, 0.0464, 0.0491]
@@ -116,36 +68,14 @@ def depth_range(turns: int, start: Fraction, end: Fraction, tape: Fraction) -> R
     return Range(low, grown / (2 * PI * turns), (grown + 2 * tape) / (2 * PI_LOW * turns))
 
 
-def turns_to_tell(depth: Fraction, tape: Fraction, share: Fraction) -> int:
+def turns_to_tell(depth: Cm, tape: Cm, share: Share) -> Turns:
     """Give the turns to wind between two tapings so that the depth is known well enough.
 
-    Parameters
-    ----------
-    depth : Fraction
-        Depth of one turn as guessed. [cm]
-    tape : Fraction
-        Most each reading can be wrong, either way. [cm]
-    share : Fraction
-        Most the depth may be wrong, either way. [share]
+    `share` is the most the depth may be wrong. Two readings are wrong by 2 tape at most, T turns add 2 pi b T: T = tape
+    / (pi b share), rounded up.
+    Source: plain geometry. Raises ValueError if `depth` or `share` is not above zero, or `tape` is below.
 
-    Returns
-    -------
-    turns : int
-        Fewest turns. [turns]
-
-    Raises
-    ------
-    ValueError
-        If `depth` or `share` is not above zero, or `tape` is below.
-
-    Notes
-    -----
-    Two readings are wrong by 2 tape at most, T turns add 2 pi b T: T = tape / (pi b share), rounded up. Plain geometry.
-
-    Examples
-    --------
     A layer of half a millimetre, a tape read to a millimetre, a tenth allowed:
-
     >>> turns_to_tell(Fraction(1, 20), Fraction(1, 10), Fraction(1, 10))
     7
     """
@@ -157,28 +87,11 @@ def turns_to_tell(depth: Fraction, tape: Fraction, share: Fraction) -> int:
 def combined(ranges: Sequence[Range]) -> Combined:
     """Take several measurements of one figure together.
 
-    Parameters
-    ----------
-    ranges : Sequence[Range]
-        The measurements. [-]
+    Bounds are cut, not averaged: each range holds the figure, so the figure lies in all of them, its middle the
+    likeliest. Where nothing lies in all, a reading, a count of turns or the yarn was another: all that any allows, and
+    the mean of all is the likeliest.
+    Source: plain logic. Raises ValueError if there are none.
 
-    Returns
-    -------
-    combined : Combined
-        What all allow, its middle as the likeliest; where they contradict each other, all that any allows. [-]
-
-    Raises
-    ------
-    ValueError
-        If there are none.
-
-    Notes
-    -----
-    Bounds are cut, not averaged: each range holds the figure, so the figure lies in all of them. Where nothing lies in
-    all, a reading, a count of turns or the yarn was another, and the mean of all is the likeliest. Plain logic.
-
-    Examples
-    --------
     >>> both = combined([Range(Fraction(4), Fraction(5), Fraction(6)), Range(Fraction(5), Fraction(6), Fraction(7))])
     >>> both.range.low, both.range.likely, both.range.high, both.agree
     (Fraction(5, 1), Fraction(11, 2), Fraction(6, 1), True)
@@ -192,35 +105,13 @@ def combined(ranges: Sequence[Range]) -> Combined:
     return Combined(Range(min(one.low for one in ranges), mean, max(one.high for one in ranges)), agree=False)
 
 
-def length_range(turns: int, circumference: Range, depth: Range) -> Range:
+def length_range(turns: Turns, circumference: CmRange, depth: CmRange) -> CmRange:
     """Give the length that turns wind on, with its doubt.
 
-    Parameters
-    ----------
-    turns : int
-        Turns of the beam. [turns]
-    circumference : Range
-        Round the bars, empty. [cm]
-    depth : Range
-        Depth of one turn. [cm]
+    L = T (C0 + pi b T) rises with C0, round the empty bars, and with b, so its bounds are reached at theirs.
+    Source: the length of a roll; Math Forum, Dr Peterson, November 2003. Raises ValueError if `turns` or the depth is
+    below zero, or the circumference is not above.
 
-    Returns
-    -------
-    length : Range
-        Length of each end. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `turns` or the depth is below zero, or the circumference is not above.
-
-    Notes
-    -----
-    L = T (C0 + pi b T) rises with C0 and with b, so its bounds are reached at theirs. The length of a roll; Math
-    Forum, Dr Peterson, November 2003.
-
-    Examples
-    --------
     >>> found = length_range(11, taped(Fraction(36), Fraction(0)), Range(*[Fraction("0.01017")] * 3))
     >>> round(float(found.likely), 1)
     399.9
@@ -233,34 +124,13 @@ def length_range(turns: int, circumference: Range, depth: Range) -> Range:
     )
 
 
-def turns_range(length: Fraction, circumference: Range, depth: Range) -> TurnsRange:
+def turns_range(length: Cm, circumference: CmRange, depth: CmRange) -> TurnsRange:
     """Give the whole turns for a wanted length, with their doubt.
 
-    Parameters
-    ----------
-    length : Fraction
-        Length wanted. [cm]
-    circumference : Range
-        Round the bars, empty. [cm]
-    depth : Range
-        Depth of one turn. [cm]
+    Halving among whole numbers, exact. A thin layer on a small beam needs most, the safe number.
+    Source: plain arithmetic. Raises ValueError if `length` or the depth is below zero, or the circumference is not
+    above.
 
-    Returns
-    -------
-    turns : TurnsRange
-        Turns at best, likely, and for certain. [turns]
-
-    Raises
-    ------
-    ValueError
-        If `length` or the depth is below zero, or the circumference is not above.
-
-    Notes
-    -----
-    Halving among whole numbers, exact. A thin layer on a small beam needs most, the safe number. Plain arithmetic.
-
-    Examples
-    --------
     >>> turns_range(Fraction(1440), taped(Fraction(18), Fraction("0.2")), Range(*[Fraction("0.0122")] * 3))
     TurnsRange(fewest=70, likely=70, safe=71)
     """
@@ -273,35 +143,13 @@ def turns_range(length: Fraction, circumference: Range, depth: Range) -> TurnsRa
     )
 
 
-def density_range(depth: Range, ends_per_cm: Fraction, tex: Fraction) -> Range:
+def density_range(depth: CmRange, ends_per_cm: EndsPerCm, tex: Tex) -> Annotated[Range, "g/cm3"]:
     """Give the density of yarn as wound, from a depth that was measured.
 
-    Parameters
-    ----------
-    depth : Range
-        Depth of one turn; its low end above 0. [cm]
-    ends_per_cm : Fraction
-        Ends on a unit of width on the beam. [ends/cm]
-    tex : Fraction
-        Mass per length of the yarn. [tex]
+    density = ends x tex / (100 000 b), to be kept with the yarn for the next beam. Where the depth's low end is 0 the
+    tape cannot tell: wind more turns first, as many as `turns_to_tell` says.
+    Source: plain geometry. Raises ValueError if `ends_per_cm`, `tex` or the low end of `depth` is not above zero.
 
-    Returns
-    -------
-    density : Range
-        Density, to be kept with the yarn for the next beam. [g/cm3]
-
-    Raises
-    ------
-    ValueError
-        If `ends_per_cm`, `tex` or the low end of `depth` is not above zero.
-
-    Notes
-    -----
-    density = ends x tex / (100 000 b). Where the depth's low end is 0 the tape cannot tell: wind more turns first, as
-    many as `turns_to_tell` says. Plain geometry.
-
-    Examples
-    --------
     >>> found = density_range(Range(*[Fraction("0.03375")] * 3), Fraction(8), Fraction("147.635"))
     >>> round(float(found.likely), 3)
     0.35
@@ -312,34 +160,12 @@ def density_range(depth: Range, ends_per_cm: Fraction, tex: Fraction) -> Range:
     return Range(mass / depth.high, mass / depth.likely, mass / depth.low)
 
 
-def round_range(turns: int, circumference: Range, depth: Range) -> Range:
+def round_range(turns: Turns, circumference: CmRange, depth: CmRange) -> CmRange:
     """Give the circumference to find after so many turns, with its doubt.
 
-    Parameters
-    ----------
-    turns : int
-        Turns of the beam. [turns]
-    circumference : Range
-        Round the bars, empty. [cm]
-    depth : Range
-        Depth of one turn. [cm]
+    C = C0 + 2 pi b T; the inverse of `depth_range`.
+    Source: plain geometry. Raises ValueError if `turns` or the depth is below zero, or the circumference is not above.
 
-    Returns
-    -------
-    circumference : Range
-        Round the yarn at the end. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `turns` or the depth is below zero, or the circumference is not above.
-
-    Notes
-    -----
-    C = C0 + 2 pi b T; the inverse of `depth_range`. Plain geometry.
-
-    Examples
-    --------
     >>> exact = Range(*[Fraction("0.0183")] * 3)
     >>> round(float(round_range(12, taped(Fraction(36), Fraction(0)), exact).likely), 2)
     37.38
@@ -352,32 +178,13 @@ def round_range(turns: int, circumference: Range, depth: Range) -> Range:
     )
 
 
-def outward(found: Range, step: Fraction) -> Range:
+def outward(found: Range, step: Pure) -> Range:
     """Round a range to a short figure without making it narrower.
 
-    Parameters
-    ----------
-    found : Range
-        A range of anything. [-]
-    step : Fraction
-        Step of the short figures, in the same unit. [-]
+    The step is in the unit of the range. Low end down, high end up, the likeliest to the nearest step: a doubt must
+    never look smaller than it is.
+    Source: plain arithmetic. Raises ValueError if `step` is not above zero.
 
-    Returns
-    -------
-    range : Range
-        Low end down, high end up, the likeliest to the nearest step. [-]
-
-    Raises
-    ------
-    ValueError
-        If `step` is not above zero.
-
-    Notes
-    -----
-    Plain arithmetic: a doubt must never look smaller than it is.
-
-    Examples
-    --------
     >>> outward(Range(Fraction("0.4321"), Fraction("0.4567"), Fraction("0.4801")), Fraction(1, 1000)).high
     Fraction(481, 1000)
     """

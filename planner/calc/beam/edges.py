@@ -8,33 +8,20 @@ from fractions import Fraction
 from math import ceil, floor
 
 from planner.calc.terms.plan import EdgeChoice, EdgeKind
+from studio.quantities import Cm, CmFloat, Ends, Sections, Share, ShareFloat
 
 ZERO, HALF, ONE = Fraction(0), Fraction(1, 2), Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
 class Lying:
-    """How a warp lies on its beam, extra selvedge ends not counted.
+    """How a warp lies on its beam, extra selvedge ends not counted."""
 
-    Attributes
-    ----------
-    ends : int
-        Ends. [ends]
-    width : Fraction
-        Width on the beam. [cm]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
-    section_at_centre : bool
-        A section, not a divider, stands at the middle of the beam. [-]
-    shift : Fraction
-        Warp moved off the middle of the beam, to the right. [cm]
-    """
-
-    ends: int
-    width: Fraction
-    pitch: Fraction
-    section_at_centre: bool = False
-    shift: Fraction = ZERO
+    ends: Ends
+    width: Cm
+    pitch: Cm
+    section_at_centre: bool = False  # a section, not a divider, stands at the middle of the beam
+    shift: Cm = ZERO  # off the middle of the beam, to the right
 
     @property
     def sett(self) -> Fraction:
@@ -47,36 +34,13 @@ class Lying:
         return self.sett * self.pitch
 
 
-def shift_that_fills(sections: int, pitch: Fraction, *, section_at_centre: bool) -> Fraction:
+def shift_that_fills(sections: Sections, pitch: Cm, *, section_at_centre: bool) -> Cm:
     """Give how far off the middle of the beam a warp of whole sections lies.
 
-    Parameters
-    ----------
-    sections : int
-        Sections the warp fills. [-]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
-    section_at_centre : bool
-        A section, not a divider, stands at the middle of the beam. [-]
+    An even number lies about a divider, an odd one about a section: nothing, or half a section to the right.
+    Source: plain geometry. Raises ValueError if `sections` is below one or `pitch` not above zero.
 
-    Returns
-    -------
-    shift : Fraction
-        Nothing, or half a section to the right. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `sections` is below one or `pitch` not above zero.
-
-    Notes
-    -----
-    An even number lies about a divider, an odd one about a section. Plain geometry.
-
-    Examples
-    --------
     Twelve sections about a divider, then thirteen:
-
     >>> [str(shift_that_fills(count, Fraction(2), section_at_centre=False)) for count in (12, 13)]
     ['0', '1']
     """
@@ -85,33 +49,14 @@ def shift_that_fills(sections: int, pitch: Fraction, *, section_at_centre: bool)
     return ZERO if sections % 2 == section_at_centre else pitch / 2
 
 
-def parts_at_edges(warp: Lying) -> tuple[Fraction, Fraction]:
+def parts_at_edges(warp: Lying) -> tuple[Share, Share]:
     """Give the parts of a section that the warp covers beyond its outermost dividers.
 
-    Parameters
-    ----------
-    warp : Lying
-        How the warp lies. [-]
+    What remains, over the pitch, from each edge to a divider: at the left and at the right. A warp that lies in one
+    section alone has all of its part at the left.
+    Source: plain geometry. Raises ValueError if a width or `ends` is not above zero.
 
-    Returns
-    -------
-    parts : tuple[Fraction, Fraction]
-        At the left and at the right; 0 where the edge lies on a divider. [share]
-
-    Raises
-    ------
-    ValueError
-        If a width or `ends` is not above zero.
-
-    Notes
-    -----
-    What remains, over the pitch, from each edge to a divider. A warp that lies in one section alone has all of its
-    part at the left. Plain geometry.
-
-    Examples
-    --------
     Twenty-five inches about a divider on two-inch sections:
-
     >>> [str(part) for part in parts_at_edges(Lying(600, Fraction(25), Fraction(2)))]
     ['1/4', '1/4']
     """
@@ -125,39 +70,19 @@ def parts_at_edges(warp: Lying) -> tuple[Fraction, Fraction]:
     return left / warp.pitch, right / warp.pitch
 
 
-def least_shift(warp: Lying) -> Fraction | None:
+def least_shift(warp: Lying) -> Cm | None:
     """Give where to move a warp so that one side at most is partial, by the shortest way.
 
-    Parameters
-    ----------
-    warp : Lying
-        How the warp lies. [-]
+    How far off the middle it then lies, to the right; None where one side at most is partial already. Each edge lies
+    between two dividers, so it can go back to the one or on to the other: of a part f, by f or by 1 - f of a section,
+    whichever is less: half a section at most. No warp comes to lie more than half a section off the middle, unless it
+    lies farther already. Of two ways as short the one nearer to the middle is taken, then the one to the right.
+    Source: plain geometry; half a section is the most that is usual, common practice, no source. Raises ValueError if a
+    width or `ends` is not above zero.
 
-    Returns
-    -------
-    shift : Fraction | None
-        How far off the middle of the beam it then lies, to the right; None where one side at most is partial. [cm]
-
-    Raises
-    ------
-    ValueError
-        If a width or `ends` is not above zero.
-
-    Notes
-    -----
-    Each edge lies between two dividers, so it can go back to the one or on to the other: of a part f, by f or by
-    1 - f of a section, whichever is less: half a section at most. No warp comes to lie more than half a section off
-    the middle, the most that is usual (common practice, no source), unless it lies farther already. Of two ways as
-    short the one nearer to the middle is taken, then the one to the right. Plain geometry.
-
-    Examples
-    --------
     Inches on two-inch sections about a divider: 25 in go on by a half, 30 1/2 in come back by three quarters:
-
     >>> [str(least_shift(Lying(600, Fraction(wide), Fraction(2)))) for wide in ("25", "30.5")]
     ['1/2', '3/4']
-    >>> least_shift(Lying(600, Fraction(25), Fraction(2), shift=Fraction(1, 2))) is None
-    True
     """
     left, right = parts_at_edges(warp)
     if not (left and right):
@@ -171,44 +96,22 @@ def least_shift(warp: Lying) -> Fraction | None:
     )
 
 
-def edge_choices(warp: Lying, build_up: tuple[float, float]) -> tuple[EdgeChoice, ...]:
+def edge_choices(warp: Lying, build_up: tuple[CmFloat, ShareFloat]) -> tuple[EdgeChoice, ...]:
     """Work out side by side what can be done about partial edges.
 
-    Parameters
-    ----------
-    warp : Lying
-        How the warp lies as planned. [-]
-    build_up : tuple[float, float]
-        How much the yarn of a full section lengthens its turns, in length [cm] and as a share of the length by the
-        empty beam; nothing with chains, whose length the board sets. [share]
+    `build_up` is how much the yarn of a full section lengthens its turns, in length and as a share of the length by the
+    empty beam; nothing with chains, whose length the board sets. Fewer or more ends at the same sett, or the same ends
+    at another, so that sections fill; moved, so that one side is partial or none; filled with ends that are not
+    threaded; packed at the same density against the full neighbour, the free side held by a moved pin; or spread over
+    the whole section. Spread, part f of a section builds up f as deep as a full one, so it comes out shorter by (1 - f)
+    of a full section's build-up. What is moved is reckoned as if the part that stays were spread.
+    Source: the order is common practice of teachers, no source; the rest plain geometry. Raises ValueError if a width
+    or `ends` is not above zero.
 
-    Returns
-    -------
-    choices : tuple[EdgeChoice, ...]
-        In the order teachers give them; empty where both edges are full. [-]
-
-    Raises
-    ------
-    ValueError
-        If a width or `ends` is not above zero.
-
-    Notes
-    -----
-    Fewer or more ends at the same sett, or the same ends at another, so that sections fill; moved, so that one side is
-    partial or none; filled with ends that are not threaded; packed at the same density against the full neighbour,
-    the free side held by a moved pin; or spread over the whole section. Spread, part f of a section builds up f as
-    deep as a full one, so it comes out shorter by (1 - f) of a full section's build-up. What is moved is reckoned as
-    if the part that stays were spread. The order is common practice, no source; the rest plain geometry.
-
-    Examples
-    --------
     The studio's eighth worked project, in inches: 25 in at 24 on two-inch sections, 20 turns, 15.3 in of build-up:
-
     >>> found = edge_choices(Lying(600, Fraction(25), Fraction(2)), (15.3, 0.0213))
     >>> [(choice.kind.value, choice.ends, str(choice.width), str(choice.shift)) for choice in found[:3]]
     [('fewer', 576, '24', '0'), ('more', 624, '26', '1'), ('sett', 600, '24', '0')]
-    >>> [(choice.kind.value, choice.dummy_ends, round(choice.shorter, 1)) for choice in found[3:]]
-    [('shift', 0, 7.7), ('dummy', 72, 0.0), ('packed', 0, 0.0), ('spread', 0, 11.5)]
     """
     parts = parts_at_edges(warp)
     if not any(parts):

@@ -12,32 +12,15 @@ from itertools import pairwise
 from math import ceil, floor, lcm
 
 from planner.calc.terms.plan import ColourRun
+from studio.quantities import Cm, Ends, EndsExact, EndsPerCm, Place, Sections, Share
 
 
-def round_half_up(number: Fraction) -> int:
+def round_half_up(number: EndsExact) -> Ends:
     """Round to the nearest whole number, halves upward.
 
-    Parameters
-    ----------
-    number : Fraction
-        Running total of ends. [ends]
+    Always upward at a half, so that 7 1/2 ends in each section give 8, 7, 8, 7.
+    Source: plain arithmetic. Raises ValueError if `number` is below zero.
 
-    Returns
-    -------
-    whole : int
-        The whole number of ends. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `number` is below zero.
-
-    Notes
-    -----
-    Plain arithmetic. Always upward at a half, so that 7 1/2 ends in each section give 8, 7, 8, 7.
-
-    Examples
-    --------
     >>> round_half_up(Fraction(15, 2)), round_half_up(Fraction(15)), round_half_up(Fraction(45, 2))
     (8, 15, 23)
     """
@@ -46,34 +29,14 @@ def round_half_up(number: Fraction) -> int:
     return (2 * number.numerator + number.denominator) // (2 * number.denominator)
 
 
-def ends_per_section(sett: Fraction, pitch: Fraction) -> Fraction:
+def ends_per_section(sett: EndsPerCm, pitch: Cm) -> EndsExact:
     """Give the ends that one full section takes; it need not be whole.
 
-    Parameters
-    ----------
-    sett : Fraction
-        Warp ends per unit of width. [ends/cm]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
+    ends = sett x pitch, before anything is rounded.
+    Source: T. Vogl, How to calculate yards per spool when warping in sections (2001). Raises ValueError if `sett` or
+    `pitch` is not above zero.
 
-    Returns
-    -------
-    ends : Fraction
-        Ends of a full section, before anything is rounded. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `sett` or `pitch` is not above zero.
-
-    Notes
-    -----
-    ends = sett x pitch. T. Vogl, How to calculate yards per spool when warping in sections (2001).
-
-    Examples
-    --------
     Thirty ends to the inch on two-inch sections:
-
     >>> ends_per_section(Fraction(1500, 127), Fraction(127, 25))
     Fraction(60, 1)
     """
@@ -82,40 +45,14 @@ def ends_per_section(sett: Fraction, pitch: Fraction) -> Fraction:
     return sett * pitch
 
 
-def boundaries(
-    width: Fraction, pitch: Fraction, *, section_at_centre: bool = False, shift: Fraction = Fraction(0)
-) -> tuple[Fraction, ...]:
+def boundaries(width: Cm, pitch: Cm, *, section_at_centre: bool = False, shift: Cm = Fraction(0)) -> tuple[Cm, ...]:
     """Give the places where the warp is parted: its left edge, each divider under it, its right edge.
 
-    Parameters
-    ----------
-    width : Fraction
-        Width of the warp on the beam. [cm]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
-    section_at_centre : bool
-        A section, not a divider, stands at the middle of the beam. [-]
-    shift : Fraction
-        Warp moved off the middle of the beam, to the right seen from the seat. [cm]
+    From the warp's left edge, 0, to its width; `shift` is to the right. Dividers stand at width/2 - shift + k pitch (+
+    pitch/2 with a section at the centre).
+    Source: plain geometry. Raises ValueError if `width` or `pitch` is not above zero.
 
-    Returns
-    -------
-    bounds : tuple[Fraction, ...]
-        Places from the warp's left edge, rising, first 0 and last `width`. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `width` or `pitch` is not above zero.
-
-    Notes
-    -----
-    Dividers stand at width/2 - shift + k pitch (+ pitch/2 with a section at the centre). Plain geometry.
-
-    Examples
-    --------
     Five inches on two-inch sections about a divider leave half an inch at each edge:
-
     >>> [str(place) for place in boundaries(Fraction(5), Fraction(2))]
     ['0', '1/2', '5/2', '9/2', '5']
     """
@@ -131,40 +68,14 @@ def _middle(width: Fraction, pitch: Fraction, *, section_at_centre: bool, shift:
     return middle - pitch / 2 if section_at_centre else middle
 
 
-def first_position(width: Fraction, pitch: Fraction, sections: int, *, section_at_centre: bool, shift: Fraction) -> int:
+def first_position(width: Cm, pitch: Cm, sections: Sections, *, section_at_centre: bool, shift: Cm) -> Place:
     """Give the position on the beam of the warp's leftmost section.
 
-    Parameters
-    ----------
-    width : Fraction
-        Width of the warp on the beam. [cm]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
-    sections : int
-        Sections of the beam. [-]
-    section_at_centre : bool
-        A section, not a divider, stands at the middle of the beam. [-]
-    shift : Fraction
-        Warp moved off the middle of the beam, to the right seen from the seat. [cm]
+    1 is the beam's left section seen from the seat; below 1 where the warp overhangs. Positions belong to the beam and
+    never to the warp, so section 7 is section 7 for ever.
+    Source: plain geometry. Raises ValueError if `width` or `pitch` is not above zero, or `sections` is below one.
 
-    Returns
-    -------
-    position : int
-        1 is the beam's left section seen from the seat; below 1 where the warp overhangs. [-]
-
-    Raises
-    ------
-    ValueError
-        If `width` or `pitch` is not above zero, or `sections` is below one.
-
-    Notes
-    -----
-    Positions belong to the beam and never to the warp, so section 7 is section 7 for ever. Plain geometry.
-
-    Examples
-    --------
     Twenty-four inches on a beam of thirty two-inch sections use sections 10 to 21:
-
     >>> first_position(Fraction(24), Fraction(2), 30, section_at_centre=False, shift=Fraction(0))
     10
     """
@@ -174,32 +85,12 @@ def first_position(width: Fraction, pitch: Fraction, sections: int, *, section_a
     return floor(-middle / pitch) + sections // 2 + 1
 
 
-def position_from_back(position: int, sections: int) -> int:
+def position_from_back(position: Place, sections: Sections) -> Place:
     """Give the place of a section counted from the left by a person standing behind the loom.
 
-    Parameters
-    ----------
-    position : int
-        Position on the beam, 1 at the seat's left. [-]
-    sections : int
-        Sections of the beam. [-]
+    Left is right from the back: place = sections + 1 - position.
+    Source: plain arithmetic. Raises ValueError if `sections` is below one.
 
-    Returns
-    -------
-    place : int
-        Count from the left, seen from the back. [-]
-
-    Raises
-    ------
-    ValueError
-        If `sections` is below one.
-
-    Notes
-    -----
-    Left is right from the back: place = sections + 1 - position. Plain arithmetic.
-
-    Examples
-    --------
     >>> position_from_back(1, 30), position_from_back(21, 30)
     (30, 10)
     """
@@ -208,37 +99,15 @@ def position_from_back(position: int, sections: int) -> int:
     return sections + 1 - position
 
 
-def share_ends(bounds: Sequence[Fraction], sett: Fraction, ends: int) -> tuple[int, ...]:
+def share_ends(bounds: Sequence[Cm], sett: EndsPerCm, ends: Ends) -> tuple[Ends, ...]:
     """Share the ends of an even warp among the stretches between the bounds.
 
-    Parameters
-    ----------
-    bounds : Sequence[Fraction]
-        Places from the warp's left edge, rising. [cm]
-    sett : Fraction
-        Warp ends per unit of width. [ends/cm]
-    ends : int
-        Ends to share; the shares add up to it exactly. [ends]
+    `bounds` are places from the warp's left edge, rising; a stretch that is too narrow gets 0. Ends up to a bound are
+    the sett times its distance, rounded; so no end lies more than half its width out of place.
+    Source: common practice, no source. Raises ValueError if there are fewer than two bounds, or `sett` or `ends` is not
+    above zero.
 
-    Returns
-    -------
-    shares : tuple[int, ...]
-        Ends in each stretch, from the left seen from the seat; 0 where a stretch is too narrow. [ends]
-
-    Raises
-    ------
-    ValueError
-        If there are fewer than two bounds, or `sett` or `ends` is not above zero.
-
-    Notes
-    -----
-    Ends up to a bound are the sett times its distance, rounded; so no end lies more than half its width out of
-    place. Common practice, no source.
-
-    Examples
-    --------
     Thirty ends at 7 1/2 to the inch on one-inch sections:
-
     >>> share_ends([Fraction(k) for k in range(5)], Fraction(15, 2), 30)
     (8, 7, 8, 7)
     """
@@ -247,37 +116,15 @@ def share_ends(bounds: Sequence[Fraction], sett: Fraction, ends: int) -> tuple[i
     return _differences([min(ends, round_half_up(place * sett)) for place in bounds[1:-1]], ends)
 
 
-def share_runs(bounds: Sequence[Fraction], runs: Sequence[ColourRun], setts: Sequence[Fraction]) -> tuple[int, ...]:
+def share_runs(bounds: Sequence[Cm], runs: Sequence[ColourRun], setts: Sequence[EndsPerCm]) -> tuple[Ends, ...]:
     """Share the ends of a warp whose runs have setts of their own (crammed and spaced, thick and thin).
 
-    Parameters
-    ----------
-    bounds : Sequence[Fraction]
-        Places from the warp's left edge, rising. [cm]
-    runs : Sequence[ColourRun]
-        The whole warp, seat view from the left. [ends]
-    setts : Sequence[Fraction]
-        Sett of each run. [ends/cm]
+    `bounds` are places from the warp's left edge, rising, `setts` those of each run. Ends up to a place are piecewise
+    linear, each run with its own slope; the running total is rounded as in `share_ends`. One walk over runs and bounds
+    together.
+    Source: plain geometry. Raises ValueError if there are fewer than two bounds, or `runs` and `setts` do not pair.
 
-    Returns
-    -------
-    shares : tuple[int, ...]
-        Ends in each stretch, from the left seen from the seat. [ends]
-
-    Raises
-    ------
-    ValueError
-        If there are fewer than two bounds, or `runs` and `setts` do not pair.
-
-    Notes
-    -----
-    Ends up to a place are piecewise linear, each run with its own slope; the running total is rounded as in
-    `share_ends`. One walk over runs and bounds together. Plain geometry.
-
-    Examples
-    --------
     Two inches at 24 and one inch at 15 ends to the inch, parted every inch:
-
     >>> runs, setts = [ColourRun("N", 48), ColourRun("T", 15)], [Fraction(24), Fraction(15)]
     >>> share_runs([Fraction(k) for k in range(4)], runs, setts)
     (24, 24, 15)
@@ -300,32 +147,12 @@ def _differences(totals: Sequence[int], ends: int) -> tuple[int, ...]:
     return tuple(upper - lower for lower, upper in pairwise([0, *totals, ends]))
 
 
-def filled_shares(bounds: Sequence[Fraction], pitch: Fraction) -> tuple[Fraction, ...]:
+def filled_shares(bounds: Sequence[Cm], pitch: Cm) -> tuple[Share, ...]:
     """Give the part of each section that the warp covers; below 1 at a partial edge.
 
-    Parameters
-    ----------
-    bounds : Sequence[Fraction]
-        Places from the warp's left edge, rising. [cm]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
+    `bounds` are places from the warp's left edge, rising.
+    Source: plain geometry. Raises ValueError if `pitch` is not above zero.
 
-    Returns
-    -------
-    shares : tuple[Fraction, ...]
-        Covered part of each section, from the left seen from the seat. [share]
-
-    Raises
-    ------
-    ValueError
-        If `pitch` is not above zero.
-
-    Notes
-    -----
-    Plain geometry.
-
-    Examples
-    --------
     >>> [str(share) for share in filled_shares([Fraction(0), Fraction(1, 2), Fraction(5, 2)], Fraction(2))]
     ['1/4', '1']
     """
@@ -334,34 +161,13 @@ def filled_shares(bounds: Sequence[Fraction], pitch: Fraction) -> tuple[Fraction
     return tuple((right - left) / pitch for left, right in pairwise(bounds))
 
 
-def width_of_full_sections(width: Fraction, pitch: Fraction, *, section_at_centre: bool) -> tuple[Fraction, Fraction]:
+def width_of_full_sections(width: Cm, pitch: Cm, *, section_at_centre: bool) -> tuple[Cm, Cm]:
     """Give the two widths nearest to the wanted one that fill whole sections about the middle.
 
-    Parameters
-    ----------
-    width : Fraction
-        Width of the warp on the beam. [cm]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
-    section_at_centre : bool
-        A section, not a divider, stands at the middle of the beam. [-]
+    The nearest not above and the nearest not below; the lower is 0 where even one section is too wide. Whole sections
+    about a divider come in even numbers, about a section in odd ones.
+    Source: plain geometry. Raises ValueError if `width` or `pitch` is not above zero.
 
-    Returns
-    -------
-    widths : tuple[Fraction, Fraction]
-        The nearest not above and the nearest not below; the lower is 0 where even one section is too wide. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `width` or `pitch` is not above zero.
-
-    Notes
-    -----
-    Whole sections about a divider come in even numbers, about a section in odd ones. Plain geometry.
-
-    Examples
-    --------
     >>> [str(fits) for fits in width_of_full_sections(Fraction(25), Fraction(2), section_at_centre=False)]
     ['24', '28']
     """

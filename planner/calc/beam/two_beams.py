@@ -11,6 +11,7 @@ from fractions import Fraction
 from itertools import accumulate, groupby, pairwise
 
 from planner.calc.terms.plan import ColourRun
+from studio.quantities import Cm, Ends, EndsPerCm, Share
 
 ZERO, ONE = Fraction(0), Fraction(1)
 
@@ -21,24 +22,9 @@ NARROW_MARGIN = Fraction(1, 8)
 def ends_here(runs: Sequence[ColourRun], elsewhere: Collection[str]) -> tuple[ColourRun, ...]:
     """Take the ends of this beam out of the order of the whole cloth.
 
-    Parameters
-    ----------
-    runs : Sequence[ColourRun]
-        Order of the cloth, seat view from the left. [ends]
-    elsewhere : Collection[str]
-        Codes of the yarns on the other beam. [-]
+    `elsewhere` are the yarns on the other beam; the ends come in the fewest runs.
+    Source: plain arithmetic.
 
-    Returns
-    -------
-    here : tuple[ColourRun, ...]
-        The ends on this beam in their order, in the fewest runs. [ends]
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     >>> stripes = (ColourRun("N", 48), ColourRun("T", 30), ColourRun("N", 48))
     >>> ends_here(stripes, {"T"}), ends_here(stripes, {"N"})
     ((ColourRun(code='N', ends=96),), (ColourRun(code='T', ends=30),))
@@ -47,34 +33,11 @@ def ends_here(runs: Sequence[ColourRun], elsewhere: Collection[str]) -> tuple[Co
     return tuple(ColourRun(code, sum(run.ends for run in same)) for code, same in groupby(kept, lambda run: run.code))
 
 
-def counts_here(runs: Sequence[ColourRun], sizes: Sequence[int], elsewhere: Collection[str]) -> tuple[int, ...]:
+def counts_here(runs: Sequence[ColourRun], sizes: Sequence[Ends], elsewhere: Collection[str]) -> tuple[Ends, ...]:
     """Count the ends of this beam in each of neighbouring lots of the cloth, such as raddle spaces.
 
-    Parameters
-    ----------
-    runs : Sequence[ColourRun]
-        Order of the cloth, seat view from the left. [ends]
-    sizes : Sequence[int]
-        Ends of the cloth in each lot. [ends]
-    elsewhere : Collection[str]
-        Codes of the yarns on the other beam. [-]
+    Source: plain arithmetic. Raises ValueError if the lots hold more ends than the order.
 
-    Returns
-    -------
-    counts : tuple[int, ...]
-        Ends of this beam in each lot. [ends]
-
-    Raises
-    ------
-    ValueError
-        If the lots hold more ends than the order.
-
-    Notes
-    -----
-    Plain arithmetic, run by run.
-
-    Examples
-    --------
     >>> counts_here((ColourRun("A", 6), ColourRun("B", 4), ColourRun("A", 2)), [5, 5, 2], {"B"})
     (5, 1, 2)
     """
@@ -92,37 +55,14 @@ def counts_here(runs: Sequence[ColourRun], sizes: Sequence[int], elsewhere: Coll
 
 
 def places_across(
-    runs: Sequence[ColourRun], lots: Sequence[int], elsewhere: Collection[str]
-) -> tuple[tuple[int, int], ...]:
+    runs: Sequence[ColourRun], lots: Sequence[Ends], elsewhere: Collection[str]
+) -> tuple[tuple[Ends, Ends], ...]:
     """Say from where to where across the cloth each lot of this beam's ends reaches, such as its sections or chains.
 
-    Parameters
-    ----------
-    runs : Sequence[ColourRun]
-        Order of the cloth, seat view from the left. [ends]
-    lots : Sequence[int]
-        Ends of this beam in each lot, in their order. [ends]
-    elsewhere : Collection[str]
-        Codes of the yarns on the other beam. [-]
+    Ends of the cloth before the first and up to the last of each lot.
+    Source: plain arithmetic. Raises ValueError if a lot is empty, or the lots are not all the ends of this beam.
 
-    Returns
-    -------
-    places : tuple[tuple[int, int], ...]
-        Ends of the cloth before the first and up to the last of each lot. [ends]
-
-    Raises
-    ------
-    ValueError
-        If a lot is empty, or the lots are not all the ends of this beam.
-
-    Notes
-    -----
-    Plain arithmetic, run by run.
-
-    Examples
-    --------
     Two sections of 48 thin ends, then one beyond a stripe of 30 thick ones that lie on the other beam:
-
     >>> stripes = (ColourRun("N", 96), ColourRun("T", 30), ColourRun("N", 48))
     >>> places_across(stripes, [48, 48, 48], {"T"})
     ((0, 48), (48, 96), (126, 174))
@@ -147,36 +87,12 @@ def places_across(
     return tuple(found)
 
 
-def span_of(
-    runs: Sequence[ColourRun], setts: Mapping[str, Fraction], elsewhere: Collection[str]
-) -> tuple[Fraction, Fraction]:
+def span_of(runs: Sequence[ColourRun], setts: Mapping[str, EndsPerCm], elsewhere: Collection[str]) -> tuple[Cm, Cm]:
     """Say where across some ends of the cloth the first and the last end of this beam stand.
 
-    Parameters
-    ----------
-    runs : Sequence[ColourRun]
-        Ends of the cloth, seat view from the left. [ends]
-    setts : Mapping[str, Fraction]
-        Sett of each yarn. [ends/cm]
-    elsewhere : Collection[str]
-        Codes of the yarns on the other beam. [-]
+    Each end takes the room its sett gives it, on whichever beam it lies; places are from the left edge of these ends.
+    Source: plain geometry. Raises ValueError if no end of this beam is among them.
 
-    Returns
-    -------
-    span : tuple[Fraction, Fraction]
-        Places from the left edge of these ends. [cm]
-
-    Raises
-    ------
-    ValueError
-        If no end of this beam is among them.
-
-    Notes
-    -----
-    Each end takes the room its sett gives it, on whichever beam it lies. Plain geometry.
-
-    Examples
-    --------
     >>> stripes = (ColourRun("N", 48), ColourRun("T", 30), ColourRun("N", 24))
     >>> [str(place) for place in span_of(stripes, {"N": Fraction(24), "T": Fraction(15)}, {"N"})]
     ['2', '4']
@@ -197,46 +113,19 @@ def _lying(
 
 
 def stretch_of(
-    runs: Sequence[ColourRun], setts: Mapping[str, Fraction], elsewhere: Collection[str], pitch: Fraction
-) -> tuple[Fraction, Fraction]:
+    runs: Sequence[ColourRun], setts: Mapping[str, EndsPerCm], elsewhere: Collection[str], pitch: Cm
+) -> tuple[Share, Share]:
     """Say over what part of a section's width the ends of this beam lie.
 
-    Parameters
-    ----------
-    runs : Sequence[ColourRun]
-        All ends of the cloth across the section, seat view from the left. [ends]
-    setts : Mapping[str, Fraction]
-        Sett of each yarn. [ends/cm]
-    elsewhere : Collection[str]
-        Codes of the yarns on the other beam. [-]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
+    From the first to the last end of this beam, as parts of the width the runs take. Room beside them that is no wider
+    than a gap between them, or than `NARROW_MARGIN` of the section, is theirs too: ends that alternate are spread over
+    the whole section.
+    Source: plain geometry. Raises ValueError if no end of this beam is among the runs, or `pitch` is not above zero.
 
-    Returns
-    -------
-    stretch : tuple[Fraction, Fraction]
-        Where it begins and where it ends, of the width the runs take. [share]
-
-    Raises
-    ------
-    ValueError
-        If no end of this beam is among the runs, or `pitch` is not above zero.
-
-    Notes
-    -----
-    From the first to the last end of this beam. Room beside them that is no wider than a gap between them, or than
-    `NARROW_MARGIN` of the section, is theirs too: ends that alternate are spread over the whole section. Plain
-    geometry.
-
-    Examples
-    --------
-    A stripe in the right half of a section, and every other end of one:
-
+    A stripe in the right half of a section:
     >>> setts, pitch = {"A": Fraction(12), "B": Fraction(12)}, Fraction(2)
     >>> [str(part) for part in stretch_of((ColourRun("B", 12), ColourRun("A", 12)), setts, {"B"}, pitch)]
     ['1/2', '1']
-    >>> [str(part) for part in stretch_of((ColourRun("A", 1), ColourRun("B", 1)) * 12, setts, {"B"}, pitch)]
-    ['0', '1']
     """
     if pitch <= 0:
         raise ValueError(f"pitch {pitch} must be above zero")
@@ -246,37 +135,14 @@ def stretch_of(
     return ZERO if first <= narrow else first / whole, ONE if whole - last <= narrow else last / whole
 
 
-def take_up_needs(length: Fraction, more: Fraction, less: Fraction) -> Fraction:
+def take_up_needs(length: Cm, more: Share, less: Share) -> Cm:
     """Give how much more warp a yarn needs than its neighbour, because weaving takes up more of it.
 
-    Parameters
-    ----------
-    length : Fraction
-        Warp of the yarn that takes up more. [cm]
-    more : Fraction
-        Its take-up, of the warp length. [share]
-    less : Fraction
-        Take-up of the neighbour. [share]
+    The cloth of `length` is length (1 - more), and the neighbour weaves it from length (1 - more) / (1 - less).
+    Source: plain arithmetic. Raises ValueError if `length` is below zero, or the take-ups are not 0 <= less <= more <
+    1.
 
-    Returns
-    -------
-    needs : Fraction
-        Warp the neighbour leaves over for the same cloth. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `length` is below zero, or the take-ups are not 0 <= less <= more < 1.
-
-    Notes
-    -----
-    The cloth of `length` is length (1 - more), and the neighbour weaves it from length (1 - more) / (1 - less). Plain
-    arithmetic.
-
-    Examples
-    --------
     Thick yarn that takes up 2 % more than thin, over 15 yards, in inches:
-
     >>> float(take_up_needs(Fraction(540), Fraction(2, 100), Fraction(0)))
     10.8
     """

@@ -7,30 +7,18 @@ from itertools import combinations
 from math import pi
 
 from planner.calc.terms.plan import Mismatch, Number
+from studio.quantities import CmNumber, Place, TurnsNumber
 
 MOST_PAIRS = 15
 """Pairs of unlike sections listed, the worst first."""
 
 
-def sections_by_depth(depths: Sequence[tuple[int, Number]]) -> Mapping[Number, tuple[int, ...]]:
+def sections_by_depth(depths: Sequence[tuple[Place, CmNumber]]) -> Mapping[CmNumber, tuple[Place, ...]]:
     """Put sections that build up alike together.
 
-    Parameters
-    ----------
-    depths : Sequence[tuple[int, Number]]
-        Position of each section [-] and the depth one turn adds in it. [cm]
+    `depths` are the position of each section and what one turn adds in it; the deepest come first.
+    Source: plain comparison.
 
-    Returns
-    -------
-    groups : Mapping[Number, tuple[int, ...]]
-        Positions by depth, the deepest first. [cm]
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     >>> sections_by_depth([(1, 0.012), (2, 0.01), (3, 0.012)])
     {0.012: (1, 3), 0.01: (2,)}
     """
@@ -40,37 +28,16 @@ def sections_by_depth(depths: Sequence[tuple[int, Number]]) -> Mapping[Number, t
     return {depth: tuple(found[depth]) for depth in sorted(found, reverse=True)}
 
 
-def mismatches(depths: Sequence[tuple[int, Number]], turns: Number, circumference: Number) -> tuple[Mismatch, ...]:
+def mismatches(
+    depths: Sequence[tuple[Place, CmNumber]], turns: TurnsNumber, circumference: CmNumber
+) -> tuple[Mismatch, ...]:
     """Compare every two unlike groups of sections, the worst pair first.
 
-    Parameters
-    ----------
-    depths : Sequence[tuple[int, Number]]
-        Position of each section [-] and the depth one turn adds in it. [cm]
-    turns : Number
-        Turns planned, the same for all. [turns]
-    circumference : Number
-        Round the bars, empty. [cm]
+    dL = pi T^2 (b1 - b2) and its share pi T (b1 - b2) / C0, so twice the turns give four times the length and twice the
+    share; see `turns.mismatch`. `MOST_PAIRS` at most; none where all sections are alike.
+    Source: plain geometry. Raises ValueError if `turns` or a depth is below zero, or `circumference` is not above zero.
 
-    Returns
-    -------
-    pairs : tuple[Mismatch, ...]
-        `MOST_PAIRS` at most; empty where all sections are alike. [-]
-
-    Raises
-    ------
-    ValueError
-        If `turns` or a depth is below zero, or `circumference` is not above zero.
-
-    Notes
-    -----
-    dL = pi T^2 (b1 - b2) and its share pi T (b1 - b2) / C0, so twice the turns give four times the length and twice
-    the share; see `turns.mismatch`. Plain geometry.
-
-    Examples
-    --------
     Thick and thin stripes, in inches: 1.7 in after 15 turns, 6.8 in after 30:
-
     >>> (worst,) = mismatches([(1, 0.0098), (2, 0.0098), (3, 0.0122)], 15, 36)
     >>> worst.deep, worst.shallow, round(worst.longer, 1), round(worst.longer_at_twice, 1)
     ((3,), (1, 2), 1.7, 6.8)

@@ -10,52 +10,26 @@ from itertools import accumulate, pairwise
 
 from planner.calc.terms.brief import Layout
 from planner.calc.terms.plan import ColourRun
+from studio.quantities import Ends
 
 
-def total(runs: Iterable[ColourRun]) -> int:
+def total(runs: Iterable[ColourRun]) -> Ends:
     """Count the ends of an order.
 
-    Parameters
-    ----------
-    runs : Iterable[ColourRun]
-        Order of colours. [-]
+    Source: plain arithmetic.
 
-    Returns
-    -------
-    ends : int
-        Ends in all. [ends]
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     >>> total((ColourRun("A", 15), ColourRun("B", 9)))
     24
     """
     return sum(run.ends for run in runs)
 
 
-def counts(runs: Iterable[ColourRun]) -> Mapping[str, int]:
+def counts(runs: Iterable[ColourRun]) -> Mapping[str, Ends]:
     """Count the ends of each yarn.
 
-    Parameters
-    ----------
-    runs : Iterable[ColourRun]
-        Order of colours. [-]
+    Codes come in the order they first appear.
+    Source: plain arithmetic.
 
-    Returns
-    -------
-    counts : Mapping[str, int]
-        Ends of each code, in the order they first appear. [ends]
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     >>> counts((ColourRun("A", 15), ColourRun("B", 9), ColourRun("A", 1)))
     {'A': 16, 'B': 9}
     """
@@ -68,27 +42,8 @@ def counts(runs: Iterable[ColourRun]) -> Mapping[str, int]:
 def merged(runs: Iterable[ColourRun]) -> tuple[ColourRun, ...]:
     """Join neighbouring runs of one yarn and drop empty ones.
 
-    Parameters
-    ----------
-    runs : Iterable[ColourRun]
-        Order of colours. [-]
+    Source: plain arithmetic. Raises ValueError if `runs` hold one below zero ends.
 
-    Returns
-    -------
-    runs : tuple[ColourRun, ...]
-        The same ends in the fewest runs. [-]
-
-    Raises
-    ------
-    ValueError
-        If `runs` hold one below zero ends.
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     >>> merged((ColourRun("A", 2), ColourRun("A", 3), ColourRun("B", 0)))
     (ColourRun(code='A', ends=5),)
     """
@@ -103,34 +58,13 @@ def merged(runs: Iterable[ColourRun]) -> tuple[ColourRun, ...]:
     return tuple(joined)
 
 
-def cut_many(runs: Sequence[ColourRun], bounds: Sequence[int]) -> tuple[tuple[ColourRun, ...], ...]:
+def cut_many(runs: Sequence[ColourRun], bounds: Sequence[Ends]) -> tuple[tuple[ColourRun, ...], ...]:
     """Cut an order into neighbouring pieces, in one pass over its runs.
 
-    Parameters
-    ----------
-    runs : Sequence[ColourRun]
-        Order of colours, seat view from the left. [-]
-    bounds : Sequence[int]
-        Ends before each cut, rising; first and last are the outer edges. [ends]
+    `bounds` are the ends before each cut; first and last are the outer edges.
+    Source: plain arithmetic. Raises ValueError if `bounds` fall, or reach outside the order.
 
-    Returns
-    -------
-    pieces : tuple[tuple[ColourRun, ...], ...]
-        One piece between each two bounds. [-]
-
-    Raises
-    ------
-    ValueError
-        If `bounds` fall, or reach outside the order.
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     Sections of 24 ends cut stripes of 15 and 9:
-
     >>> stripes = (ColourRun("A", 15), ColourRun("B", 9), ColourRun("C", 6))
     >>> cut_many(stripes, (0, 24, 30))[1]
     (ColourRun(code='C', ends=6),)
@@ -151,29 +85,12 @@ def cut_many(runs: Sequence[ColourRun], bounds: Sequence[int]) -> tuple[tuple[Co
     return tuple(pieces)
 
 
-def cut(runs: Sequence[ColourRun], start: int, stop: int) -> tuple[ColourRun, ...]:
+def cut(runs: Sequence[ColourRun], start: Ends, stop: Ends) -> tuple[ColourRun, ...]:
     """Give the part of an order between two places.
 
-    Parameters
-    ----------
-    runs : Sequence[ColourRun]
-        Order of colours, seat view from the left. [-]
-    start : int
-        Ends before the part. [ends]
-    stop : int
-        Ends up to the end of the part. [ends]
+    For many parts of one order `cut_many` reads it only once.
+    Source: plain arithmetic.
 
-    Returns
-    -------
-    part : tuple[ColourRun, ...]
-        The ends between. [-]
-
-    Notes
-    -----
-    Plain arithmetic. For many parts of one order `cut_many` reads it only once.
-
-    Examples
-    --------
     >>> cut((ColourRun("A", 15), ColourRun("B", 9)), 14, 16)
     (ColourRun(code='A', ends=1), ColourRun(code='B', ends=1))
     """
@@ -185,38 +102,16 @@ def _periodic(order: Sequence[ColourRun], skip: int, ends: int) -> tuple[ColourR
     return cut(tuple(order) * repeats, skip, skip + ends)
 
 
-def fill(order: Sequence[ColourRun], layout: Layout, ends: int) -> tuple[ColourRun, ...]:
+def fill(order: Sequence[ColourRun], layout: Layout, ends: Ends) -> tuple[ColourRun, ...]:
     """Lay a typed colour order over all ends of the warp.
 
-    Parameters
-    ----------
-    order : Sequence[ColourRun]
-        One repeat as typed, seat view from the left. [-]
-    layout : Layout
-        How it fills the warp. [-]
-    ends : int
-        Warp ends, selvedges not counted. [ends]
+    `ends` are without selvedges. *Repeat* starts whole at the seat's left and is cut at the right. *Centred* puts the
+    whole repeats in the middle and shares what remains between both edges, an odd end to the right, so that an order
+    that reads the same from both sides stays so. *Mirrored* repeats from the left edge to the middle and turns back.
+    Source: plain arithmetic. Raises ValueError if `order` is empty, `ends` is not above zero, or an order as typed does
+    not hold exactly `ends`.
 
-    Returns
-    -------
-    runs : tuple[ColourRun, ...]
-        The whole order; its total is exactly `ends`. [-]
-
-    Raises
-    ------
-    ValueError
-        If `order` is empty, `ends` is not above zero, or an order as typed does not hold exactly `ends`.
-
-    Notes
-    -----
-    Plain arithmetic. *Repeat* starts whole at the seat's left and is cut at the right. *Centred* puts the whole
-    repeats in the middle and shares what remains between both edges, an odd end to the right, so that an order that
-    reads the same from both sides stays so. *Mirrored* repeats from the left edge to the middle and turns back.
-
-    Examples
-    --------
     Forty-five ends of a 30-end order:
-
     >>> order = (ColourRun("A", 15), ColourRun("B", 9), ColourRun("C", 6))
     >>> [f"{run.ends} {run.code}" for run in fill(order, Layout.REPEAT, 45)]
     ['15 A', '9 B', '6 C', '15 A']

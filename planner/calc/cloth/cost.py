@@ -11,74 +11,37 @@ from fractions import Fraction
 from math import ceil
 
 from planner.calc.terms.plan import ClothCost
+from studio.quantities import Cm, Grams, Money, MoneyPerGram, MoneyPerPackage, Packages, Pieces, Share
 
 ZERO = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
 class Mixture:
-    """Several yarns bought or used together.
+    """Several yarns bought or used together."""
 
-    Attributes
-    ----------
-    mass : Fraction
-        All of them. [g]
-    cost : Fraction
-        All of them. [money]
-    price : Fraction
-        Of one gram of the mixture. [money/g]
-    """
-
-    mass: Fraction
-    cost: Fraction
-    price: Fraction
+    mass: Grams
+    cost: Money
+    price: MoneyPerGram  # of one gram
 
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
-    """Whole packages bought for a mass that is missing.
+    """Whole packages bought for a mass that is missing."""
 
-    Attributes
-    ----------
-    packages : int
-        Packages to buy. [packages]
-    cost : Fraction
-        What they cost. [money]
-    over : Fraction
-        Yarn beyond what is missing. [g]
-    """
-
-    packages: int
-    cost: Fraction
-    over: Fraction
+    packages: Packages
+    cost: Money
+    over: Grams  # yarn beyond what is missing
 
 
-def mixture(parts: Iterable[tuple[Fraction, Fraction]]) -> Mixture:
+def mixture(parts: Iterable[tuple[Grams, MoneyPerGram]]) -> Mixture:
     """Give the price of yarns mixed by weight.
 
-    Parameters
-    ----------
-    parts : Iterable[tuple[Fraction, Fraction]]
-        Mass [g] and price [money/g] of each yarn.
+    Costs add, and their sum over the mass is the price.
+    Source: W. Davis, Hosiery Manufacture, chapter on counts of yarn. Raises ValueError if a mass or price is below
+    zero, or there is no mass at all.
 
-    Returns
-    -------
-    mixture : Mixture
-        Mass, cost, and price of a gram. [-]
-
-    Raises
-    ------
-    ValueError
-        If a mass or price is below zero, or there is no mass at all.
-
-    Notes
-    -----
-    Costs add, and their sum over the mass is the price: W. Davis, Hosiery Manufacture, chapter on counts of yarn.
-
-    Examples
-    --------
     Equal weights at 4 and at 8 1/2:
-
     >>> mixture([(Fraction(3, 2), Fraction(4)), (Fraction(3, 2), Fraction(17, 2))]).price
     Fraction(25, 4)
     """
@@ -91,35 +54,13 @@ def mixture(parts: Iterable[tuple[Fraction, Fraction]]) -> Mixture:
 
 
 def cloth_cost(
-    warp: Iterable[tuple[Fraction, Fraction]], weft: Iterable[tuple[Fraction, Fraction]], pieces: int = 1
+    warp: Iterable[tuple[Grams, MoneyPerGram]], weft: Iterable[tuple[Grams, MoneyPerGram]], pieces: Pieces = 1
 ) -> ClothCost:
     """Give what warp and weft of a cloth cost.
 
-    Parameters
-    ----------
-    warp : Iterable[tuple[Fraction, Fraction]]
-        Mass [g] and price [money/g] of each warp yarn, waste counted.
-    weft : Iterable[tuple[Fraction, Fraction]]
-        Mass [g] and price [money/g] of each weft yarn.
-    pieces : int
-        Pieces woven of it. [pieces]
+    Each yarn is its mass, waste counted, and its price; the weaver's hours are not in it.
+    Source: plain arithmetic. Raises ValueError if a mass or price is below zero or `pieces` is not above.
 
-    Returns
-    -------
-    cost : ClothCost
-        Warp, weft, both, and one piece's part. [money]
-
-    Raises
-    ------
-    ValueError
-        If a mass or price is below zero or `pieces` is not above.
-
-    Notes
-    -----
-    Mass times price, added. Plain arithmetic; the weaver's hours are not in it.
-
-    Examples
-    --------
     >>> cloth_cost([(Fraction(400), Fraction(3, 100))], [(Fraction(300), Fraction(2, 100))], 4).of_a_piece
     Fraction(9, 2)
     """
@@ -136,34 +77,12 @@ def _cost(parts: Iterable[tuple[Fraction, Fraction]]) -> Fraction:
     return sum((mass * price for mass, price in kept), ZERO)
 
 
-def packages_to_buy(missing: Fraction, package: Fraction, price: Fraction) -> Purchase:
+def packages_to_buy(missing: Grams, package: Grams, price: MoneyPerPackage) -> Purchase:
     """Give the whole packages that make up for missing yarn.
 
-    Parameters
-    ----------
-    missing : Fraction
-        Yarn that is missing. [g]
-    package : Fraction
-        Yarn of one package, its core not counted. [g]
-    price : Fraction
-        Price of one. [money/package]
+    Rounded up, since half a cone is not sold; a core is not yarn.
+    Source: plain arithmetic. Raises ValueError if `package` is not above zero, or `missing` or `price` is below.
 
-    Returns
-    -------
-    purchase : Purchase
-        Packages, their cost, and what will be over. [-]
-
-    Raises
-    ------
-    ValueError
-        If `package` is not above zero, or `missing` or `price` is below.
-
-    Notes
-    -----
-    Rounded up, since half a cone is not sold. Plain arithmetic.
-
-    Examples
-    --------
     >>> packages_to_buy(Fraction(600), Fraction(250), Fraction(9))
     Purchase(packages=3, cost=Fraction(27, 1), over=Fraction(150, 1))
     """
@@ -173,34 +92,15 @@ def packages_to_buy(missing: Fraction, package: Fraction, price: Fraction) -> Pu
     return Purchase(packages, packages * price, packages * package - missing)
 
 
-def waste_share(wasted: Fraction, wound: Fraction) -> Fraction:
+def waste_share(wasted: Cm, wound: Cm) -> Share:
     """Give the part of the yarn wound that is thrown away.
 
-    Parameters
-    ----------
-    wasted : Fraction
-        Yarn lost: loom waste of all ends, cut ends of sections, box lead. [cm]
-    wound : Fraction
-        Yarn wound, the lost part counted. [cm]
+    wasted / wound. Lost are the loom waste of all ends, cut ends of sections and box lead; what is wound counts them
+    too.
+    Source: plain arithmetic. Raises ValueError if `wound` is not above zero, or `wasted` is below zero or above
+    `wound`.
 
-    Returns
-    -------
-    share : Fraction
-        Part lost. [share]
-
-    Raises
-    ------
-    ValueError
-        If `wound` is not above zero, or `wasted` is below zero or above `wound`.
-
-    Notes
-    -----
-    wasted / wound. Plain arithmetic.
-
-    Examples
-    --------
     Half a yard lost at each of 20 sections, of 510 yards on a spool:
-
     >>> round(float(100 * waste_share(Fraction(10), Fraction(510))), 2)
     1.96
     """

@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import isqrt, pi, sqrt
 
 from inventory.calc.count_systems import SYSTEMS
-from planner.calc.terms.plan import Number
+from studio.quantities import Cm, Cm3PerGram, CmFloat, Pure, Share, Tex, TexNumber, ThreadsPerCm
 
 CM_IN_INCH = Fraction(254, 100)
 TEX_OF_COTTON_ONE = SYSTEMS["cotton"].tex_of_one
@@ -24,33 +24,14 @@ def _root(square: Fraction) -> Fraction:
     return Fraction(isqrt(square.numerator * ROOT_PLACES**2 // square.denominator), ROOT_PLACES)
 
 
-def peirce_diameter(tex: Fraction) -> Fraction:
+def peirce_diameter(tex: Tex) -> Cm:
     """Give the diameter of a cotton yarn by Peirce's rule.
 
-    Parameters
-    ----------
-    tex : Fraction
-        Mass per length of the yarn. [tex]
+    d = 1 / (28 sqrt(Ne)) in, not pressed. It is the rule of diameters with K = 28 / sqrt(840) = 0.966, and 7 per cent
+    finer than K = 0.90 of handweaving pages: show which one was used.
+    Source: F. T. Peirce, 1937, as used in a GATE textile paper of 2007. Raises ValueError if `tex` is not above zero.
 
-    Returns
-    -------
-    diameter : Fraction
-        Diameter of the yarn, not pressed. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero.
-
-    Notes
-    -----
-    d = 1 / (28 sqrt(Ne)) in: F. T. Peirce, 1937, as used in a GATE textile paper of 2007. It is the rule of diameters
-    with K = 28 / sqrt(840) = 0.966, and 7 per cent finer than K = 0.90 of handweaving pages: show which one was used.
-
-    Examples
-    --------
     A 36s cotton is 1/168 in thick:
-
     >>> float(peirce_diameter(TEX_OF_COTTON_ONE / 36) / CM_IN_INCH * 168)
     1.0
     """
@@ -59,35 +40,14 @@ def peirce_diameter(tex: Fraction) -> Fraction:
     return _root(tex / TEX_OF_COTTON_ONE) / PEIRCE * CM_IN_INCH
 
 
-def thread_diameter(tex: Number, specific_volume: Number) -> float:
+def thread_diameter(tex: TexNumber, specific_volume: Cm3PerGram) -> CmFloat:
     """Give the diameter of a round thread from its mass and the room that a gram of it takes.
 
-    Parameters
-    ----------
-    tex : Number
-        Mass per length of the yarn. [tex]
-    specific_volume : Number
-        Room of one gram, air included; 1 over the density of the thread. [cm3/g]
+    d = sqrt(4 tex v / (100 000 pi)), the circle whose area is the volume of a centimetre of thread, air included. The
+    4.44e-3 sqrt(tex / fibre density) of exam papers is this with 0.65 of the thread filled by fibre.
+    Source: plain geometry. Raises ValueError if `tex` or `specific_volume` is not above zero.
 
-    Returns
-    -------
-    diameter : float
-        Diameter of the thread. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `tex` or `specific_volume` is not above zero.
-
-    Notes
-    -----
-    d = sqrt(4 tex v / (100 000 pi)), the circle whose area is the volume of a centimetre of thread. Plain geometry.
-    The 4.44e-3 sqrt(tex / fibre density) of exam papers is this with 0.65 of the thread filled by fibre.
-
-    Examples
-    --------
     100 tex at 1.1 cm3 to the gram:
-
     >>> round(thread_diameter(100, 1.1), 5)
     0.03742
     """
@@ -96,31 +56,13 @@ def thread_diameter(tex: Number, specific_volume: Number) -> float:
     return sqrt(4 * float(tex) * float(specific_volume) / (100_000 * pi))
 
 
-def diameter_of_wraps(side_by_side: Fraction) -> Fraction:
+def diameter_of_wraps(side_by_side: ThreadsPerCm) -> Cm:
     """Give the diameter of a thread from how many of it lie side by side.
 
-    Parameters
-    ----------
-    side_by_side : Fraction
-        Threads side by side, touching, counted or by the rule of diameters. [threads/cm]
+    1 / threads side by side, counted or by the rule of diameters. Wraps round a ruler lie looser than the rule of
+    diameters, so they make a thread look thicker.
+    Source: plain geometry. Raises ValueError if `side_by_side` is not above zero.
 
-    Returns
-    -------
-    diameter : Fraction
-        Diameter of one thread. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `side_by_side` is not above zero.
-
-    Notes
-    -----
-    1 / threads side by side. Plain geometry. Wraps round a ruler lie looser than the rule of diameters, so they make
-    a thread look thicker.
-
-    Examples
-    --------
     >>> diameter_of_wraps(Fraction(20))
     Fraction(1, 20)
     """
@@ -129,32 +71,13 @@ def diameter_of_wraps(side_by_side: Fraction) -> Fraction:
     return 1 / side_by_side
 
 
-def fractional_cover(threads: Fraction, diameter: Fraction) -> Fraction:
+def fractional_cover(threads: ThreadsPerCm, diameter: Cm) -> Share:
     """Give the part of the cloth that one set of threads would cover alone.
 
-    Parameters
-    ----------
-    threads : Fraction
-        Ends or picks on a unit of width. [threads/cm]
-    diameter : Fraction
-        Diameter of one thread. [cm]
+    Threads times diameter; above 1 the threads have no room side by side.
+    Source: GATE textile paper of 2007, question 85; plain geometry. Raises ValueError if `threads` is below zero or
+    `diameter` is not above.
 
-    Returns
-    -------
-    cover : Fraction
-        Part covered; above 1 the threads have no room side by side. [share]
-
-    Raises
-    ------
-    ValueError
-        If `threads` is below zero or `diameter` is not above.
-
-    Notes
-    -----
-    Threads times diameter: GATE textile paper of 2007, question 85. Plain geometry.
-
-    Examples
-    --------
     >>> fractional_cover(Fraction(28), Fraction(1, 64))
     Fraction(7, 16)
     """
@@ -163,32 +86,12 @@ def fractional_cover(threads: Fraction, diameter: Fraction) -> Fraction:
     return threads * diameter
 
 
-def cloth_cover(warp: Fraction, weft: Fraction) -> Fraction:
+def cloth_cover(warp: Share, weft: Share) -> Share:
     """Give the part of the cloth that warp and weft cover together.
 
-    Parameters
-    ----------
-    warp : Fraction
-        Cover of the warp alone, 0 to 1. [share]
-    weft : Fraction
-        Cover of the weft alone, 0 to 1. [share]
+    c1 + c2 - c1 c2: what one set leaves open, the other covers in its own proportion.
+    Source: plain geometry. Raises ValueError if `warp` or `weft` is below 0 or above 1.
 
-    Returns
-    -------
-    cover : Fraction
-        Part covered by either. [share]
-
-    Raises
-    ------
-    ValueError
-        If `warp` or `weft` is below 0 or above 1.
-
-    Notes
-    -----
-    c1 + c2 - c1 c2: what one set leaves open, the other covers in its own proportion. Plain geometry.
-
-    Examples
-    --------
     >>> cloth_cover(Fraction(1, 2), Fraction(1, 2))
     Fraction(3, 4)
     """
@@ -197,33 +100,13 @@ def cloth_cover(warp: Fraction, weft: Fraction) -> Fraction:
     return warp + weft - warp * weft
 
 
-def cover_factor(threads: Fraction, tex: Fraction) -> Fraction:
+def cover_factor(threads: ThreadsPerCm, tex: Tex) -> Pure:
     """Give the cover factor in its metric form.
 
-    Parameters
-    ----------
-    threads : Fraction
-        Ends or picks on a unit of width. [threads/cm]
-    tex : Fraction
-        Mass per length of the yarn. [tex]
+    Threads per cm x sqrt(tex) / 10, by custom without a unit. It is 0.957 times Peirce's factor, so a factor without
+    its system's name tells nothing. The root is exact where there is one, else cut to 12 places.
+    Source: notes on woven fabric calculation. Raises ValueError if `tex` is not above zero or `threads` is below.
 
-    Returns
-    -------
-    factor : Fraction
-        Metric cover factor, by custom without a unit. [-]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero or `threads` is below.
-
-    Notes
-    -----
-    Threads per cm x sqrt(tex) / 10, as in notes on woven fabric calculation. It is 0.957 times Peirce's factor, so
-    a factor without its system's name tells nothing. The root is exact where there is one, else cut to 12 places.
-
-    Examples
-    --------
     >>> cover_factor(Fraction(28), Fraction(25))
     Fraction(14, 1)
     """
@@ -232,34 +115,14 @@ def cover_factor(threads: Fraction, tex: Fraction) -> Fraction:
     return threads * _root(tex) / 10
 
 
-def peirce_cover_factor(threads: Fraction, tex: Fraction) -> Fraction:
+def peirce_cover_factor(threads: ThreadsPerCm, tex: Tex) -> Pure:
     """Give the cover factor as Peirce wrote it, in inches and cotton counts.
 
-    Parameters
-    ----------
-    threads : Fraction
-        Ends or picks on a unit of width. [threads/cm]
-    tex : Fraction
-        Mass per length of the yarn. [tex]
+    Threads per inch / sqrt(Ne), by custom without a unit; 28 is a cotton cloth full of threads.
+    Source: F. T. Peirce, 1937, as given in published conversion tables. Raises ValueError if `tex` is not above zero or
+    `threads` is below.
 
-    Returns
-    -------
-    factor : Fraction
-        Peirce's cover factor, by custom without a unit; 28 is a cotton cloth full of threads. [-]
-
-    Raises
-    ------
-    ValueError
-        If `tex` is not above zero or `threads` is below.
-
-    Notes
-    -----
-    Threads per inch / sqrt(Ne): F. T. Peirce, 1937, as given in published conversion tables.
-
-    Examples
-    --------
     Forty threads to the inch of a 16s cotton:
-
     >>> peirce_cover_factor(40 / CM_IN_INCH, TEX_OF_COTTON_ONE / 16)
     Fraction(10, 1)
     """

@@ -15,6 +15,7 @@ from math import ceil, floor, lcm
 
 from planner.calc.terms.brief import Layout
 from planner.calc.terms.plan import ColourRun
+from studio.quantities import Cm, Ends, EndsPerCm, Sections
 
 FARTHEST = Fraction(1, 4)
 """Share by which an offered count may differ from the planned one. Common practice, no source."""
@@ -25,52 +26,23 @@ MOST_TRIED = 100
 
 @dataclass(frozen=True, slots=True)
 class Stripes:
-    """A colour order whose stripes have setts of their own, and how it fills a warp.
+    """A colour order whose stripes have setts of their own, and how it fills a warp."""
 
-    Attributes
-    ----------
-    order : tuple[ColourRun, ...]
-        One repeat as typed, seat view from the left. [ends]
-    setts : tuple[Fraction, ...]
-        Sett of each run. [ends/cm]
-    layout : Layout
-        How the repeat fills the warp. [-]
-    """
-
-    order: tuple[ColourRun, ...]
-    setts: tuple[Fraction, ...]
+    order: tuple[ColourRun, ...]  # one repeat as typed, seat view from the left
+    setts: tuple[EndsPerCm, ...]  # of each run
     layout: Layout = Layout.REPEAT
 
 
-def width_laid(stripes: Stripes, ends: int) -> Fraction:
+def width_laid(stripes: Stripes, ends: Ends) -> Cm:
     """Give the width of so many ends of a colour order, each stripe at its own sett.
 
-    Parameters
-    ----------
-    stripes : Stripes
-        Colour order, setts and layout. [-]
-    ends : int
-        Ends, extra selvedge ends not counted. [ends]
+    The width is the sum of ends / sett over the stripes, the last one cut where the ends run out; laid out as a colour
+    order is: repeated from the left, its rest halved between both sides, or turned back at the middle. Extra selvedge
+    ends are not counted.
+    Source: plain arithmetic. Raises ValueError if the order is empty, it and its setts do not pair, a number of ends is
+    below zero or a sett not above.
 
-    Returns
-    -------
-    width : Fraction
-        Width they take up. [cm]
-
-    Raises
-    ------
-    ValueError
-        If the order is empty, it and its setts do not pair, a number of ends is below zero or a sett not above.
-
-    Notes
-    -----
-    width = sum of ends / sett over the stripes, the last one cut where the ends run out; laid out as a colour order
-    is: repeated from the left, its rest halved between both sides, or turned back at the middle. Plain arithmetic.
-
-    Examples
-    --------
     60 ends at 20 to the inch and 60 at 10, laid over 240 and over 320 ends, in inches:
-
     >>> stripes = Stripes((ColourRun("A", 60), ColourRun("B", 60)), (Fraction(20), Fraction(10)))
     >>> [str(width_laid(stripes, ends)) for ends in (120, 240, 320)]
     ['9', '18', '23']
@@ -81,39 +53,17 @@ def width_laid(stripes: Stripes, ends: int) -> Fraction:
     return Fraction(laid(ends), scale)
 
 
-def ends_that_fill(width: Fraction, stripes: Stripes, first: int = 1, step: int = 1) -> int:
+def ends_that_fill(width: Cm, stripes: Stripes, first: Ends = 1, step: Ends = 1) -> Ends:
     """Count the ends of a crammed and spaced warp that fill a width.
 
-    Parameters
-    ----------
-    width : Fraction
-        Width wanted, extra selvedge ends not counted. [cm]
-    stripes : Stripes
-        Colour order, setts and layout. [-]
-    first : int
-        Fewest ends to think of. [ends]
-    step : int
-        Ends go up from these by so many, such as pairs or whole repeats. [ends]
+    `first` are the fewest ends to think of; from these they go up by `step`, such as pairs or whole repeats. The count
+    whose width is nearest, of two as near the larger. The order is laid out end by end until the width is full; found
+    by halving, since each end makes it wider. A mean sett would count the stripe that comes last as if it were half of
+    each.
+    Source: plain arithmetic. Raises ValueError if `width`, `first` or `step` is not above zero, or the stripes are
+    none.
 
-    Returns
-    -------
-    ends : int
-        The count whose width is nearest, of two as near the larger. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `width`, `first` or `step` is not above zero, or the stripes are none.
-
-    Notes
-    -----
-    The order is laid out end by end until the width is full; found by halving, since each end makes it wider. Plain
-    arithmetic. A mean sett would count the stripe that comes last as if it were half of each.
-
-    Examples
-    --------
     Twenty-three inches of 60 ends at 20 and 60 at 10, then whole repeats of the same:
-
     >>> stripes = Stripes((ColourRun("A", 60), ColourRun("B", 60)), (Fraction(20), Fraction(10)))
     >>> ends_that_fill(Fraction(23), stripes), ends_that_fill(Fraction(23), stripes, 120, 120)
     (320, 360)
@@ -130,38 +80,13 @@ def ends_that_fill(width: Fraction, stripes: Stripes, first: int = 1, step: int 
     return above if laid(above) + laid(below) <= 2 * width * scale else below
 
 
-def counts_that_fill(stripes: Stripes, pitch: Fraction, ends: int, multiple: int = 1) -> tuple[tuple[int, int], ...]:
+def counts_that_fill(stripes: Stripes, pitch: Cm, ends: Ends, multiple: Ends = 1) -> tuple[tuple[Ends, Sections], ...]:
     """Give the nearest counts of ends, below and above, that are as wide as whole sections to a hair.
 
-    Parameters
-    ----------
-    stripes : Stripes
-        Colour order, setts and layout. [-]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
-    ends : int
-        Ends planned. [ends]
-    multiple : int
-        Ends come in multiples of this, such as pairs. [ends]
+    Each whole number of sections is tried, no farther than `FARTHEST`; fewer ends first, none where none near is exact.
+    Source: plain arithmetic. Raises ValueError if `pitch`, `ends` or `multiple` is not above zero.
 
-    Returns
-    -------
-    counts : tuple[tuple[int, int], ...]
-        Ends [ends] and the sections they fill, fewer ends first; empty where none near is exact. [sections]
-
-    Raises
-    ------
-    ValueError
-        If `pitch`, `ends` or `multiple` is not above zero.
-
-    Notes
-    -----
-    Each whole number of sections is tried, no farther than `FARTHEST`. Plain arithmetic.
-
-    Examples
-    --------
     60 ends at 20 to the inch and 20 at 10 are 5 in. 384 of them are 23.4 in; whole two-inch sections near by:
-
     >>> stripes = Stripes((ColourRun("A", 60), ColourRun("B", 20)), (Fraction(20), Fraction(10)))
     >>> counts_that_fill(stripes, Fraction(2), 384)
     ((360, 11), (390, 12))
@@ -188,41 +113,16 @@ def counts_that_fill(stripes: Stripes, pitch: Fraction, ends: int, multiple: int
 
 
 def counts_of_repeats(
-    stripes: Stripes, ends: int, first: int, step: int, pitch: Fraction | None = None
-) -> tuple[int, ...]:
+    stripes: Stripes, ends: Ends, first: Ends, step: Ends, pitch: Cm | None = None
+) -> tuple[Ends, ...]:
     """Give the nearest counts of whole repeats, below and above, and the nearest of them that fill whole sections.
 
-    Parameters
-    ----------
-    stripes : Stripes
-        Colour order, setts and layout. [-]
-    ends : int
-        Ends planned. [ends]
-    first : int
-        Fewest ends of whole repeats with their balance. [ends]
-    step : int
-        Ends from one such count to the next. [ends]
-    pitch : Fraction | None
-        Section width, middle of divider to middle of divider; None on a plain beam. [cm]
+    `first` are the fewest ends of whole repeats with their balance, `step` leads to the next; without `pitch` the beam
+    is plain. The planned count is not among them. Looked for no farther than `FARTHEST`, and among `MOST_TRIED` counts
+    on each side.
+    Source: plain arithmetic. Raises ValueError if `ends`, `first`, `step` or `pitch` is not above zero.
 
-    Returns
-    -------
-    counts : tuple[int, ...]
-        Counts other than the planned one, none twice. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `ends`, `first`, `step` or `pitch` is not above zero.
-
-    Notes
-    -----
-    Looked for no farther than `FARTHEST`, and among `MOST_TRIED` counts on each side. Plain arithmetic.
-
-    Examples
-    --------
     Repeats of 60 ends at 20 to the inch and 20 at 10, 5 in wide: four and six of them fill sections of 2 in.
-
     >>> stripes = Stripes((ColourRun("A", 60), ColourRun("B", 20)), (Fraction(20), Fraction(10)))
     >>> counts_of_repeats(stripes, 384, 80, 80, Fraction(2))
     (320, 400, 480)

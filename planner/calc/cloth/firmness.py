@@ -6,39 +6,20 @@ from collections.abc import Iterable
 from fractions import Fraction
 from math import isqrt
 
+from studio.quantities import Ends, EndsPerCm, Intersections, Pure, Tex, WrapsPerCm
+
 ROOT_PLACES = 10**12
 
 
-def sett_of_other_weave(sett: Fraction, given: tuple[int, int], wanted: tuple[int, int]) -> Fraction:
+def sett_of_other_weave(
+    sett: EndsPerCm, given: tuple[Ends, Intersections], wanted: tuple[Ends, Intersections]
+) -> EndsPerCm:
     """Give the sett at which another weave is as firm.
 
-    Parameters
-    ----------
-    sett : Fraction
-        Sett of the weave that is known to be right. [ends/cm]
-    given : tuple[int, int]
-        Ends and intersections of that weave. [-]
-    wanted : tuple[int, int]
-        Ends and intersections of the other. [-]
+    Sett goes with e / (e + i), of ends and intersections of each weave, in the same yarn.
+    Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed. Raises ValueError if a number is not above zero.
 
-    Returns
-    -------
-    sett : Fraction
-        Sett of the other, in the same yarn. [ends/cm]
-
-    Raises
-    ------
-    ValueError
-        If a number is not above zero.
-
-    Notes
-    -----
-    Sett goes with e / (e + i): J. T. Taylor, Cotton Weaving and Designing, 6th ed.
-
-    Examples
-    --------
     103 in plain weave, counted on four ends, are 137 1/3 in 2/2 twill:
-
     >>> sett_of_other_weave(Fraction(103), (4, 4), (4, 2))
     Fraction(412, 3)
     """
@@ -47,37 +28,14 @@ def sett_of_other_weave(sett: Fraction, given: tuple[int, int], wanted: tuple[in
     return sett * Fraction(wanted[0], sum(wanted)) / Fraction(given[0], sum(given))
 
 
-def sett_of_other_yarn(sett: Fraction, tex: Fraction, new_tex: Fraction) -> Fraction:
+def sett_of_other_yarn(sett: EndsPerCm, tex: Tex, new_tex: Tex) -> EndsPerCm:
     """Give the sett at which another yarn of the same kind is as firm in the same weave.
 
-    Parameters
-    ----------
-    sett : Fraction
-        Sett of the yarn that is known to be right. [ends/cm]
-    tex : Fraction
-        Mass per length of that yarn. [tex]
-    new_tex : Fraction
-        Mass per length of the other. [tex]
+    Sett goes with the square root of the count, hence with 1 / sqrt(tex), between yarns of one fibre and twist. The
+    root is exact where there is one, else cut to 12 places.
+    Source: a published note on changing yarn counts (2026). Raises ValueError if a number is not above zero.
 
-    Returns
-    -------
-    sett : Fraction
-        Sett of the other. [ends/cm]
-
-    Raises
-    ------
-    ValueError
-        If a number is not above zero.
-
-    Notes
-    -----
-    Sett goes with the square root of the count, hence with 1 / sqrt(tex): a published note on changing yarn counts
-    (2026). It holds between yarns of one fibre and twist. The root is exact where there is one, else cut to 12 places.
-
-    Examples
-    --------
     A yarn four times as heavy stands half as close:
-
     >>> sett_of_other_yarn(Fraction(10), Fraction(50), Fraction(200))
     Fraction(5, 1)
     """
@@ -90,37 +48,15 @@ def sett_of_other_yarn(sett: Fraction, tex: Fraction, new_tex: Fraction) -> Frac
     return sett * Fraction(isqrt(square.numerator * ROOT_PLACES**2 // square.denominator), ROOT_PLACES)
 
 
-def heavier_cloth(sett: Fraction, tex: Fraction, ratio: Fraction) -> tuple[Fraction, Fraction]:
+def heavier_cloth(sett: EndsPerCm, tex: Tex, ratio: Pure) -> tuple[EndsPerCm, Tex]:
     """Give sett and yarn of the same cloth made heavier or lighter.
 
-    Parameters
-    ----------
-    sett : Fraction
-        Sett of the cloth as it is. [ends/cm]
-    tex : Fraction
-        Mass per length of its yarn. [tex]
-    ratio : Fraction
-        New mass of the cloth over the old one. [-]
+    `ratio` is the new mass over the old one; the firmness stays. The count goes inversely as the mass squared and the
+    sett as the root of the count.
+    Source: an old rule in a published note on changing yarn counts (2026). Raises ValueError if a number is not above
+    zero.
 
-    Returns
-    -------
-    new : tuple[Fraction, Fraction]
-        Sett [ends/cm] and yarn [tex] that keep the firmness.
-
-    Raises
-    ------
-    ValueError
-        If a number is not above zero.
-
-    Notes
-    -----
-    The count goes inversely as the mass squared and the sett as the root of the count: an old rule in a published
-    note on changing yarn counts (2026).
-
-    Examples
-    --------
     One sixth heavier:
-
     >>> heavier_cloth(Fraction(56), Fraction(36), Fraction(7, 6))
     (Fraction(48, 1), Fraction(49, 1))
     """
@@ -129,34 +65,15 @@ def heavier_cloth(sett: Fraction, tex: Fraction, ratio: Fraction) -> tuple[Fract
     return sett / ratio, tex * ratio**2
 
 
-def wraps_of_mixture(parts: Iterable[tuple[int, Fraction]]) -> Fraction:
+def wraps_of_mixture(parts: Iterable[tuple[Ends, WrapsPerCm]]) -> WrapsPerCm:
     """Give the wraps of several yarns wound round the ruler in the proportion they are used.
 
-    Parameters
-    ----------
-    parts : Iterable[tuple[int, Fraction]]
-        Ends of each yarn in the repeat [ends] and its own wraps. [wraps/cm]
+    Widths add, not wraps: ends in all over the sum of ends / wraps. A weaving teacher's published advice is to wrap the
+    yarns together in the proportion used; this is the same with each yarn wrapped by itself.
+    Source: plain geometry. Raises ValueError if `parts` is empty, holds ends below zero or none at all, or wraps not
+    above zero.
 
-    Returns
-    -------
-    wraps : Fraction
-        Wraps of the mixture. [wraps/cm]
-
-    Raises
-    ------
-    ValueError
-        If `parts` is empty, holds ends below zero or none at all, or wraps not above zero.
-
-    Notes
-    -----
-    Widths add, not wraps: ends in all over the sum of ends / wraps. A weaving teacher's published advice is to wrap
-    the yarns together in the proportion used; this is the same with each yarn wrapped by itself.
-    Plain geometry.
-
-    Examples
-    --------
     Two thin ends of 12 wraps to one thick of 6:
-
     >>> wraps_of_mixture([(2, Fraction(12)), (1, Fraction(6))])
     Fraction(9, 1)
     """

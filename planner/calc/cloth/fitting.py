@@ -9,6 +9,7 @@ from itertools import islice
 from math import ceil, isqrt, lcm
 
 from planner.calc.terms.plan import RepeatLayouts
+from studio.quantities import Cm, Ends, EndsExact, Layouts, Sections
 
 MOST_ALTERNATIVES = 3
 """Widths offered at once."""
@@ -19,52 +20,21 @@ FARTHEST = Fraction(1, 4)
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """A count of ends and what it fills.
+    """A count of ends and what it fills."""
 
-    Attributes
-    ----------
-    ends : int
-        Ends, extra selvedge ends not counted. [ends]
-    sections_full : bool
-        Every section is full. [-]
-    repeats_whole : bool
-        Whole repeats and the balance asked for. [-]
-    """
-
-    ends: int
+    ends: Ends  # extra selvedge ends not counted
     sections_full: bool
-    repeats_whole: bool
+    repeats_whole: bool  # with the balance asked for
 
 
-def layouts_of_repeat(repeat: int, section: Fraction) -> int:
+def layouts_of_repeat(repeat: Ends, section: EndsExact) -> Layouts:
     """Count the different full sections that a repeat gives before the layout comes round again.
 
-    Parameters
-    ----------
-    repeat : int
-        Ends of one repeat. [ends]
-    section : Fraction
-        Ends of a full section, whole or not. [ends]
-
-    Returns
-    -------
-    layouts : int
-        Layouts. [-]
-
-    Raises
-    ------
-    ValueError
-        If `repeat` or `section` is not above zero.
-
-    Notes
-    -----
     layouts = lcm(repeat, section) / section, which is the denominator of section / repeat in lowest terms; so written
-    it serves sections of 7 1/2 ends too. Plain arithmetic.
+    it serves sections of 7 1/2 ends too.
+    Source: plain arithmetic. Raises ValueError if `repeat` or `section` is not above zero.
 
-    Examples
-    --------
     Thirty ends of stripes on sections of 24, and 24 ends, such as 12 A, 7 B, 5 C:
-
     >>> layouts_of_repeat(30, Fraction(24)), layouts_of_repeat(24, Fraction(24))
     (5, 1)
     """
@@ -73,32 +43,13 @@ def layouts_of_repeat(repeat: int, section: Fraction) -> int:
     return (section / repeat).denominator
 
 
-def repeat_of_one_layout(repeat: int, section: Fraction) -> int:
+def repeat_of_one_layout(repeat: Ends, section: EndsExact) -> Ends:
     """Give the nearest repeat that makes every full section alike.
 
-    Parameters
-    ----------
-    repeat : int
-        Ends of one repeat. [ends]
-    section : Fraction
-        Ends of a full section, whole or not. [ends]
+    Sections are alike when the repeat divides them, so the answer is the nearest divisor, the larger of two as near; 0
+    where a full section has no whole number of ends.
+    Source: plain arithmetic. Raises ValueError if `repeat` or `section` is not above zero.
 
-    Returns
-    -------
-    nearest : int
-        The repeat, the larger of two as near; 0 where a full section has no whole number of ends. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `repeat` or `section` is not above zero.
-
-    Notes
-    -----
-    Sections are alike when the repeat divides them, so the answer is the nearest divisor. Plain arithmetic.
-
-    Examples
-    --------
     >>> repeat_of_one_layout(30, Fraction(24)), repeat_of_one_layout(9, Fraction(24))
     (24, 8)
     """
@@ -111,32 +62,12 @@ def repeat_of_one_layout(repeat: int, section: Fraction) -> int:
     return min((*small, *(whole // number for number in small)), key=lambda number: (abs(number - repeat), -number))
 
 
-def repeat_layouts(repeat: int, section: Fraction) -> RepeatLayouts:
+def repeat_layouts(repeat: Ends, section: EndsExact) -> RepeatLayouts:
     """Tell how a repeat falls into the sections.
 
-    Parameters
-    ----------
-    repeat : int
-        Ends of one repeat. [ends]
-    section : Fraction
-        Ends of a full section, whole or not. [ends]
+    `layouts_of_repeat` and `repeat_of_one_layout` together.
+    Source: plain arithmetic. Raises ValueError if `repeat` or `section` is not above zero.
 
-    Returns
-    -------
-    found : RepeatLayouts
-        How many layouts, and the nearest repeat that gives one. [-]
-
-    Raises
-    ------
-    ValueError
-        If `repeat` or `section` is not above zero.
-
-    Notes
-    -----
-    Puts `layouts_of_repeat` and `repeat_of_one_layout` together. Plain arithmetic.
-
-    Examples
-    --------
     >>> found = repeat_layouts(30, Fraction(24))
     >>> found.layouts, found.one_layout
     (5, 24)
@@ -144,32 +75,12 @@ def repeat_layouts(repeat: int, section: Fraction) -> RepeatLayouts:
     return RepeatLayouts(repeat, section, layouts_of_repeat(repeat, section), repeat_of_one_layout(repeat, section))
 
 
-def sections_for(width: Fraction, pitch: Fraction) -> int:
+def sections_for(width: Cm, pitch: Cm) -> Sections:
     """Give the fewest sections that hold a width.
 
-    Parameters
-    ----------
-    width : Fraction
-        Width on the beam. [cm]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
+    A warp about the middle with two partial edges lies in one section more.
+    Source: plain arithmetic. Raises ValueError if `width` or `pitch` is not above zero.
 
-    Returns
-    -------
-    sections : int
-        Sections, the last perhaps not full. [sections]
-
-    Raises
-    ------
-    ValueError
-        If `width` or `pitch` is not above zero.
-
-    Notes
-    -----
-    Plain arithmetic. A warp about the middle with two partial edges lies in one section more.
-
-    Examples
-    --------
     >>> sections_for(Fraction(26), Fraction(2)), sections_for(Fraction(43, 20), Fraction(1))
     (13, 3)
     """
@@ -178,32 +89,12 @@ def sections_for(width: Fraction, pitch: Fraction) -> int:
     return ceil(width / pitch)
 
 
-def ends_to_ask(ends: int, selvedge: int) -> int:
+def ends_to_ask(ends: Ends, selvedge: Ends) -> Ends:
     """Give the count to ask for on the sheet so that so many ends lie on the beam.
 
-    Parameters
-    ----------
-    ends : int
-        Ends on the beam, extra selvedge ends counted. [ends]
-    selvedge : int
-        Extra selvedge ends on each side. [ends]
+    `ends` count the extra selvedge ends, `selvedge` on each side; the count asked for does not.
+    Source: plain arithmetic. Raises ValueError if `selvedge` is below zero, or nothing is left between the selvedges.
 
-    Returns
-    -------
-    asked : int
-        Ends without the extra selvedge ends. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `selvedge` is below zero, or nothing is left between the selvedges.
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     >>> ends_to_ask(484, 2)
     480
     """
@@ -213,47 +104,19 @@ def ends_to_ask(ends: int, selvedge: int) -> int:
 
 
 def better_counts(
-    planned: Count, section: Fraction | None, repeat: int, balance: int, multiple: int = 1
+    planned: Count, section: EndsExact | None, repeat: Ends, balance: Ends, multiple: Ends = 1
 ) -> tuple[Count, ...]:
     """Give the nearest counts of ends that fit the sections, the repeat, or both, better than the planned one.
 
-    Parameters
-    ----------
-    planned : Count
-        Planned ends, extra selvedge ends not counted, and what they fill. [ends]
-    section : Fraction | None
-        Ends of a full section; None on a plain beam or where setts differ. [ends]
-    repeat : int
-        Ends of one repeat; 0 without a colour order. [ends]
-    balance : int
-        Ends after the last repeat so that the edges match. [ends]
-    multiple : int
-        Ends come in multiples of this, such as pairs. [ends]
+    `section` is None on a plain beam or where setts differ, `repeat` 0 without a colour order, `balance` what follows
+    the last repeat so that the edges match. For each of the three wishes the nearest count below and above is looked
+    for, no farther than `FARTHEST`.
+    Source: plain arithmetic. Raises ValueError if `section` is not above zero, `multiple` is below one, or `repeat` or
+    `balance` below zero.
 
-    Returns
-    -------
-    counts : tuple[Count, ...]
-        Three at most, the nearest first; empty where nothing near fits better. [-]
-
-    Raises
-    ------
-    ValueError
-        If `section` is not above zero, `multiple` is below one, or `repeat` or `balance` below zero.
-
-    Notes
-    -----
-    For each of the three wishes the nearest count below and above is looked for, no farther than `FARTHEST`. A count
-    is better when it fills all that the planned one fills and something more; the nearest that fits both always stays.
-    Plain arithmetic.
-
-    Examples
-    --------
     A warp of 600 ends on sections of 48, and 370 ends of a 30-end repeat on sections of 24:
-
     >>> [found.ends for found in better_counts(Count(600, False, False), Fraction(48), 0, 0)]
     [576, 624]
-    >>> [found.ends for found in better_counts(Count(370, False, False), Fraction(24), 30, 0)]
-    [360, 384, 390]
     """
     if (section is not None and section <= 0) or multiple < 1 or repeat < 0 or balance < 0:
         raise ValueError(f"section {section}, multiple {multiple}, repeat {repeat} and balance {balance}")
@@ -266,25 +129,10 @@ def better_counts(
 def better_of(planned: Count, counts: Iterable[Count]) -> tuple[Count, ...]:
     """Keep of some counts the nearest that fit better than the planned one.
 
-    Parameters
-    ----------
-    planned : Count
-        Planned ends and what they fill. [-]
-    counts : Iterable[Count]
-        Counts near by. [-]
+    A count is better when it fills all that the planned one fills and something more; the nearest that fits both always
+    stays. Three at most, the nearest first.
+    Source: plain comparison.
 
-    Returns
-    -------
-    counts : tuple[Count, ...]
-        Three at most, the nearest first. [-]
-
-    Notes
-    -----
-    A count is better when it fills all that the planned one fills and something more; the nearest that fits both
-    always stays. Plain comparison.
-
-    Examples
-    --------
     >>> tried = [Count(330, False, True), Count(360, True, False), Count(380, False, False)]
     >>> [found.ends for found in better_of(Count(384, False, False), tried)]
     [360, 330]

@@ -9,130 +9,57 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from studio.quantities import Cm, Grams, Share
+
 ZERO = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
 class ClothRecord:
-    """What was measured on one warp. None stands for not measured.
+    """What was measured on one warp. None stands for not measured."""
 
-    Attributes
-    ----------
-    width_in_reed : Fraction | None
-        Width of the warp at the reed. [cm]
-    warp_wound : Fraction | None
-        Warp length as wound. [cm]
-    width_at_fell : Fraction | None
-        Width on the loom, at the fell. [cm]
-    finished_width : Fraction | None
-        Width after washing. [cm]
-    woven : Fraction | None
-        Length of all pieces, on the loom under tension. [cm]
-    relaxed : Fraction | None
-        Length of all pieces off the loom, not washed. [cm]
-    finished : Fraction | None
-        Length of all pieces after washing. [cm]
-    front : Fraction | None
-        Warp used for the tie-on in front. [cm]
-    remnant : Fraction | None
-        Warp left unwoven behind. [cm]
-    """
-
-    width_in_reed: Fraction | None = None
-    warp_wound: Fraction | None = None
-    width_at_fell: Fraction | None = None
-    finished_width: Fraction | None = None
-    woven: Fraction | None = None
-    relaxed: Fraction | None = None
-    finished: Fraction | None = None
-    front: Fraction | None = None
-    remnant: Fraction | None = None
+    width_in_reed: Cm | None = None
+    warp_wound: Cm | None = None
+    width_at_fell: Cm | None = None  # on the loom
+    finished_width: Cm | None = None  # after washing
+    woven: Cm | None = None  # all pieces, on the loom under tension
+    relaxed: Cm | None = None  # all pieces off the loom, not washed
+    finished: Cm | None = None  # all pieces after washing
+    front: Cm | None = None  # used for the tie-on in front
+    remnant: Cm | None = None  # left unwoven behind
 
 
 @dataclass(frozen=True, slots=True)
 class ClothLosses:
-    """What follows from a record. None where a measure is wanting.
+    """What follows from a record. None where a measure is wanting."""
 
-    Attributes
-    ----------
-    draw_in : Fraction | None
-        Narrowing from reed to fell, of the width in reed. [share]
-    width_loss : Fraction | None
-        From reed to finished, of the width in reed. [share]
-    width_shrinkage : Fraction | None
-        From the width at the fell to finished, of the width at the fell. [share]
-    take_up : Fraction | None
-        Warp used by bending, by the length under tension, of the warp woven off. [share]
-    take_up_relaxed : Fraction | None
-        The same with the relaxing in it, by the relaxed length. [share]
-    relaxing : Fraction | None
-        From under tension to relaxed, of the woven length. [share]
-    length_shrinkage : Fraction | None
-        From under tension to finished, of the woven length. [share]
-    waste : Fraction | None
-        Loom waste of this warp. [cm]
-    over : Fraction | None
-        Tie-on, woven and remnant beyond the warp as wound; below 0 is the take-up, above 0 the warp stretched. [cm]
-    """
-
-    draw_in: Fraction | None
-    width_loss: Fraction | None
-    width_shrinkage: Fraction | None
-    take_up: Fraction | None
-    take_up_relaxed: Fraction | None
-    relaxing: Fraction | None
-    length_shrinkage: Fraction | None
-    waste: Fraction | None
-    over: Fraction | None
+    draw_in: Share | None  # from reed to fell, of the width in reed
+    width_loss: Share | None  # from reed to finished, of the width in reed
+    width_shrinkage: Share | None  # from fell to finished, of the width at the fell
+    take_up: Share | None  # by bending, by the length under tension, of the warp woven off
+    take_up_relaxed: Share | None  # the same with the relaxing in it, by the relaxed length
+    relaxing: Share | None  # from under tension to relaxed, of the woven length
+    length_shrinkage: Share | None  # from under tension to finished, of the woven length
+    waste: Cm | None  # loom waste of this warp
+    over: Cm | None  # tie-on, woven and remnant beyond the warp wound; below 0 the take-up, above 0 it stretched
 
 
 @dataclass(frozen=True, slots=True)
 class YarnCheck:
-    """Yarn of one warp by weight.
+    """Yarn of one warp by weight."""
 
-    Attributes
-    ----------
-    used : Fraction
-        Out, less back, less thrums. [g]
-    missing : Fraction
-        Used beyond the cloth's mass; below 0 the cloth is heavier. [g]
-    share : Fraction
-        The same, of what was used. [share]
-    """
-
-    used: Fraction
-    missing: Fraction
-    share: Fraction
+    used: Grams  # out, less back, less thrums
+    missing: Grams  # used beyond the cloth's mass; below 0 the cloth is heavier
+    share: Share  # the same, of what was used
 
 
-def loss(before: Fraction, after: Fraction) -> Fraction:
+def loss(before: Cm, after: Cm) -> Share:
     """Give what a measure lost, as a share of what it was.
 
-    Parameters
-    ----------
-    before : Fraction
-        Measure at first. [cm]
-    after : Fraction
-        The same measure later. [cm]
+    1 - after / before: a share of the longer measure, to be divided out and not added on; below 0 it grew.
+    Source: plain arithmetic. Raises ValueError if `before` or `after` is not above zero.
 
-    Returns
-    -------
-    loss : Fraction
-        Part lost; below 0 it grew. [share]
-
-    Raises
-    ------
-    ValueError
-        If `before` or `after` is not above zero.
-
-    Notes
-    -----
-    1 - after / before: a share of the longer measure, to be divided out and not added on. Plain arithmetic.
-
-    Examples
-    --------
     Ten inches on the loom, eight after washing:
-
     >>> loss(Fraction(10), Fraction(8))
     Fraction(1, 5)
     """
@@ -141,33 +68,14 @@ def loss(before: Fraction, after: Fraction) -> Fraction:
     return 1 - after / before
 
 
-def crimp(yarn_length: Fraction, cloth_length: Fraction) -> Fraction:
+def crimp(yarn_length: Cm, cloth_length: Cm) -> Share:
     """Give the crimp of a thread drawn out of a cloth, as mill books and exam papers measure it.
 
-    Parameters
-    ----------
-    yarn_length : Fraction
-        Thread drawn straight. [cm]
-    cloth_length : Fraction
-        Cloth it came from. [cm]
+    (yarn - cloth) / cloth, the thread drawn straight. Take-up is of the yarn instead: use `take_up_of_crimp` before
+    putting it into a brief.
+    Source: an educational site on textile calculations. Raises ValueError if `cloth_length` is not above zero or
+    `yarn_length` is below it.
 
-    Returns
-    -------
-    crimp : Fraction
-        Thread beyond the cloth, of the cloth's length. [share]
-
-    Raises
-    ------
-    ValueError
-        If `cloth_length` is not above zero or `yarn_length` is below it.
-
-    Notes
-    -----
-    (yarn - cloth) / cloth, as an educational site on textile calculations gives it. Take-up is of the yarn instead:
-    use `take_up_of_crimp` before putting it into a brief. Plain arithmetic.
-
-    Examples
-    --------
     >>> crimp(Fraction("21.2"), Fraction(20))
     Fraction(3, 50)
     """
@@ -176,30 +84,12 @@ def crimp(yarn_length: Fraction, cloth_length: Fraction) -> Fraction:
     return yarn_length / cloth_length - 1
 
 
-def take_up_of_crimp(crimp: Fraction) -> Fraction:
+def take_up_of_crimp(crimp: Share) -> Share:
     """Turn crimp, a share of the cloth, into take-up, a share of the warp.
 
-    Parameters
-    ----------
-    crimp : Fraction
-        Thread beyond the cloth, of the cloth's length. [share]
+    crimp / (1 + crimp).
+    Source: plain arithmetic. Raises ValueError if `crimp` is below zero.
 
-    Returns
-    -------
-    take_up : Fraction
-        The same, of the thread's length. [share]
-
-    Raises
-    ------
-    ValueError
-        If `crimp` is below zero.
-
-    Notes
-    -----
-    crimp / (1 + crimp). Plain arithmetic.
-
-    Examples
-    --------
     >>> take_up_of_crimp(Fraction(1, 9))
     Fraction(1, 10)
     """
@@ -211,31 +101,13 @@ def take_up_of_crimp(crimp: Fraction) -> Fraction:
 def losses_of(record: ClothRecord) -> ClothLosses:
     """Work out what a cloth really lost, as far as it was measured.
 
-    Parameters
-    ----------
-    record : ClothRecord
-        What was measured. [cm]
+    Draw-in = 1 - fell / reed; width loss = 1 - finished / reed; take-up = 1 - length / (wound - waste); length loss = 1
+    - finished / woven. Tie-on, woven and remnant may add up to more than was wound, since a warp stretches under
+    tension (a weaver's blog, August 2025: 92 in of 90): that is told and is no fault of the record.
+    Source: plain arithmetic. Raises ValueError if a measure is not above zero (tie-on and remnant: below zero), or the
+    waste is no less than the warp wound.
 
-    Returns
-    -------
-    losses : ClothLosses
-        Its losses; None where a measure is wanting. [share]
-
-    Raises
-    ------
-    ValueError
-        If a measure is not above zero (tie-on and remnant: below zero), or the waste is no less than the warp wound.
-
-    Notes
-    -----
-    Draw-in = 1 - fell / reed; width loss = 1 - finished / reed; take-up = 1 - length / (wound - waste); length loss =
-    1 - finished / woven. Plain arithmetic. Tie-on, woven and remnant may add up to more than was wound, since a warp
-    stretches under tension (a weaver's blog, August 2025: 92 in of 90): that is told and is no fault of the record.
-
-    Examples
-    --------
     75 in under tension come off the loom as 65:
-
     >>> cloth = ClothRecord(Fraction(14), Fraction(90), woven=Fraction(75), relaxed=Fraction(65))
     >>> losses_of(cloth).relaxing
     Fraction(2, 15)
@@ -271,36 +143,13 @@ def _loss(before: Fraction | None, after: Fraction | None) -> Fraction | None:
     return None if before is None or after is None else loss(before, after)
 
 
-def yarn_check(out: Fraction, back: Fraction, thrums: Fraction, cloth: Fraction) -> YarnCheck:
+def yarn_check(out: Grams, back: Grams, thrums: Grams, cloth: Grams) -> YarnCheck:
     """Compare the yarn that left the shelf with the cloth that came of it.
 
-    Parameters
-    ----------
-    out : Fraction
-        Weighed out. [g]
-    back : Fraction
-        Weighed back in. [g]
-    thrums : Fraction
-        Ends cut off and swept up. [g]
-    cloth : Fraction
-        Cloth off the loom, dry, not washed. [g]
+    out - back - thrums against the cloth off the loom, dry, not washed. A little is always missing: fluff and dropped
+    ends.
+    Source: plain arithmetic. Raises ValueError if a mass is below zero, or nothing was used.
 
-    Returns
-    -------
-    check : YarnCheck
-        Yarn used, and what is not accounted for. [g]
-
-    Raises
-    ------
-    ValueError
-        If a mass is below zero, or nothing was used.
-
-    Notes
-    -----
-    out - back - thrums against the cloth. Plain arithmetic. A little is always missing: fluff and dropped ends.
-
-    Examples
-    --------
     >>> yarn_check(Fraction(1000), Fraction(300), Fraction(40), Fraction(650)).missing
     Fraction(10, 1)
     """

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import isqrt
 from types import MappingProxyType
+from typing import Annotated
+
+from studio.quantities import Ends, EndsPerCm, Intersections, Pure, Share, Tex, ThreadsPerCm, WrapsPerCm, YardsPerPound
 
 CM_IN_INCH = Fraction(254, 100)
 TEX_YARDS_PER_POUND = Fraction("453.59237") * 1_000_000 / Fraction("914.4")
@@ -15,24 +18,12 @@ TEX_YARDS_PER_POUND = Fraction("453.59237") * 1_000_000 / Fraction("914.4")
 
 @dataclass(frozen=True, slots=True)
 class Weave:
-    """A weave as its sett sees it.
-
-    Attributes
-    ----------
-    name : str
-        What weavers call it. [-]
-    ends : int
-        Ends of one repeat. [ends]
-    intersections : int
-        Times one pick passes from face to back in that repeat. [-]
-    source : str
-        Published source of the ratio. [-]
-    """
+    """A weave as its sett sees it."""
 
     name: str
-    ends: int
-    intersections: int
-    source: str
+    ends: Ends  # of one repeat
+    intersections: Intersections  # times one pick passes from face to back in that repeat
+    source: str  # of the ratio
 
 
 _DRAFT = "Counted from the draft."
@@ -59,35 +50,15 @@ YARN_CONSTANTS: Mapping[str, Fraction] = MappingProxyType({"wool": Fraction(84, 
 USUAL_CONSTANT = Fraction(90, 100)
 
 
-def diameters(tex: Fraction, constant: Fraction) -> Fraction:
+def diameters(tex: Tex, constant: Pure) -> ThreadsPerCm:
     """Give how many threads of a yarn lie side by side in a unit of width.
 
-    Parameters
-    ----------
-    tex : Fraction
-        Mass per length of the yarn. [tex]
-    constant : Fraction
-        K of the rule, from `yarn_constant`. [-]
+    Per inch they are K times the square root of the yards per pound, K from `yarn_constant`. The root is cut to a
+    millionth of a thread; no count is settled by it.
+    Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed., with K 0.95. Raises ValueError if `tex` or `constant`
+    is not above zero.
 
-    Returns
-    -------
-    diameters : Fraction
-        Threads side by side, touching. [threads/cm]
-
-    Raises
-    ------
-    ValueError
-        If `tex` or `constant` is not above zero.
-
-    Notes
-    -----
-    Diameters per inch are K times the square root of the yards per pound (J. T. Taylor, Cotton Weaving and Designing,
-    6th ed., with K 0.95). The root is cut to a millionth of a thread; no count is settled by it.
-
-    Examples
-    --------
     8/2 cotton, 3 360 yd/lb, K 0.90, lies about 52 to the inch:
-
     >>> per_cm = diameters(TEX_YARDS_PER_POUND / 3360, Fraction(9, 10))
     >>> round(float(per_cm * CM_IN_INCH), 1)
     52.2
@@ -98,64 +69,29 @@ def diameters(tex: Fraction, constant: Fraction) -> Fraction:
     return Fraction(isqrt(int(square * 10**12)), 10**6)
 
 
-def yarn_constant(fibre: str) -> Fraction:
+def yarn_constant(fibre: str) -> Pure:
     """Give the constant K of the rule of diameters for a fibre.
 
-    Parameters
-    ----------
-    fibre : str
-        Key of the fibre, such as cotton or wool. [-]
+    A larger K means a finer thread for its mass. Printed values differ by some 7 per cent: cotton 0.90 to 0.95, worsted
+    0.90, woollen 0.84 to 0.85. These are the lower ones, so that a sett errs to the open side. Wraps counted round a
+    ruler are better than any constant.
+    Source: a medieval textile study page on Ashenhurst's formula (1999), with 0.90 and 0.84.
 
-    Returns
-    -------
-    constant : Fraction
-        K; a larger one means a finer thread for its mass. [-]
-
-    Notes
-    -----
-    Printed values differ by some 7 per cent: cotton 0.90 to 0.95, worsted 0.90, woollen 0.84 to 0.85. These are the
-    lower ones, 0.90 and 0.84, from a medieval textile study page on Ashenhurst's formula (1999), so that a sett
-    errs to the open side. Wraps counted round a ruler are better than any constant.
-
-    Examples
-    --------
     >>> yarn_constant("cotton"), yarn_constant("wool")
     (Fraction(9, 10), Fraction(21, 25))
     """
     return YARN_CONSTANTS.get(fibre, USUAL_CONSTANT)
 
 
-def greatest_sett(diameters: Fraction, ends: int, intersections: int) -> Fraction:
+def greatest_sett(diameters: ThreadsPerCm, ends: Ends, intersections: Intersections) -> EndsPerCm:
     """Give the closest sett a weave allows.
 
-    Parameters
-    ----------
-    diameters : Fraction
-        Threads side by side, touching. [threads/cm]
-    ends : int
-        Ends of one repeat of the weave. [ends]
-    intersections : int
-        Times one pick passes from face to back in that repeat. [-]
+    Each intersection of a pick takes the room of one thread: D e / (e + i) fill the width, the weft being as thick as
+    the warp.
+    Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed. Raises ValueError if `diameters`, `ends` or
+    `intersections` is not above zero.
 
-    Returns
-    -------
-    greatest : Fraction
-        Ends that fill the width, the weft being as thick as the warp. [ends/cm]
-
-    Raises
-    ------
-    ValueError
-        If `diameters`, `ends` or `intersections` is not above zero.
-
-    Notes
-    -----
-    Each intersection takes the room of one thread: D e / (e + i), as in J. T. Taylor, Cotton Weaving and Designing,
-    6th ed.
-
-    Examples
-    --------
     156 diameters in 2/2 twill give 104:
-
     >>> greatest_sett(Fraction(156), 4, 2)
     Fraction(104, 1)
     """
@@ -164,32 +100,13 @@ def greatest_sett(diameters: Fraction, ends: int, intersections: int) -> Fractio
     return diameters * ends / (ends + intersections)
 
 
-def working_sett(greatest: Fraction, share: Fraction) -> Fraction:
+def working_sett(greatest: EndsPerCm, share: Share) -> EndsPerCm:
     """Take a share of the greatest sett.
 
-    Parameters
-    ----------
-    greatest : Fraction
-        Closest sett of the weave. [ends/cm]
-    share : Fraction
-        Part of it to work at. [share]
+    About 80 per cent for ordinary cloth, 90 for hard wear, 50 to 60 for delicate.
+    Source: common practice, no source agreed. Raises ValueError if `greatest` is not above zero, or `share` is not
+    above 0 or exceeds 1.
 
-    Returns
-    -------
-    sett : Fraction
-        Sett to work at. [ends/cm]
-
-    Raises
-    ------
-    ValueError
-        If `greatest` is not above zero, or `share` is not above 0 or exceeds 1.
-
-    Notes
-    -----
-    Common practice, no source agreed: about 80 per cent for ordinary cloth, 90 for hard wear, 50 to 60 for delicate.
-
-    Examples
-    --------
     >>> working_sett(Fraction(26), Fraction(3, 4))
     Fraction(39, 2)
     """
@@ -198,35 +115,14 @@ def working_sett(greatest: Fraction, share: Fraction) -> Fraction:
     return greatest * share
 
 
-def sett_from_wraps(wraps: Fraction, ends: int, intersections: int) -> Fraction:
+def sett_from_wraps(wraps: WrapsPerCm, ends: Ends, intersections: Intersections) -> EndsPerCm:
     """Give the sett that wraps round a ruler propose.
 
-    Parameters
-    ----------
-    wraps : Fraction
-        Wraps side by side, touching. [wraps/cm]
-    ends : int
-        Ends of one repeat of the weave. [ends]
-    intersections : int
-        Times one pick passes from face to back in that repeat. [-]
+    Wraps times ends over ends and intersections: half of them in plain weave, two thirds in 2/2 twill; the same as
+    `greatest_sett` with the diameters counted instead of reckoned.
+    Source: weavers' common rule, common practice, no source. Raises ValueError if `wraps`, `ends` or `intersections` is
+    not above zero.
 
-    Returns
-    -------
-    sett : Fraction
-        Half the wraps in plain weave, two thirds in 2/2 twill. [ends/cm]
-
-    Raises
-    ------
-    ValueError
-        If `wraps`, `ends` or `intersections` is not above zero.
-
-    Notes
-    -----
-    Weavers' common rule, wraps times ends over ends and intersections; the same as `greatest_sett` with the
-    diameters counted instead of reckoned. Common practice, no source.
-
-    Examples
-    --------
     >>> sett_from_wraps(Fraction(12), 2, 2), sett_from_wraps(Fraction(12), 4, 2)
     (Fraction(6, 1), Fraction(8, 1))
     """
@@ -237,36 +133,16 @@ def sett_from_wraps(wraps: Fraction, ends: int, intersections: int) -> Fraction:
 
 @dataclass(frozen=True, slots=True)
 class UsualSett:
-    """One row of the table of usual setts.
+    """One row of the table of usual setts."""
 
-    Attributes
-    ----------
-    yarn : str
-        Yarn as the chart names it. [-]
-    fibre : str
-        Key of the fibre. [-]
-    yards_per_pound : int | None
-        Grist of the row; None where the chart names a class of yarn alone. [yd/lb]
-    plain : tuple[Fraction, Fraction] | None
-        Lowest and highest sett for plain weave; None where the chart is silent. [ends/cm]
-    twill : tuple[Fraction, Fraction] | None
-        Lowest and highest sett for twill; None where the chart is silent. [ends/cm]
-    source : str
-        Where the row was printed. [-]
-    note : str
-        What the chart adds; empty when it adds nothing. [-]
-    misprint : str
-        What is doubtful in the row as printed; empty when nothing is. [-]
-    """
-
-    yarn: str
+    yarn: str  # as the chart names it
     fibre: str
-    yards_per_pound: int | None
-    plain: tuple[Fraction, Fraction] | None
-    twill: tuple[Fraction, Fraction] | None
+    yards_per_pound: Annotated[int, "yd/lb"] | None  # None where the chart names a class of yarn alone
+    plain: tuple[EndsPerCm, EndsPerCm] | None  # lowest and highest; None where the chart is silent
+    twill: tuple[EndsPerCm, EndsPerCm] | None
     source: str
-    note: str = ""
-    misprint: str = ""
+    note: str = ""  # what the chart adds
+    misprint: str = ""  # what is doubtful in the row as printed
 
 
 _MAKER = "A loom maker's published sett chart"
@@ -340,42 +216,18 @@ def _apart(one: Fraction, other: int) -> Fraction:
     return max(one / other, other / one)
 
 
-def usual_setts(yards_per_pound: Fraction, fibre: str, label: str = "") -> tuple[UsualSett, ...]:
+def usual_setts(yards_per_pound: YardsPerPound, fibre: str, label: str = "") -> tuple[UsualSett, ...]:
     """Find the printed setts of yarns near this one.
 
-    Parameters
-    ----------
-    yards_per_pound : Fraction
-        Length a pound of the yarn holds. [yd/lb]
-    fibre : str
-        Key of the fibre. [-]
-    label : str
-        What the label says, since two counts can hold the same length: 8/4 and 4/2 cotton do. [-]
+    Rows of the same fibre within a quarter of that length, those the label names first, then the nearest: two counts
+    can hold the same length, as 8/4 and 4/2 cotton do. Fibres without a chart give nothing, rather than another fibre's
+    sett. Rows of a class of yarn, such as seine twine, are found by the label alone.
+    Source: in each row of `USUAL_SETTS`. Raises ValueError if `yards_per_pound` is not above zero.
 
-    Returns
-    -------
-    rows : tuple[UsualSett, ...]
-        Rows of the same fibre within a quarter of that length, those the label names first, then the nearest; may be
-        empty. [-]
-
-    Raises
-    ------
-    ValueError
-        If `yards_per_pound` is not above zero.
-
-    Notes
-    -----
-    Sources stand in each row of `USUAL_SETTS`. Fibres without a chart give nothing, rather than another fibre's sett.
-    Rows of a class of yarn, such as seine twine, are found by the label alone.
-
-    Examples
-    --------
     >>> [row.yarn for row in usual_setts(Fraction(3360), "cotton")]
     ['8/2 cotton', '10/2 cotton']
     >>> [row.yarn for row in usual_setts(Fraction(1680), "cotton", "4/2 cotton, unbleached")]
     ['4/2 cotton', '8/4 cotton', '5/2 cotton']
-    >>> usual_setts(Fraction(3360), "silk")
-    ()
     """
     if yards_per_pound <= 0:
         raise ValueError(f"yards_per_pound {yards_per_pound} must be above zero")

@@ -6,6 +6,7 @@ from fractions import Fraction
 from math import ceil
 
 from planner.calc.terms.plan import Number, OneMore
+from studio.quantities import Cm, CmNumber, Gaps, Pieces, Share
 
 TOLERANCE = Fraction(1, 1_000_000)
 """A hundredth of a micrometre: far below the yarn, far above the error of a float [cm]."""
@@ -22,36 +23,14 @@ def _not_below_zero(**values: Number) -> None:
             raise ValueError(f"{name} {value} must not be below zero")
 
 
-def woven_length(finished_length: Fraction, hem: Fraction, length_shrinkage: Fraction) -> Fraction:
+def woven_length(finished_length: Cm, hem: Cm, length_shrinkage: Share) -> Cm:
     """Give the length of one piece as woven, measured under tension.
 
-    Parameters
-    ----------
-    finished_length : Fraction
-        Finished length of one piece, hems not counted. [cm]
-    hem : Fraction
-        Hems of one piece, both together, finished. [cm]
-    length_shrinkage : Fraction
-        From woven to finished, of the woven length. [share]
+    The loss is a share of the woven length, so it is divided out; `hem` is both hems together, finished.
+    Source: plain arithmetic. Raises ValueError if `finished_length` is not above zero, `hem` is below, or
+    `length_shrinkage` is below 0 or not below 1.
 
-    Returns
-    -------
-    woven : Fraction
-        Length to weave. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `finished_length` is not above zero, `hem` is below, or `length_shrinkage` is below 0 or not below 1.
-
-    Notes
-    -----
-    Plain arithmetic. The loss is a share of the woven length, so it is divided out.
-
-    Examples
-    --------
     Thirty-six finished with a loss of a tenth:
-
     >>> woven_length(Fraction(36), Fraction(0), Fraction(1, 10))
     Fraction(40, 1)
     """
@@ -62,32 +41,12 @@ def woven_length(finished_length: Fraction, hem: Fraction, length_shrinkage: Fra
     return (finished_length + hem) / (1 - length_shrinkage)
 
 
-def warp_of_woven(woven: Fraction, take_up: Fraction) -> Fraction:
+def warp_of_woven(woven: Cm, take_up: Share) -> Cm:
     """Give the warp that a woven length uses up.
 
-    Parameters
-    ----------
-    woven : Fraction
-        Length woven, under tension. [cm]
-    take_up : Fraction
-        Warp used by bending round the weft, of the warp length. [share]
+    `take_up` is of the warp length. Mill books often give crimp, a share of the cloth; take-up = crimp / (1 + crimp).
+    Source: plain arithmetic. Raises ValueError if `woven` is below zero, or `take_up` is below 0 or not below 1.
 
-    Returns
-    -------
-    warp : Fraction
-        Warp used. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `woven` is below zero, or `take_up` is below 0 or not below 1.
-
-    Notes
-    -----
-    Plain arithmetic. Mill books often give crimp, a share of the cloth; take-up = crimp / (1 + crimp).
-
-    Examples
-    --------
     >>> warp_of_woven(Fraction(36), Fraction(1, 10))
     Fraction(40, 1)
     """
@@ -96,32 +55,12 @@ def warp_of_woven(woven: Fraction, take_up: Fraction) -> Fraction:
     return woven / (1 - take_up)
 
 
-def gap_count(pieces: int, gaps: int | None) -> int:
+def gap_count(pieces: Pieces, gaps: Gaps | None) -> Gaps:
     """Count the unwoven gaps of a warp.
 
-    Parameters
-    ----------
-    pieces : int
-        Number of pieces. [pieces]
-    gaps : int | None
-        Number said by the weaver; None means one fewer than pieces. [-]
+    `gaps` is what the weaver said; None means one fewer than pieces.
+    Source: plain arithmetic. Raises ValueError if `pieces` is not above zero or `gaps` is below.
 
-    Returns
-    -------
-    count : int
-        Gaps to leave. [-]
-
-    Raises
-    ------
-    ValueError
-        If `pieces` is not above zero or `gaps` is below.
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     >>> gap_count(8, None), gap_count(8, 8)
     (7, 8)
     """
@@ -133,32 +72,12 @@ def gap_count(pieces: int, gaps: int | None) -> int:
     return gaps
 
 
-def margin_of(base: Fraction, margin: Fraction) -> Fraction:
+def margin_of(base: Cm, margin: Share) -> Cm:
     """Give the warp kept in reserve.
 
-    Parameters
-    ----------
-    base : Fraction
-        Warp the margin is a share of. [cm]
-    margin : Fraction
-        Margin, added on. [share]
+    A margin is chosen and not lost, so it is added on and not divided out.
+    Source: plain arithmetic. Raises ValueError if `base` or `margin` is below zero.
 
-    Returns
-    -------
-    length : Fraction
-        Warp kept in reserve. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `base` or `margin` is below zero.
-
-    Notes
-    -----
-    Plain arithmetic. A margin is chosen and not lost, so it is added on and not divided out.
-
-    Examples
-    --------
     >>> margin_of(Fraction(200), Fraction(5, 100))
     Fraction(10, 1)
     """
@@ -166,32 +85,11 @@ def margin_of(base: Fraction, margin: Fraction) -> Fraction:
     return base * margin
 
 
-def rounded_up(length: Fraction, step: Fraction) -> Fraction:
+def rounded_up(length: Cm, step: Cm) -> Cm:
     """Round a length up to whole steps, such as half yards of a board or beam turns.
 
-    Parameters
-    ----------
-    length : Fraction
-        Length wanted. [cm]
-    step : Fraction
-        One step. [cm]
+    Source: plain arithmetic. Raises ValueError if `length` is below zero or `step` is not above.
 
-    Returns
-    -------
-    length : Fraction
-        The fewest whole steps that hold it. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `length` is below zero or `step` is not above.
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     >>> rounded_up(Fraction(75), Fraction(20)), rounded_up(Fraction(80), Fraction(20))
     (Fraction(80, 1), Fraction(80, 1))
     """
@@ -201,37 +99,14 @@ def rounded_up(length: Fraction, step: Fraction) -> Fraction:
     return ceil(length / step) * step
 
 
-def warp_of_one_more(woven: Fraction, take_up: Fraction, gap: Fraction, fringe: Fraction) -> Fraction:
+def warp_of_one_more(woven: Cm, take_up: Share, gap: Cm, fringe: Cm) -> Cm:
     """Give the warp that one more piece needs.
 
-    Parameters
-    ----------
-    woven : Fraction
-        Woven length of one piece. [cm]
-    take_up : Fraction
-        Warp used by bending round the weft, of the warp length. [share]
-    gap : Fraction
-        Unwoven warp of one gap. [cm]
-    fringe : Fraction
-        Warp left as fringe of one piece. [cm]
+    The margin of the pieces already planned is kept, and one more piece earns none of its own: it is woven from what is
+    left, when the weaver can see how much that is.
+    Source: plain arithmetic. Raises ValueError if `woven`, `gap` or `fringe` is below zero, or `take_up` is below 0 or
+    not below 1.
 
-    Returns
-    -------
-    needs : Fraction
-        Warp of the piece with its gap and fringe; no margin. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `woven`, `gap` or `fringe` is below zero, or `take_up` is below 0 or not below 1.
-
-    Notes
-    -----
-    Plain arithmetic. The margin of the pieces already planned is kept, and one more piece earns none of its own: it
-    is woven from what is left, when the weaver can see how much that is.
-
-    Examples
-    --------
     >>> warp_of_one_more(Fraction(36), Fraction(1, 10), Fraction(2), Fraction(0))
     Fraction(42, 1)
     """
@@ -239,37 +114,14 @@ def warp_of_one_more(woven: Fraction, take_up: Fraction, gap: Fraction, fringe: 
     return warp_of_woven(woven, take_up) + gap + fringe
 
 
-def one_more_piece(needs: Fraction, real_length: Number, length_wanted: Fraction, margin: Fraction) -> OneMore:
+def one_more_piece(needs: Cm, real_length: CmNumber, length_wanted: Cm, margin: Cm) -> OneMore:
     """Say whether one more piece fits into what is left over.
 
-    Parameters
-    ----------
-    needs : Fraction
-        Warp one more piece needs, from `warp_of_one_more`. [cm]
-    real_length : Number
-        Warp that is really put on: with build-up after whole turns, else as wound. [cm]
-    length_wanted : Fraction
-        Warp length before rounding up, margin in it. [cm]
-    margin : Fraction
-        Margin in `length_wanted`. [cm]
+    `real_length` is what is really put on: with build-up after whole turns, else as wound. Left over is what rounding
+    up and build-up gave beyond `length_wanted`, the margin in it. A piece counts as fitting when less than `TOLERANCE`
+    is missing, since a float may come in.
+    Source: plain arithmetic. Raises ValueError if `needs`, `real_length`, `length_wanted` or `margin` is below zero.
 
-    Returns
-    -------
-    one_more : OneMore
-        What is needed, what is left with the margin kept, the margin, and whether it fits. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `needs`, `real_length`, `length_wanted` or `margin` is below zero.
-
-    Notes
-    -----
-    Plain arithmetic. Left over is what rounding up and build-up gave beyond the wanted length. `real_length` may be
-    a float: a piece counts as fitting when less than `TOLERANCE` is missing.
-
-    Examples
-    --------
     >>> one_more_piece(Fraction(42), Fraction(500), Fraction(460), Fraction(12)).fits
     False
     """

@@ -14,6 +14,7 @@ from itertools import groupby
 from inventory.calc.count_systems import SYSTEMS
 from planner.calc.terms.bounds import MOST_PICKS, MOST_THREADED
 from planner.calc.terms.plan import Remark, Severity
+from studio.quantities import Ends, Intersections, Picks, Pure, Shaft, Share, Tex, Threads, ThreadsPerCm
 
 MOST_THREADS = MOST_PICKS
 """Shafts or picks of one repeat that are read."""
@@ -31,30 +32,14 @@ _LEAST_RUN_TOGETHER = 10
 
 @dataclass(frozen=True, slots=True)
 class WeaveCount:
-    """What can be counted on one repeat of a weave, taken round and round.
+    """What can be counted on one repeat of a weave, taken round and round."""
 
-    Attributes
-    ----------
-    ends : int
-        Ends of the repeat. [ends]
-    picks : int
-        Picks of the repeat. [picks]
-    of_ends : tuple[int, ...]
-        Times each end passes from one face to the other. [-]
-    of_picks : tuple[int, ...]
-        Times each pick passes from one face to the other. [-]
-    warp_float : int | None
-        Most picks an end passes without crossing; None where an end never crosses. [picks]
-    weft_float : int | None
-        Most ends a pick passes without crossing; None where a pick never crosses. [ends]
-    """
-
-    ends: int
-    picks: int
-    of_ends: tuple[int, ...]
-    of_picks: tuple[int, ...]
-    warp_float: int | None
-    weft_float: int | None
+    ends: Ends
+    picks: Picks
+    of_ends: tuple[Intersections, ...]  # times each passes from one face to the other
+    of_picks: tuple[Intersections, ...]
+    warp_float: Picks | None  # most picks an end passes without crossing; None where one never crosses
+    weft_float: Ends | None  # most ends a pick passes without crossing; None where one never crosses
 
     @property
     def mean(self) -> tuple[int, int]:
@@ -70,30 +55,13 @@ class WeaveCount:
 def read_lifts(text: str) -> Drawdown:
     """Read a lift plan as weavers type it: the shafts raised in each pick, or a small grid.
 
-    Parameters
-    ----------
-    text : str
-        Picks parted by / or new lines, or by commas where there is neither; each one numbers parted by spaces, pluses
-        or, beside /, commas; - for none, or x (raised) and . (not). [-]
+    Picks are parted by / or new lines, or by commas where there is neither; each one numbers parted by spaces, pluses
+    or, beside /, commas; - for none, or x (raised) and . (not). Numbers count the shafts from 1 at the front; the
+    greatest one is taken for the number of shafts. The first row is the first pick. In a straight draw the shafts are
+    the ends, so this is the drawdown itself.
+    Source: plain reading, no arithmetic. Raises ValueError if `text` is none of these, mixes them within a pick, has
+    rows of unequal length, or is too large.
 
-    Returns
-    -------
-    lifts : Drawdown
-        For each pick, whether each shaft is raised. [-]
-
-    Raises
-    ------
-    ValueError
-        If `text` is none of these, mixes them within a pick, has rows of unequal length, or is too large.
-
-    Notes
-    -----
-    Numbers count the shafts from 1 at the front; the greatest one is taken for the number of shafts. The first row is
-    the first pick. In a straight draw the shafts are the ends, so this is the drawdown itself. Plain reading, no
-    arithmetic.
-
-    Examples
-    --------
     >>> read_lifts("1,2 / 2,3 / 3,4 / 4,1") == read_lifts("xx.. / .xx. / ..xx / x..x")
     True
     >>> read_lifts("1 3, 2 4") == read_lifts("1+3 / 2+4")
@@ -127,51 +95,24 @@ def _numbered(rows: Sequence[str]) -> Drawdown:
     return tuple(tuple(shaft in pick for shaft in range(1, shafts + 1)) for pick in picks)
 
 
-def shafts_raised(lifts: Drawdown) -> tuple[tuple[int, ...], ...]:
+def shafts_raised(lifts: Drawdown) -> tuple[tuple[Shaft, ...], ...]:
     """Name the shafts that each pick of a lift plan raises.
 
-    Parameters
-    ----------
-    lifts : Drawdown
-        For each pick, whether each shaft is raised. [-]
+    Source: the same plan in numbers.
 
-    Returns
-    -------
-    raised : tuple[tuple[int, ...], ...]
-        Shafts raised for each pick, rising. [-]
-
-    Notes
-    -----
-    The same plan in numbers, so no source is cited.
-
-    Examples
-    --------
     >>> shafts_raised(read_lifts("xx.. / .xx. / ..xx / x..x"))
     ((1, 2), (2, 3), (3, 4), (1, 4))
     """
     return tuple(tuple(shaft for shaft, up in enumerate(pick, 1) if up) for pick in lifts)
 
 
-def run_together(lifts: Drawdown) -> int | None:
+def run_together(lifts: Drawdown) -> Shaft | None:
     """Give a shaft that may be two or more, typed without a space between them.
 
-    Parameters
-    ----------
-    lifts : Drawdown
-        For each pick, whether each shaft is raised. [-]
-
-    Returns
-    -------
-    shaft : int | None
-        Such a number; None when none looks so. [-]
-
-    Notes
-    -----
     A number of several digits that stands alone in its pick, while some shaft before it is never raised: such a shaft
-    would weave nothing, so 12 is likelier 1 and 2. A guess about typing, so no source is cited.
+    would weave nothing, so 12 is likelier 1 and 2.
+    Source: a guess about typing, no source.
 
-    Examples
-    --------
     >>> run_together(read_lifts("12 / 34")), run_together(read_lifts("1 2 / 3 4"))
     (12, None)
     """
@@ -181,32 +122,12 @@ def run_together(lifts: Drawdown) -> int | None:
     return next((pick[0] for pick in raised if len(pick) == 1 and pick[0] >= _LEAST_RUN_TOGETHER), None)
 
 
-def drawdown(threading: Sequence[int], lifts: Iterable[Iterable[int]]) -> Drawdown:
+def drawdown(threading: Sequence[Shaft], lifts: Iterable[Iterable[Shaft]]) -> Drawdown:
     """Give what is woven when a threading is lifted by a lift plan of shafts.
 
-    Parameters
-    ----------
-    threading : Sequence[int]
-        Shaft of each end of one repeat. [-]
-    lifts : Iterable[Iterable[int]]
-        Shafts lifted for each pick. [-]
+    An end lies on top when its shaft is lifted.
+    Source: plain logic. Raises ValueError if `threading` or `lifts` is empty or too long.
 
-    Returns
-    -------
-    drawdown : Drawdown
-        For each pick, whether each end lies on top. [-]
-
-    Raises
-    ------
-    ValueError
-        If `threading` or `lifts` is empty or too long.
-
-    Notes
-    -----
-    An end lies on top when its shaft is lifted. Plain logic, so no source is cited.
-
-    Examples
-    --------
     >>> drawdown((1, 2), [(1,), (2,)])
     ((True, False), (False, True))
     """
@@ -216,32 +137,11 @@ def drawdown(threading: Sequence[int], lifts: Iterable[Iterable[int]]) -> Drawdo
     return tuple(tuple(shaft in pick for shaft in threading) for pick in picks)
 
 
-def idle_remarks(threading: Sequence[int], lifts: Iterable[Iterable[int]]) -> tuple[Remark, ...]:
+def idle_remarks(threading: Sequence[Shaft], lifts: Iterable[Iterable[Shaft]]) -> tuple[Remark, ...]:
     """Say when a threaded shaft is raised in every pick, or in none, so that its ends are never woven in.
 
-    Parameters
-    ----------
-    threading : Sequence[int]
-        Shaft of each end of one repeat. [-]
-    lifts : Iterable[Iterable[int]]
-        Shafts lifted for each pick. [-]
+    Source: plain logic. Raises ValueError if `lifts` is empty.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN naming the shafts. [-]
-
-    Raises
-    ------
-    ValueError
-        If `lifts` is empty.
-
-    Notes
-    -----
-    Plain logic, so no source is cited.
-
-    Examples
-    --------
     >>> [remark.values["shafts"] for remark in idle_remarks((1, 2, 3, 4), [(1,), (2,)])]
     ['3, 4']
     """
@@ -255,28 +155,11 @@ def idle_remarks(threading: Sequence[int], lifts: Iterable[Iterable[int]]) -> tu
 def count_weave(weave: Drawdown) -> WeaveCount:
     """Count the intersections and the longest floats of a weave.
 
-    Parameters
-    ----------
-    weave : Drawdown
-        For each pick, whether each end lies on top. [-]
-
-    Returns
-    -------
-    counted : WeaveCount
-        Intersections of every end and pick, and the longest floats. [-]
-
-    Raises
-    ------
-    ValueError
-        If `weave` is empty or its picks have unequal numbers of ends.
-
-    Notes
-    -----
     Counted round the repeat, so the last thread meets the first. An intersection is one passage from face to back or
-    back to face, as in J. T. Taylor, Cotton Weaving and Designing, 6th ed.; plain weave has two on two ends.
+    back to face; plain weave has two on two ends.
+    Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed. Raises ValueError if `weave` is empty or its picks have
+    unequal numbers of ends.
 
-    Examples
-    --------
     >>> twill = count_weave(read_lifts("1,2 / 2,3 / 3,4 / 4,1"))
     >>> twill.of_ends, twill.of_picks, twill.warp_float, twill.weft_float
     ((2, 2, 2, 2), (2, 2, 2, 2), 2, 2)
@@ -311,36 +194,15 @@ def _float(thread: Sequence[bool]) -> int:
     return max(len(tuple(run)) for _, run in groupby(turned))
 
 
-def intersections_along(threads: Fraction, intersections: int, repeat: int) -> Fraction:
+def intersections_along(threads: ThreadsPerCm, intersections: Intersections, repeat: Threads) -> ThreadsPerCm:
     """Give how often a thread crosses to the other face on a unit of its length.
 
-    Parameters
-    ----------
-    threads : Fraction
-        Threads it passes on a unit of length: picks for an end, ends for a pick. [threads/cm]
-    intersections : int
-        Its intersections in one repeat. [-]
-    repeat : int
-        Threads of that repeat. [threads]
+    threads x intersections / repeat, where a thread passes so many others on a unit of length: picks for an end, ends
+    for a pick.
+    Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed. Raises ValueError if `threads` or `repeat` is not above
+    zero, or `intersections` is below.
 
-    Returns
-    -------
-    crossings : Fraction
-        Intersections on a unit of length. [threads/cm]
-
-    Raises
-    ------
-    ValueError
-        If `threads` or `repeat` is not above zero, or `intersections` is below.
-
-    Notes
-    -----
-    threads x intersections / repeat, as in J. T. Taylor, Cotton Weaving and Designing, 6th ed.
-
-    Examples
-    --------
     Five-end satin with 180 picks to the inch:
-
     >>> intersections_along(Fraction(180), 2, 5)
     Fraction(72, 1)
     """
@@ -349,37 +211,16 @@ def intersections_along(threads: Fraction, intersections: int, repeat: int) -> F
     return threads * intersections / repeat
 
 
-def rough_contraction(crossings: Fraction, weft_tex: Fraction, multiplier: Fraction = Fraction(4)) -> Fraction:
+def rough_contraction(crossings: ThreadsPerCm, weft_tex: Tex, multiplier: Pure = Fraction(4)) -> Share:
     """Give Taylor's rough contraction of a warp, as a share of the cloth.
 
-    Parameters
-    ----------
-    crossings : Fraction
-        Intersections of an end on a unit of length. [threads/cm]
-    weft_tex : Fraction
-        Mass per length of the weft. [tex]
-    multiplier : Fraction
-        4 for fine cotton cloths, 3 for medium ones. [-]
+    Per cent = intersections per inch x multiplier / cotton count of the weft, with 4 for fine cotton cloths and 3 for
+    medium ones; c / (1 + c) is the take-up of the warp. A rule for mill cottons, rough by its author's word; a record
+    of one's own cloth is better.
+    Source: J. T. Taylor, Cotton Weaving and Designing, 6th ed. Raises ValueError if `weft_tex` or `multiplier` is not
+    above zero, or `crossings` is below.
 
-    Returns
-    -------
-    contraction : Fraction
-        Warp beyond the cloth's length, of the cloth's length; c / (1 + c) is the take-up of the warp. [share]
-
-    Raises
-    ------
-    ValueError
-        If `weft_tex` or `multiplier` is not above zero, or `crossings` is below.
-
-    Notes
-    -----
-    Per cent = intersections per inch x 4 / cotton count of the weft: J. T. Taylor, Cotton Weaving and Designing,
-    6th ed. A rule for mill cottons, rough by its author's word; a record of one's own cloth is better.
-
-    Examples
-    --------
     72 intersections to the inch with a weft of 70s cotton:
-
     >>> round(float(100 * rough_contraction(72 / CM_IN_INCH, TEX_OF_COTTON_ONE / 70)), 2)
     4.11
     """

@@ -2,38 +2,19 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from math import ceil
 
+from studio.quantities import Cm, Picks, PicksPerCm, Share
 
-def picks_in(woven: Fraction, picks: Fraction) -> int:
+
+def picks_in(woven: Cm, picks: PicksPerCm) -> Picks:
     """Count the picks of a woven length.
 
-    Parameters
-    ----------
-    woven : Fraction
-        Length woven, under tension. [cm]
-    picks : Fraction
-        Picks per unit of length. [picks/cm]
+    The last one begun is counted.
+    Source: plain arithmetic. Raises ValueError if `woven` is below zero or `picks` is not above.
 
-    Returns
-    -------
-    count : int
-        Picks, the last one begun counted. [picks]
-
-    Raises
-    ------
-    ValueError
-        If `woven` is below zero or `picks` is not above.
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     Forty inches at 18 picks to the inch:
-
+    >>> from fractions import Fraction
     >>> picks_in(Fraction(1016, 10), Fraction(1800, 254))
     720
     """
@@ -42,37 +23,14 @@ def picks_in(woven: Fraction, picks: Fraction) -> int:
     return ceil(woven * picks)
 
 
-def weft_length(woven_total: Fraction, picks: Fraction, width_in_reed: Fraction, allowance: Fraction) -> Fraction:
+def weft_length(woven_total: Cm, picks: PicksPerCm, width_in_reed: Cm, allowance: Share) -> Cm:
     """Give the weft yarn of everything that is woven.
 
-    Parameters
-    ----------
-    woven_total : Fraction
-        Length woven in all, under tension. [cm]
-    picks : Fraction
-        Picks per unit of length. [picks/cm]
-    width_in_reed : Fraction
-        Width the warp takes up in the reed. [cm]
-    allowance : Fraction
-        Weft beyond the width in reed, for its bends, turns and joins; added on. [share]
+    The width in reed is used, and not the narrower cloth; the allowance is for bends, turns and joins, and is added on.
+    Source: C. P. Brooks, Cotton Manufacturing, 3rd ed., Weight of a Piece; the allowance is common practice, no source.
+    Raises ValueError if `picks` or `width_in_reed` is not above zero, or `woven_total` or `allowance` is below.
 
-    Returns
-    -------
-    length : Fraction
-        Weft yarn. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `picks` or `width_in_reed` is not above zero, or `woven_total` or `allowance` is below.
-
-    Notes
-    -----
-    The width in reed is used, and not the narrower cloth, as in C. P. Brooks, Cotton Manufacturing, 3rd ed., Weight
-    of a Piece. The allowance is common practice, no source.
-
-    Examples
-    --------
+    >>> from fractions import Fraction
     >>> weft_length(Fraction(100), Fraction(8), Fraction(50), Fraction(1, 10))
     Fraction(44000, 1)
     """

@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import groupby
 
-from planner.calc.terms.plan import Number, Quantity, Remark, Severity
+from planner.calc.terms.plan import Quantity, Remark, Severity
+from studio.quantities import Cm, CmNumber, Ends, Place, Share
 
 NOTE, WARN = Severity.NOTE, Severity.WARN
 
@@ -24,42 +25,18 @@ MUCH_TO_ONE_SIDE = 3
 
 def take_up_remarks(
     names: tuple[str, str],
-    needs: Fraction,
-    given: Number,
-    length: Fraction,
-    limits: tuple[Fraction, Fraction],
+    needs: Cm,
+    given: CmNumber,
+    length: Cm,
+    limits: tuple[Share, Share],
 ) -> tuple[Remark, ...]:
     """Say when the yarn that takes up more will be tight beside its neighbour on the same beam.
 
-    Parameters
-    ----------
-    names : tuple[str, str]
-        What takes up more, and what takes up less. [-]
-    needs : Fraction
-        Warp the first needs more. [cm]
-    given : Number
-        What its sections give it more; below zero where they are the shallower ones. [cm]
-    length : Fraction
-        Warp length planned. [cm]
-    limits : tuple[Fraction, Fraction]
-        Part of the length that is noted, and that is warned of. [share]
+    `given` is what the sections of the first give it more, below zero where they are the shallower ones; `limits` are
+    the shares that are noted and warned of, as for unequal sections. Never more than a warning, since take-up is not
+    known beforehand.
+    Source: plain comparison. Raises ValueError if `length` is not above zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        One at most; never more than a warning, since take-up is not known beforehand. [-]
-
-    Raises
-    ------
-    ValueError
-        If `length` is not above zero.
-
-    Notes
-    -----
-    Held to the limits that unequal sections are held to; a plain comparison.
-
-    Examples
-    --------
     >>> limits = (Fraction(3, 1000), Fraction(5, 1000))
     >>> found = take_up_remarks(("T", "N"), Fraction("10.8"), 1.7, Fraction(540), limits)
     >>> [(remark.code, remark.severity.value) for remark in found]
@@ -83,32 +60,12 @@ def take_up_remarks(
     return (Remark("take_up_tight", severity, values) if given else Remark("take_up_tight_alone", severity, values),)
 
 
-def beam_remarks(elsewhere: Sequence[tuple[int, str]], ends: int) -> tuple[Remark, ...]:
+def beam_remarks(elsewhere: Sequence[tuple[Ends, str]], ends: Ends) -> tuple[Remark, ...]:
     """Say what lies on the other beam, and what two beams ask for.
 
-    Parameters
-    ----------
-    elsewhere : Sequence[tuple[int, str]]
-        Ends of each yarn on the other beam, and its name. [ends]
-    ends : int
-        Ends of the whole cloth. [ends]
+    Source: usual advice and a usual caution of the trade, common practice, no source. Raises ValueError if there are
+    more ends elsewhere than in the cloth.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes; none where all ends lie here. [-]
-
-    Raises
-    ------
-    ValueError
-        If there are more ends elsewhere than in the cloth.
-
-    Notes
-    -----
-    Usual advice and a usual caution of the trade, common practice, no source.
-
-    Examples
-    --------
     >>> [remark.code for remark in beam_remarks([(120, "T 5/2 cotton")], 504)]
     ['two_beams', 'caution_two_beams']
     """
@@ -125,31 +82,13 @@ def beam_remarks(elsewhere: Sequence[tuple[int, str]], ends: int) -> tuple[Remar
     return Remark("two_beams", NOTE, values), Remark("caution_two_beams", NOTE, {})
 
 
-def part_remarks(sections: Sequence[tuple[int, Fraction, Fraction]]) -> tuple[Remark, ...]:
+def part_remarks(sections: Sequence[tuple[Place, Share, Share]]) -> tuple[Remark, ...]:
     """Say in which sections the ends of this beam lie over a part of the width only, and at which side.
 
-    Parameters
-    ----------
-    sections : Sequence[tuple[int, Fraction, Fraction]]
-        Position of each section [-], its part that is free to the left of its ends, seen from the seat, and the part
-        they cover. [share]
+    Each section is its position, the part free to the left of its ends, and the part they cover. A side is named where
+    the other side has `MUCH_TO_ONE_SIDE` times the room.
+    Source: plain comparison. Raises ValueError if more than a whole section is free and covered.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        One note at most. [-]
-
-    Raises
-    ------
-    ValueError
-        If more than a whole section is free and covered.
-
-    Notes
-    -----
-    A side is named where the other side has `MUCH_TO_ONE_SIDE` times the room. Plain comparison.
-
-    Examples
-    --------
     >>> half = Fraction(1, 2)
     >>> found = part_remarks([(6, Fraction(0), half), (7, half, half), (8, Fraction(0), half), (9, half / 2, half)])
     >>> found[0].values["places"]

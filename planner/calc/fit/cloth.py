@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from planner.calc.terms.plan import ColourRun, OneMore, Quantity, Remark, Severity
+from studio.quantities import Cm, Ends, EndsExact, EndsPerCm, Repeats, Setups
 
 NOTE, WARN = Severity.NOTE, Severity.WARN
 
@@ -29,39 +30,14 @@ WIDTH_SEEN = Fraction(1, 100)
 
 
 def sett_remarks(
-    sett: Fraction, greatest: Fraction, usual: tuple[Fraction, Fraction] | None, yarn: str, weave: str
+    sett: EndsPerCm, greatest: EndsPerCm, usual: tuple[EndsPerCm, EndsPerCm] | None, yarn: str, weave: str
 ) -> tuple[Remark, ...]:
     """Say when a sett is closer than the yarn can lie, or far from what is usual.
 
-    Parameters
-    ----------
-    sett : Fraction
-        Sett wanted. [ends/cm]
-    greatest : Fraction
-        Greatest sett of yarn and weave. [ends/cm]
-    usual : tuple[Fraction, Fraction] | None
-        Lowest and highest usual sett; None when no chart has the yarn. [ends/cm]
-    yarn : str
-        Name of the yarn. [-]
-    weave : str
-        Name of the weave. [-]
+    WARN above the greatest sett, NOTE outside the usual ones, which are None when no chart has the yarn. A chart
+    advises; it never refuses, for charts carry misprints.
+    Source: plain comparison. Raises ValueError if `sett` or `greatest` is not above zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN above the greatest sett, NOTE outside the usual ones. [-]
-
-    Raises
-    ------
-    ValueError
-        If `sett` or `greatest` is not above zero.
-
-    Notes
-    -----
-    A chart advises; it never refuses, for charts carry misprints. Plain comparison.
-
-    Examples
-    --------
     >>> band = (Fraction(7), Fraction(9))
     >>> [remark.code for remark in sett_remarks(Fraction(12), Fraction(10), band, "8/2 cotton", "plain weave")]
     ['sett_above_greatest', 'sett_closer_than_usual']
@@ -86,38 +62,13 @@ def sett_remarks(
     return tuple(said)
 
 
-def count_remarks(
-    wanted: int | None, ends: int, width: Fraction, finished: tuple[Fraction | None, Fraction]
-) -> tuple[Remark, ...]:
+def count_remarks(wanted: Ends | None, ends: Ends, width: Cm, finished: tuple[Cm | None, Cm]) -> tuple[Remark, ...]:
     """Say when repeats, pairs or selvedges changed the count, or the finished width.
 
-    Parameters
-    ----------
-    wanted : int | None
-        Ends that fill the wanted width; None when ends were given. [ends]
-    ends : int
-        Ends planned without extra selvedges. [ends]
-    width : Fraction
-        True width in reed. [cm]
-    finished : tuple[Fraction | None, Fraction]
-        Finished width wanted, None when not said, and to expect. [cm]
+    `wanted` fill the wanted width, None when ends were given; `finished` is the width wanted, None when not said, and
+    to expect.
+    Source: plain comparison. Raises ValueError if `ends` or `width` is not above zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes. [-]
-
-    Raises
-    ------
-    ValueError
-        If `ends` or `width` is not above zero.
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     >>> [remark.code for remark in count_remarks(365, 360, Fraction(76), (Fraction(70), Fraction(68)))]
     ['ends_changed', 'width_changed']
     """
@@ -134,36 +85,13 @@ def count_remarks(
     return tuple(said)
 
 
-def multiple_remarks(multiple: int, repeat: int, balance: int, ends: int) -> tuple[Remark, ...]:
+def multiple_remarks(multiple: Ends, repeat: Ends, balance: Ends, ends: Ends) -> tuple[Remark, ...]:
     """Say when whole repeats with their balance can never be the multiple asked for.
 
-    Parameters
-    ----------
-    multiple : int
-        Ends should come in multiples of this. [ends]
-    repeat : int
-        Ends of one repeat. [ends]
-    balance : int
-        Ends after the last repeat. [ends]
-    ends : int
-        Ends planned, without extra selvedges. [ends]
+    WARN where the count, without extra selvedges, is no such multiple.
+    Source: plain comparison. Raises ValueError if `multiple`, `repeat` or `ends` is not above zero, or `balance` is
+    below.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN where the count is no such multiple. [-]
-
-    Raises
-    ------
-    ValueError
-        If `multiple`, `repeat` or `ends` is not above zero, or `balance` is below.
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     >>> [remark.code for remark in multiple_remarks(2, 30, 1, 361)]
     ['multiple_missed']
     """
@@ -176,36 +104,14 @@ def multiple_remarks(multiple: int, repeat: int, balance: int, ends: int) -> tup
     return (Remark("multiple_missed", WARN, values),)
 
 
-def order_edge_remarks(pattern: Sequence[ColourRun], repeats: int, balance: int, planned: int) -> tuple[Remark, ...]:
+def order_edge_remarks(
+    pattern: Sequence[ColourRun], repeats: Repeats, balance: Ends, planned: Ends
+) -> tuple[Remark, ...]:
     """Say when the edges of the colour order differ, or its last repeat is cut.
 
-    Parameters
-    ----------
-    pattern : Sequence[ColourRun]
-        The whole warp, seat view from the left. [ends]
-    repeats : int
-        Whole repeats. [repeats]
-    balance : int
-        Ends beyond them. [ends]
-    planned : int
-        Balance ends the weaver asked for. [ends]
+    `balance` ends lie beyond the repeats, `planned` the weaver asked for.
+    Source: plain comparison. Raises ValueError if `pattern` is empty.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes. [-]
-
-    Raises
-    ------
-    ValueError
-        If `pattern` is empty.
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     >>> runs = (ColourRun("A", 15), ColourRun("C", 6))
     >>> [remark.code for remark in order_edge_remarks(runs, 1, 0, 0)]
     ['order_not_symmetrical']
@@ -222,35 +128,12 @@ def order_edge_remarks(pattern: Sequence[ColourRun], repeats: int, balance: int,
     return tuple(said)
 
 
-def order_remarks(order: Sequence[ColourRun], section: Fraction, setups: int) -> tuple[Remark, ...]:
+def order_remarks(order: Sequence[ColourRun], section: EndsExact, setups: Setups) -> tuple[Remark, ...]:
     """Offer a colour order near the wanted one that makes every section alike.
 
-    Parameters
-    ----------
-    order : Sequence[ColourRun]
-        One repeat as typed. [ends]
-    section : Fraction
-        Ends of a full section. [ends]
-    setups : int
-        Set-ups that the typed order needs. [set-ups]
-
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        A note where whole repeats fit a section after a small change. [-]
-
-    Raises
-    ------
-    ValueError
-        If `section` is not above zero.
-
-    Notes
-    -----
     The stripes are stretched in proportion, running totals rounded, so that whole repeats fill one section.
-    Plain arithmetic.
+    Source: plain arithmetic. Raises ValueError if `section` is not above zero.
 
-    Examples
-    --------
     >>> order = (ColourRun("A", 15), ColourRun("B", 9), ColourRun("C", 6))
     >>> order_remarks(order, Fraction(24), 5)[0].values["order"]
     '12 A, 7 B, 5 C'
@@ -282,22 +165,9 @@ def _stretched(order: Sequence[ColourRun], repeat: int, target: int) -> list[Col
 def one_more_remarks(one_more: OneMore | None) -> tuple[Remark, ...]:
     """Say whether one more piece fits, and if not, by how much it fails.
 
-    Parameters
-    ----------
-    one_more : OneMore | None
-        What it needs and what is left; None when no piece was described. [cm]
+    Where the margin would make it fit, the margin is named.
+    Source: plain arithmetic.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        One note at most. [-]
-
-    Notes
-    -----
-    Plain arithmetic. Where the margin would make it fit, the margin is named.
-
-    Examples
-    --------
     >>> one_more_remarks(OneMore(Fraction(38), Fraction(37), Fraction(10), fits=False))[0].code
     'one_more_short'
     """
@@ -313,40 +183,13 @@ def one_more_remarks(one_more: OneMore | None) -> tuple[Remark, ...]:
     return (Remark("one_more_misses", NOTE, {"needs": needs, "left": left}),)
 
 
-def length_remarks(
-    margin: Fraction, waste: Fraction, measured: Fraction, loom: str, *, losses_missing: bool
-) -> tuple[Remark, ...]:
+def length_remarks(margin: Cm, waste: Cm, measured: Cm, loom: str, *, losses_missing: bool) -> tuple[Remark, ...]:
     """Say when little is kept back: margin, loom waste, losses.
 
-    Parameters
-    ----------
-    margin : Fraction
-        Margin of the warp. [cm]
-    waste : Fraction
-        Loom waste allowed. [cm]
-    measured : Fraction
-        Loom waste as measured on this loom. [cm]
-    loom : str
-        Name of the loom. [-]
-    losses_missing : bool
-        Neither take-up nor shrinkage is allowed for. [-]
+    WARN where a warp would run short, else notes; `losses_missing` says that neither take-up nor shrinkage is allowed
+    for.
+    Source: six inches is the least margin in common use; no source. Raises ValueError if a length is below zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN where a warp would run short, else notes. [-]
-
-    Raises
-    ------
-    ValueError
-        If a length is below zero.
-
-    Notes
-    -----
-    Six inches is the least margin in common use; no source.
-
-    Examples
-    --------
     >>> [found.code for found in length_remarks(Fraction(0), Fraction(60), Fraction(90), "Heron", losses_missing=True)]
     ['losses_missing', 'waste_below_loom', 'margin_small']
     """
@@ -362,27 +205,11 @@ def length_remarks(
     return tuple(said)
 
 
-def stripe_sley_remarks(orders: Sequence[tuple[str, tuple[int, ...]]], reed: str) -> tuple[Remark, ...]:
+def stripe_sley_remarks(orders: Sequence[tuple[str, tuple[Ends, ...]]], reed: str) -> tuple[Remark, ...]:
     """Say how each stripe is sleyed where yarns have setts of their own.
 
-    Parameters
-    ----------
-    orders : Sequence[tuple[str, tuple[int, ...]]]
-        Name of each yarn and the ends in each dent of one repeat. [ends/dent]
-    reed : str
-        Name of the reed. [-]
+    Source: plain words; no arithmetic happens here.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        A note for each yarn. [-]
-
-    Notes
-    -----
-    Plain words; no arithmetic happens here.
-
-    Examples
-    --------
     >>> stripe_sley_remarks([("5/2", (1, 1, 1, 2))], "12 dpi")[0].values["order"]
     '1-1-1-2'
     """

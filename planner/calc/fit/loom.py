@@ -14,8 +14,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import ceil
+from typing import Annotated
 
-from planner.calc.terms.plan import Number, Quantity, Range, ReedChoice, Remark, Severity
+from planner.calc.terms.plan import Quantity, Range, ReedChoice, Remark, Severity
+from studio.quantities import (
+    Cm,
+    CmFloat,
+    EndsPerCm,
+    Heddles,
+    Place,
+    Sections,
+    Shafts,
+    Share,
+    Turns,
+    TurnsFloat,
+    TurnsNumber,
+)
 
 NOTE, WARN, STOP = Severity.NOTE, Severity.WARN, Severity.STOP
 
@@ -26,38 +40,12 @@ NEARLY_FULL = Fraction(9, 10)
 """Share of the turns the rakes hold from which a note says so. Common practice, no source."""
 
 
-def width_remarks(
-    width: Fraction, weaving_width: Fraction, loom: str, plain_beam: Fraction | None
-) -> tuple[Remark, ...]:
+def width_remarks(width: Cm, weaving_width: Cm, loom: str, plain_beam: Cm | None) -> tuple[Remark, ...]:
     """Say when the warp is wider than the loom or its plain beam.
 
-    Parameters
-    ----------
-    width : Fraction
-        Width in reed. [cm]
-    weaving_width : Fraction
-        Widest warp of the loom. [cm]
-    loom : str
-        Name of the loom. [-]
-    plain_beam : Fraction | None
-        Usable width of a plain beam; None on a sectional one. [cm]
+    STOP for each that is too narrow; `plain_beam` is None on a sectional one.
+    Source: plain comparison. Raises ValueError if a width is not above zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        STOP for each that is too narrow. [-]
-
-    Raises
-    ------
-    ValueError
-        If a width is not above zero.
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     >>> [remark.code for remark in width_remarks(Fraction(100), Fraction(90), "Heron", None)]
     ['width_over_loom']
     """
@@ -74,40 +62,14 @@ def width_remarks(
 
 
 def reed_remarks(
-    best: ReedChoice | None, reed_length: Fraction | None, wanted: Fraction, tolerance: Fraction, loom: str
+    best: ReedChoice | None, reed_length: Cm | None, wanted: EndsPerCm, tolerance: Share, loom: str
 ) -> tuple[Remark, ...]:
     """Say what the best reed does to the plan.
 
-    Parameters
-    ----------
-    best : ReedChoice | None
-        Best reed; None where none is listed. [-]
-    reed_length : Fraction | None
-        Usable width of that reed, or of any listed where none suits; None where none is listed. [cm]
-    wanted : Fraction
-        Sett wanted. [ends/cm]
-    tolerance : Fraction
-        Error that is still called good. [share]
-    loom : str
-        Name of the loom. [-]
+    NOTE within the tolerance, WARN beyond it, STOP where no reed is long enough. The best reed is the long enough one
+    with the least error, so if it is too short they all are; `reed_length` is of any listed where none suits.
+    Source: plain comparison. Raises ValueError if `wanted` is not above zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        NOTE within the tolerance, WARN beyond it, STOP where no reed is long enough. [-]
-
-    Raises
-    ------
-    ValueError
-        If `wanted` is not above zero.
-
-    Notes
-    -----
-    The best reed is the long enough one with the least error, so if it is too short they all are. Plain
-    comparison.
-
-    Examples
-    --------
     >>> [remark.code for remark in reed_remarks(None, None, Fraction(8), Fraction(2, 100), "Heron")]
     ['reed_missing']
     """
@@ -133,34 +95,13 @@ def reed_remarks(
     return tuple(said)
 
 
-def heddle_remarks(needed: Sequence[int], held: Sequence[int], loom: str) -> tuple[Remark, ...]:
+def heddle_remarks(needed: Sequence[Heddles], held: Sequence[Heddles], loom: str) -> tuple[Remark, ...]:
     """Say which shafts are short of heddles, and by how many.
 
-    Parameters
-    ----------
-    needed : Sequence[int]
-        Heddles needed on each shaft, front first. [heddles]
-    held : Sequence[int]
-        Heddles on each shaft, front first; empty when not counted. [heddles]
-    loom : str
-        Name of the loom. [-]
+    WARN for the shafts that are short, those with the same numbers together. Heddles can be moved or borrowed before
+    threading, so this holds back no card.
+    Source: plain arithmetic. Raises ValueError if the shafts are not the same.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN for the shafts that are short, those with the same numbers together. [-]
-
-    Raises
-    ------
-    ValueError
-        If the shafts are not the same.
-
-    Notes
-    -----
-    Heddles can be moved or borrowed before threading, so this holds back no card. Plain arithmetic.
-
-    Examples
-    --------
     >>> [remark.values["missing"].value for remark in heddle_remarks([120, 90], [100, 100], "Heron")]
     [20]
     """
@@ -192,34 +133,12 @@ def _listed(shafts: list[int]) -> str:
     return " and ".join(filter(None, (", ".join(spans[:-1]), spans[-1])))
 
 
-def shaft_remarks(weave: str, needed: int, held: int) -> tuple[Remark, ...]:
+def shaft_remarks(weave: str, needed: Shafts, held: Shafts) -> tuple[Remark, ...]:
     """Say when a weave needs more shafts than the loom has.
 
-    Parameters
-    ----------
-    weave : str
-        What weavers call it. [-]
-    needed : int
-        Ends of one repeat, each on its own shaft. [shafts]
-    held : int
-        Shafts of the loom. [shafts]
+    `needed` are the ends of one repeat, each on its own shaft.
+    Source: plain comparison. Raises ValueError if a number is below one.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN when they are too few. [-]
-
-    Raises
-    ------
-    ValueError
-        If a number is below one.
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     >>> [remark.code for remark in shaft_remarks("5-end satin", 5, 4)]
     ['shafts_short']
     """
@@ -229,36 +148,12 @@ def shaft_remarks(weave: str, needed: int, held: int) -> tuple[Remark, ...]:
     return (Remark("shafts_short", WARN, values),) if needed > held else ()
 
 
-def place_remarks(first: int, last: int, held: int, shift: Fraction) -> tuple[Remark, ...]:
+def place_remarks(first: Place, last: Place, held: Sections, shift: Cm) -> tuple[Remark, ...]:
     """Say when the warp lies beyond the sections of the beam, or off its middle.
 
-    Parameters
-    ----------
-    first : int
-        Position of the leftmost section used, seen from the seat. [-]
-    last : int
-        Position of the rightmost. [-]
-    held : int
-        Sections of the beam. [sections]
-    shift : Fraction
-        Warp moved off the middle, to the right seen from the seat. [cm]
+    STOP beyond the beam; NOTE off the middle. Positions are seen from the seat, `shift` is to the right.
+    Source: plain arithmetic. Raises ValueError if `last` is before `first`, or `held` is below one.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        STOP beyond the beam; NOTE off the middle. [-]
-
-    Raises
-    ------
-    ValueError
-        If `last` is before `first`, or `held` is below one.
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     >>> [remark.code for remark in place_remarks(0, 17, 16, Fraction(0))]
     ['sections_short']
     >>> [remark.code for remark in place_remarks(2, 17, 16, Fraction(5))]
@@ -280,44 +175,19 @@ def place_remarks(first: int, last: int, held: int, shift: Fraction) -> tuple[Re
 
 
 def rake_remarks(
-    planned: float, least: int, most: int, longest: tuple[float, float], depth: tuple[Fraction, Fraction]
+    planned: TurnsFloat, least: Turns, most: Turns, longest: tuple[CmFloat, CmFloat], depth: tuple[Cm, Cm]
 ) -> tuple[Remark, ...]:
     """Say when the warp is higher than the rakes allow, or nearly so.
 
-    Parameters
-    ----------
-    planned : float
-        Turns planned, or taken by the chains. [turns]
-    least : int
-        Whole turns that would do, counting the build-up. [turns]
-    most : int
-        Turns the rakes hold. [turns]
-    longest : tuple[float, float]
-        Longest warp the rakes hold, and the length wanted. [cm]
-    depth : tuple[Fraction, Fraction]
-        Depth of one turn, and of yarn the rakes hold below the clearance. [cm]
+    `least` are the turns that would do, counting the build-up; `longest` is the longest warp the rakes hold, and the
+    length wanted; `depth` is of one turn, and of yarn the rakes hold below the clearance. STOP when the length itself
+    is too much; WARN when only the planned turns are; NOTE when nearly full. A warp too long is parted into the fewest
+    equal warps that the rakes hold.
+    Source: plain geometry. Raises ValueError if a number of turns is below zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        STOP when the length itself is too much; WARN when only the planned turns are; NOTE when nearly full. [-]
-
-    Raises
-    ------
-    ValueError
-        If a number of turns is below zero.
-
-    Notes
-    -----
-    A warp too long is parted into the fewest equal warps that the rakes hold. Plain geometry.
-
-    Examples
-    --------
     >>> depth = (Fraction("0.0122"), Fraction(3, 4))
     >>> [remark.code for remark in rake_remarks(80, 70, 61, (1240.7, 1440), depth)]
     ['rakes_over']
-    >>> [remark.code for remark in rake_remarks(62, 58, 61, (1240.7, 1100), depth)]
-    ['rakes_by_build_up']
     """
     if planned < 0 or least < 0 or most < 0:
         raise ValueError(f"planned {planned}, least {least} and most {most} must not be below zero")
@@ -335,42 +205,18 @@ def rake_remarks(
     return ()
 
 
-def rake_doubt_remarks(planned: Number, held: Range | None, depth: Range | None, room: Fraction) -> tuple[Remark, ...]:
+def rake_doubt_remarks(
+    planned: TurnsNumber, held: Annotated[Range, "turns"] | None, depth: Annotated[Range, "cm"] | None, room: Cm
+) -> tuple[Remark, ...]:
     """Say when the yarn may pass the clearance by what the tape leaves open, though it likely does not.
 
-    Parameters
-    ----------
-    planned : Number
-        Turns planned. [turns]
-    held : Range | None
-        Turns the rakes hold, with their doubt; None where nothing was measured. [turns]
-    depth : Range | None
-        Depth of yarn at the end, with its doubt. [cm]
-    room : Fraction
-        Depth of yarn the rakes hold below the clearance. [cm]
+    Where the likeliest passes too, `rake_remarks` speaks.
+    Source: plain comparison. Raises ValueError if `planned` or `room` is below zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        A warning where the most passes and the likeliest does not. [-]
-
-    Raises
-    ------
-    ValueError
-        If `planned` or `room` is below zero.
-
-    Notes
-    -----
-    Plain comparison; where the likeliest passes too, `rake_remarks` speaks.
-
-    Examples
-    --------
     >>> held = Range(Fraction(121), Fraction(127), Fraction(134))
     >>> depth = Range(Fraction("1.66"), Fraction("1.74"), Fraction("1.82"))
     >>> [remark.code for remark in rake_doubt_remarks(127, held, depth, Fraction("1.75"))]
     ['rakes_in_doubt']
-    >>> rake_doubt_remarks(121, held, depth, Fraction("1.75"))
-    ()
     """
     if planned < 0 or room < 0:
         raise ValueError(f"planned {planned} and room {room} must not be below zero")

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from planner.calc.terms.plan import EdgeChoice, EdgeKind, Quantity, Remark, Severity
+from studio.quantities import Cm, Share
 
 NOTE, WARN = Severity.NOTE, Severity.WARN
 
@@ -22,38 +23,14 @@ Values = dict[str, Quantity | str]
 Choices = Mapping[EdgeKind, EdgeChoice]
 
 
-def edge_remarks(
-    choices: Sequence[EdgeChoice], pitch: Fraction, shift: Fraction, warn_at: Fraction
-) -> tuple[Remark, ...]:
+def edge_remarks(choices: Sequence[EdgeChoice], pitch: Cm, shift: Cm, warn_at: Share) -> tuple[Remark, ...]:
     """Say that edge sections are partly filled, what spreading their ends would cost, and what would fill.
 
-    Parameters
-    ----------
-    choices : Sequence[EdgeChoice]
-        What can be done about them, with the numbers to say; empty where both are full. [-]
-    pitch : Fraction
-        Section width, middle of divider to middle of divider. [cm]
-    shift : Fraction
-        Warp off the middle of the beam as it lies, to the right. [cm]
-    warn_at : Fraction
-        Share of the length from which this is a warning. [share]
+    WARN where spreading would cost more than `warn_at`; then notes of what fills or moves them.
+    Source: no arithmetic here but how far the move is, so the remark cannot say other than the choices. Raises
+    ValueError if `pitch` is not above zero, or the choices leave out the one to spread or the one to fill with dummy
+    ends.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        The edges, WARN where spreading would cost more than `warn_at`; then notes of what fills or moves them. [-]
-
-    Raises
-    ------
-    ValueError
-        If `pitch` is not above zero, or the choices leave out the one to spread or the one to fill with dummy ends.
-
-    Notes
-    -----
-    No arithmetic here but how far the move is, so the remark cannot say other than the choices.
-
-    Examples
-    --------
     >>> inch = Fraction(1)
     >>> lies = {"edge_ends": (12, 12), "edge_full": (48 * inch, 48 * inch), "partial": (True, True)}
     >>> size = {"width": 25 * inch, "setts": (24 * inch,), "shift": 0 * inch, "shorter": 11.5, "share": 0.016}

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from planner.calc.terms.plan import KnotPlace, Quantity, Remark, Severity, TurnsRange
+from studio.quantities import Cm, Cm2, CmFloat, Degrees, Ends, GramsPerCm3, Setups, Share, ShareFloat, Spools, Turns
 
 NOTE, WARN, STOP = Severity.NOTE, Severity.WARN, Severity.STOP
 
@@ -31,36 +32,13 @@ LONG_WORK = 500_000
 """Centimetres of warp yarn from which winding is called long work. Common practice, no source."""
 
 
-def turn_remarks(turns: int, build_up: int, real: float, nominal: Fraction) -> tuple[Remark, ...]:
+def turn_remarks(turns: Turns, build_up: Turns, real: CmFloat, nominal: Cm) -> tuple[Remark, ...]:
     """Say what the build-up does to turns and length.
 
-    Parameters
-    ----------
-    turns : int
-        Turns planned. [turns]
-    build_up : int
-        Whole turns that would do, counting the build-up. [turns]
-    real : float
-        Length after the planned turns. [cm]
-    nominal : Fraction
-        Turns times the empty circumference. [cm]
+    `build_up` are the whole turns that would do, counting it. Planning by the empty beam is safe for the warp; the yarn
+    is planned with build-up.
+    Source: plain arithmetic. Raises ValueError if `nominal` is not above zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes. [-]
-
-    Raises
-    ------
-    ValueError
-        If `nominal` is not above zero.
-
-    Notes
-    -----
-    Planning by the empty beam is safe for the warp; the yarn is planned with build-up. Plain arithmetic.
-
-    Examples
-    --------
     >>> [remark.code for remark in turn_remarks(11, 10, 399.9, Fraction(396))]
     ['build_up', 'fewer_turns_would_do']
     """
@@ -82,22 +60,8 @@ def turn_remarks(turns: int, build_up: int, real: float, nominal: Fraction) -> t
 def doubt_remarks(turns: TurnsRange | None) -> tuple[Remark, ...]:
     """Say when the tape leaves the turns open.
 
-    Parameters
-    ----------
-    turns : TurnsRange | None
-        Whole turns by the doubt of the tape; None where nothing was measured. [turns]
+    Source: plain comparison.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        A note where fewer turns may do. [-]
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     >>> [remark.code for remark in doubt_remarks(TurnsRange(10, 10, 11))]
     ['turns_in_doubt']
     """
@@ -108,44 +72,18 @@ def doubt_remarks(turns: TurnsRange | None) -> tuple[Remark, ...]:
 
 
 def mismatch_remarks(
-    difference: tuple[float, float], note: Fraction, warn: Fraction, stop: Fraction, *, unkind: bool
+    difference: tuple[CmFloat, ShareFloat], note: Share, warn: Share, stop: Share, *, unkind: bool
 ) -> tuple[Remark, ...]:
     """Say how unequal the sections come out.
 
-    Parameters
-    ----------
-    difference : tuple[float, float]
-        Deepest section longer than the shallowest, in length [cm] and as a share. [share]
-    note : Fraction
-        Share that is noted. [share]
-    warn : Fraction
-        Share that is warned of. [share]
-    stop : Fraction
-        Share that is never passed over. [share]
-    unkind : bool
-        A yarn that does not even out is in the warp, such as linen or silk: the limits are halved. [-]
+    `difference` is of the deepest section from the shallowest. With an unkind yarn, one that does not even out such as
+    linen or silk, the limits are halved.
+    Source: the limits are the studio's; the usual ones are estimates without a published source. Raises ValueError if
+    the limits do not rise.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        One remark at most. [-]
-
-    Raises
-    ------
-    ValueError
-        If the limits do not rise.
-
-    Notes
-    -----
-    The limits are the studio's; the usual ones are estimates without a published source.
-
-    Examples
-    --------
     >>> limits = (Fraction(3, 1000), Fraction(5, 1000), Fraction(1, 100))
     >>> [remark.severity.value for remark in mismatch_remarks((6.9, 0.0064), *limits, unkind=False)]
     ['warn']
-    >>> [remark.severity.value for remark in mismatch_remarks((6.9, 0.0064), *limits, unkind=True)]
-    ['stop']
     """
     if not note <= warn <= stop:
         raise ValueError(f"limits {note}, {warn} and {stop} must rise")
@@ -159,40 +97,17 @@ def mismatch_remarks(
 
 
 def build_remarks(
-    guessed: Sequence[tuple[str, Fraction]],
-    thickest: tuple[str, Fraction],
-    thinnest: tuple[str, Fraction],
-    selvedge: int,
+    guessed: Sequence[tuple[str, GramsPerCm3]],
+    thickest: tuple[str, Cm2],
+    thinnest: tuple[str, Cm2],
+    selvedge: Ends,
 ) -> tuple[Remark, ...]:
     """Say what is uncertain in the depth of the yarn.
 
-    Parameters
-    ----------
-    guessed : Sequence[tuple[str, Fraction]]
-        Name of each yarn whose density as wound is an estimate, and that density. [g/cm3]
-    thickest : tuple[str, Fraction]
-        Name and cross-section of the thickest warp yarn. [cm2]
-    thinnest : tuple[str, Fraction]
-        Name and cross-section of the thinnest. [cm2]
-    selvedge : int
-        Extra ends in each of the outer sections. [ends]
+    `guessed` are yarns whose density as wound is an estimate.
+    Source: plain comparison; no published density of yarn wound by hand was found. Raises ValueError if the thickest
+    yarn is thinner than the thinnest.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes. [-]
-
-    Raises
-    ------
-    ValueError
-        If the thickest yarn is thinner than the thinnest.
-
-    Notes
-    -----
-    Plain comparison; no published density of yarn wound by hand was found.
-
-    Examples
-    --------
     >>> [remark.code for remark in build_remarks([], ("5/2", Fraction(2)), ("10/2", Fraction(1)), 2)]
     ['thickness_differs', 'selvedge_sections']
     """
@@ -209,36 +124,12 @@ def build_remarks(
     return tuple(said)
 
 
-def rack_remarks(fullest: int, places: int | None, setups: int, lost: Fraction) -> tuple[Remark, ...]:
+def rack_remarks(fullest: Spools, places: Spools | None, setups: Setups, lost: Cm) -> tuple[Remark, ...]:
     """Say when the rack is too small, and what changing set-ups costs.
 
-    Parameters
-    ----------
-    fullest : int
-        Spools of the fullest set-up. [spools]
-    places : int | None
-        Places on the rack; None when not known. [spools]
-    setups : int
-        Set-ups of the warp. [set-ups]
-    lost : Fraction
-        Yarn lost at complete re-threads. [cm]
+    WARN for the rack, which holds one set-up at a time; NOTE for re-threads.
+    Source: plain comparison. Raises ValueError if `fullest` or `setups` is below one.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN for the rack, NOTE for re-threads. [-]
-
-    Raises
-    ------
-    ValueError
-        If `fullest` or `setups` is below one.
-
-    Notes
-    -----
-    The rack holds one set-up at a time. Plain comparison.
-
-    Examples
-    --------
     >>> [remark.code for remark in rack_remarks(48, 40, 5, Fraction(240))]
     ['spools_over_rack', 'rethreads']
     """
@@ -255,39 +146,14 @@ def rack_remarks(fullest: int, places: int | None, setups: int, lost: Fraction) 
 
 
 def chain_remarks(
-    length: Fraction, path: Fraction | None, ends: int, at_once: int, shortest: Fraction | None = None
+    length: Cm, path: Cm | None, ends: Ends, at_once: Ends, shortest: Cm | None = None
 ) -> tuple[Remark, ...]:
     """Say when the board is too short for the chain, and that paths must be measured.
 
-    Parameters
-    ----------
-    length : Fraction
-        Length of the chain, the longest where they differ. [cm]
-    path : Fraction | None
-        Longest path of the board or mill; None when not known. [cm]
-    ends : int
-        Ends wound with odd passes, in the largest such chain; 0 when there is none. [ends]
-    at_once : int
-        Ends wound together. [ends]
-    shortest : Fraction | None
-        Length of the shortest chain; None where all are alike. [cm]
+    WARN for the board, notes for the rest. `ends` are wound with odd passes, in the largest such chain; `shortest` is
+    None where all are alike. The true path of a board can differ from its name, since pegs have thickness.
+    Source: common practice, no source. Raises ValueError if `length` is not above zero or `at_once` is below one.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN for the board, notes for the rest. [-]
-
-    Raises
-    ------
-    ValueError
-        If `length` is not above zero or `at_once` is below one.
-
-    Notes
-    -----
-    The true path of a board can differ from its name, since pegs have thickness. Common practice, no source.
-
-    Examples
-    --------
     >>> [remark.code for remark in chain_remarks(Fraction(914), Fraction(800), 283, 2)]
     ['board_too_short', 'odd_ends', 'board_path']
     """
@@ -307,38 +173,14 @@ def chain_remarks(
 
 
 def comb_remarks(
-    angle: float | None, bundle: Fraction | None, section: Fraction | None, knot: KnotPlace | None
+    angle: Degrees | None, bundle: Cm | None, section: Cm | None, knot: KnotPlace | None
 ) -> tuple[Remark, ...]:
     """Say when the comb must be turned or changed, and when a leader knot lies on a bar.
 
-    Parameters
-    ----------
-    angle : float | None
-        Angle to turn the comb; None when the comb is not known. [degrees]
-    bundle : Fraction | None
-        Width of the bundle in the comb. [cm]
-    section : Fraction | None
-        Free width between two dividers. [cm]
-    knot : KnotPlace | None
-        Where the leader knot lands; None when not known. [-]
+    None stands for what is not known. A bundle wider than its section climbs the dividers; one much narrower piles up
+    into a hill.
+    Source: common practice, no source. Raises ValueError if `bundle` or `section` is not above zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes for the comb, WARN for the knot. [-]
-
-    Raises
-    ------
-    ValueError
-        If `bundle` or `section` is not above zero.
-
-    Notes
-    -----
-    A bundle wider than its section climbs the dividers; one much narrower piles up into a hill. Common practice, no
-    source.
-
-    Examples
-    --------
     >>> [remark.code for remark in comb_remarks(29.0, Fraction(2), Fraction(7, 4), None)]
     ['comb_must_turn']
     """
@@ -361,32 +203,12 @@ def _knot_remark(knot: KnotPlace) -> Remark:
     return Remark("knot_on_bar", WARN, {"change": change, "mend": Quantity(abs(knot.mend), "length")})
 
 
-def caution_remarks(warp_yarn: Fraction, *, box: bool) -> tuple[Remark, ...]:
+def caution_remarks(warp_yarn: Cm, *, box: bool) -> tuple[Remark, ...]:
     """Give the cautions that are usual at the beam and the box.
 
-    Parameters
-    ----------
-    warp_yarn : Fraction
-        Warp yarn to wind. [cm]
-    box : bool
-        The tension box is used. [-]
+    Local rules and the maker's manual come first.
+    Source: usual cautions of the trade, common practice, no source. Raises ValueError if `warp_yarn` is below zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes; local rules and the maker's manual come first. [-]
-
-    Raises
-    ------
-    ValueError
-        If `warp_yarn` is below zero.
-
-    Notes
-    -----
-    Usual cautions of the trade, common practice, no source.
-
-    Examples
-    --------
     >>> [remark.code for remark in caution_remarks(Fraction(600_000), box=True)]
     ['caution_beam', 'caution_box', 'caution_long_work']
     """

@@ -10,6 +10,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from planner.calc.terms.plan import Quantity, Remark, Severity, YarnNeed
+from studio.quantities import Ends
 
 NOTE, WARN = Severity.NOTE, Severity.WARN
 
@@ -20,37 +21,18 @@ CLOSE = Fraction(105, 100)
 """Yarn on the shelf below this many times the need is called close. Common practice, no source."""
 
 
-def yarn_remarks(need: YarnNeed, name: str, fewer: tuple[int, int] | None, *, in_yarn_room: bool) -> tuple[Remark, ...]:
+def yarn_remarks(
+    need: YarnNeed, name: str, fewer: tuple[Ends, Ends] | None, *, in_yarn_room: bool
+) -> tuple[Remark, ...]:
     """Set one yarn against the shelf.
 
-    Parameters
-    ----------
-    need : YarnNeed
-        What is needed and held. [g]
-    name : str
-        Name of the yarn. [-]
-    fewer : tuple[int, int] | None
-        Ends that what is held suffices for, with the reserve and without; None when not asked. [ends]
-    in_yarn_room : bool
-        The yarn room knows this yarn. [-]
+    WARN when it is short, notes when it is close or not weighed; `fewer` are the ends that what is held suffices for,
+    with the reserve and without.
+    Source: plain comparison of masses. Raises ValueError if the need is below zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        WARN when it is short, notes when it is close or not weighed. [-]
-
-    Raises
-    ------
-    ValueError
-        If the need is below zero.
-
-    Notes
-    -----
-    Plain comparison of masses.
-
-    Examples
-    --------
-    >>> need = YarnNeed("H", 36, 0, 0, Fraction(127), 0, 0, Fraction(84), Fraction(43), None)
+    >>> from planner.calc.terms.brief import YarnChoice
+    >>> yarn = YarnChoice("H", "hand-dyed", Fraction(100), on_hand=Fraction(84))
+    >>> need = YarnNeed(yarn, 36, 0, 0, Fraction(127), 0, 0, Fraction(43), None)
     >>> [remark.code for remark in yarn_remarks(need, "hand-dyed", (23, 24), in_yarn_room=True)]
     ['yarn_short', 'yarn_for_fewer']
     """
@@ -73,30 +55,11 @@ def yarn_remarks(need: YarnNeed, name: str, fewer: tuple[int, int] | None, *, in
 def chart_remarks(yarn: str, source: str, misprint: str) -> tuple[Remark, ...]:
     """Say what is doubtful in the row of a chart that a yarn was held against.
 
-    Parameters
-    ----------
-    yarn : str
-        Yarn of the row. [-]
-    source : str
-        Chart it stands in. [-]
-    misprint : str
-        What is doubtful; empty when nothing is. [-]
+    The row stays as it was printed.
+    Source: plain reading.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        One note at most. [-]
-
-    Notes
-    -----
-    The row stays as it was printed. Plain reading.
-
-    Examples
-    --------
     >>> [remark.code for remark in chart_remarks("4/2 cotton", "A chart", "840 yd/lb is printed")]
     ['chart_misprint']
-    >>> chart_remarks("8/2 cotton", "A chart", "")
-    ()
     """
     if not misprint:
         return ()

@@ -7,6 +7,8 @@ from enum import StrEnum
 from fractions import Fraction
 from math import floor
 
+from studio.quantities import Cm, DentsPerCm, Ends, Share
+
 KNOT_WIDTH = 3
 """Threads that a weaver's knot is wide. Common practice, no source."""
 
@@ -25,56 +27,22 @@ class Room(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class DentRoom:
-    """The room of the ends in one dent.
+    """The room of the ends in one dent."""
 
-    Attributes
-    ----------
-    gap : Fraction
-        Clear width between two wires. [cm]
-    free : Fraction
-        Part of the gap that the ends leave free; below 0 they cannot stand side by side. [share]
-    most : int
-        Most ends that can stand side by side. [ends]
-    knot_passes : bool
-        A knot in one of the ends finds room beside the others. [-]
-    room : Room
-        The same in a word. [-]
-    """
-
-    gap: Fraction
-    free: Fraction
-    most: int
-    knot_passes: bool
-    room: Room
+    gap: Cm  # between two wires
+    free: Share  # below 0 the ends cannot stand side by side
+    most: Ends
+    knot_passes: bool  # a knot in one of the ends finds room beside the others
+    room: Room  # the same in a word
 
 
-def dent_gap(dents: Fraction, wire: Fraction) -> Fraction:
+def dent_gap(dents: DentsPerCm, wire: Cm) -> Cm:
     """Give the clear width between two wires of a reed.
 
-    Parameters
-    ----------
-    dents : Fraction
-        Dents on a unit of width. [dents/cm]
-    wire : Fraction
-        Thickness of a wire; 0 when not known. [cm]
+    1 / dents - wire, 0 where that is not known: the gap is then taken a little too wide. Reeds of one number differ in
+    their wire, so a wire measured with a gauge is better than any table.
+    Source: plain geometry. Raises ValueError if `dents` is not above zero, `wire` is below, or the wires leave no gap.
 
-    Returns
-    -------
-    gap : Fraction
-        Clear width of one dent. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `dents` is not above zero, `wire` is below, or the wires leave no gap.
-
-    Notes
-    -----
-    1 / dents - wire. Plain geometry. Reeds of one number differ in their wire, so a wire measured with a gauge is
-    better than any table; without one, the gap is taken a little too wide.
-
-    Examples
-    --------
     >>> dent_gap(Fraction(5), Fraction(1, 20))
     Fraction(3, 20)
     """
@@ -83,34 +51,12 @@ def dent_gap(dents: Fraction, wire: Fraction) -> Fraction:
     return 1 / dents - wire
 
 
-def free_share(gap: Fraction, ends: int, diameter: Fraction) -> Fraction:
+def free_share(gap: Cm, ends: Ends, diameter: Cm) -> Share:
     """Give the part of a dent that its ends leave free.
 
-    Parameters
-    ----------
-    gap : Fraction
-        Clear width of the dent. [cm]
-    ends : int
-        Ends in it. [ends]
-    diameter : Fraction
-        Diameter of one end. [cm]
+    1 - ends x diameter / gap; below 0 the ends cannot stand side by side. Soft yarns give way, hairy ones need more.
+    Source: plain geometry. Raises ValueError if `gap` or `diameter` is not above zero, or `ends` is below.
 
-    Returns
-    -------
-    free : Fraction
-        Part left free; below 0 the ends cannot stand side by side. [share]
-
-    Raises
-    ------
-    ValueError
-        If `gap` or `diameter` is not above zero, or `ends` is below.
-
-    Notes
-    -----
-    1 - ends x diameter / gap. Plain geometry; soft yarns give way, hairy ones need more.
-
-    Examples
-    --------
     >>> free_share(Fraction(1, 4), 2, Fraction(1, 20))
     Fraction(3, 5)
     """
@@ -119,39 +65,15 @@ def free_share(gap: Fraction, ends: int, diameter: Fraction) -> Fraction:
     return 1 - ends * diameter / gap
 
 
-def dent_room(dents: Fraction, wire: Fraction, ends: int, diameter: Fraction) -> DentRoom:
+def dent_room(dents: DentsPerCm, wire: Cm, ends: Ends, diameter: Cm) -> DentRoom:
     """Say how the ends of one dent stand, and whether a knot passes.
 
-    Parameters
-    ----------
-    dents : Fraction
-        Dents on a unit of width. [dents/cm]
-    wire : Fraction
-        Thickness of a wire; 0 when not known. [cm]
-    ends : int
-        Ends in the fullest dent. [ends]
-    diameter : Fraction
-        Diameter of one end. [cm]
+    `ends` are those of the fullest dent; `wire` is 0 when not known. A knot is taken as `KNOT_WIDTH` threads wide and
+    passes when it and the other ends fit side by side. Tight is below a tenth free, ample from a half.
+    Source: plain geometry; knot and bounds are common practice, no source. Raises ValueError if `dents` or `diameter`
+    is not above zero, `wire` or `ends` is below, or the wires leave no gap.
 
-    Returns
-    -------
-    room : DentRoom
-        Gap, free share, most ends, knot and verdict. [-]
-
-    Raises
-    ------
-    ValueError
-        If `dents` or `diameter` is not above zero, `wire` or `ends` is below, or the wires leave no gap.
-
-    Notes
-    -----
-    A knot is taken as `KNOT_WIDTH` threads wide and passes when it and the other ends fit side by side. Tight is below
-    a tenth free, ample from a half. Plain geometry; knot and bounds are common practice, no source.
-
-    Examples
-    --------
     Two ends of 8/2 cotton, 52 to the inch, in a 10-dent reed:
-
     >>> inch = Fraction(254, 100)
     >>> found = dent_room(10 / inch, inch / 200, 2, inch / 52)
     >>> found.room, found.most, found.knot_passes

@@ -8,6 +8,7 @@ from math import ceil, floor, gcd
 
 from planner.calc.terms.brief import ReedFacts
 from planner.calc.terms.plan import ReedChoice, StripeSley
+from studio.quantities import Cm, Dents, DentsPerCm, Ends, EndsPerCm
 
 ZERO = Fraction(0)
 HALF = Fraction(1, 2)
@@ -21,38 +22,15 @@ def _even(ends: int, dents: int) -> tuple[int, ...]:
     return tuple((dent + 1) * ends // dents - dent * ends // dents for dent in range(dents))
 
 
-def sley_orders(dents: Fraction, sett: Fraction, most_dents: int = 8) -> tuple[tuple[int, ...], ...]:
+def sley_orders(dents: DentsPerCm, sett: EndsPerCm, most_dents: Dents = 8) -> tuple[tuple[Ends, ...], ...]:
     """Propose ways to sley a sett in a reed, one for each length of repeat.
 
-    Parameters
-    ----------
-    dents : Fraction
-        Dents per unit of width. [dents/cm]
-    sett : Fraction
-        Wanted sett. [ends/cm]
-    most_dents : int
-        Longest repeat to try. [dents]
+    The shortest first, up to `most_dents`, none said twice. The nearest whole number of ends is spread evenly over the
+    dents by rounding the running total down. That gives the orders a yarn shop's reed substitution table prints (1-1-2,
+    0-1-1, 2-2-3); some setts beside them are misprinted.
+    Source: plain arithmetic. Raises ValueError if `dents`, `sett` or `most_dents` is not above zero.
 
-    Returns
-    -------
-    orders : tuple[tuple[int, ...], ...]
-        Ends in each dent of one repeat, shortest repeat first, none said twice. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `dents`, `sett` or `most_dents` is not above zero.
-
-    Notes
-    -----
-    The nearest whole number of ends is spread evenly over the dents by rounding the running total down. That gives the
-    orders a yarn shop's reed substitution table prints (1-1-2, 0-1-1, 2-2-3); some setts beside them are misprinted.
-    Plain arithmetic.
-
-    Examples
-    --------
     Sixteen ends to the inch in a 12-dent reed:
-
     >>> sley_orders(Fraction(12), Fraction(16), 3)
     ((1,), (1, 2), (1, 1, 2))
     """
@@ -63,32 +41,12 @@ def sley_orders(dents: Fraction, sett: Fraction, most_dents: int = 8) -> tuple[t
     return tuple(_even(ends, count) for ends, count in tried if ends and gcd(ends, count) == 1)
 
 
-def sley_sett(dents: Fraction, sley: tuple[int, ...]) -> Fraction:
+def sley_sett(dents: DentsPerCm, sley: tuple[Ends, ...]) -> EndsPerCm:
     """Give the sett that a sley order makes.
 
-    Parameters
-    ----------
-    dents : Fraction
-        Dents per unit of width. [dents/cm]
-    sley : tuple[int, ...]
-        Ends in each dent of one repeat. [ends]
+    Source: plain arithmetic. Raises ValueError if `dents` is not above zero, or `sley` is empty, holds no ends or one
+    below zero.
 
-    Returns
-    -------
-    sett : Fraction
-        Mean sett over whole repeats. [ends/cm]
-
-    Raises
-    ------
-    ValueError
-        If `dents` is not above zero, or `sley` is empty, holds no ends or one below zero.
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     >>> sley_sett(Fraction(10), (2, 2, 3))
     Fraction(70, 3)
     """
@@ -97,34 +55,13 @@ def sley_sett(dents: Fraction, sley: tuple[int, ...]) -> Fraction:
     return dents * sum(sley) / len(sley)
 
 
-def empty_at_left(reed: ReedFacts, used: int, shift: Fraction = ZERO) -> int:
+def empty_at_left(reed: ReedFacts, used: Dents, shift: Cm = ZERO) -> Dents:
     """Count the dents to leave empty at the left, seen from the seat, so that the warp lies straight.
 
-    Parameters
-    ----------
-    reed : ReedFacts
-        The reed. [-]
-    used : int
-        Dents the warp takes. [dents]
-    shift : Fraction
-        Warp off the middle of the beam, to the right seen from the seat. [cm]
+    Half of the dents left over, moved by the shift to the right, to the nearest whole dent; never so many that the warp
+    leaves the reed.
+    Source: plain arithmetic. Raises ValueError if `used` is below one.
 
-    Returns
-    -------
-    empty : int
-        Dents before the first used one; never so many that the warp leaves the reed. [dents]
-
-    Raises
-    ------
-    ValueError
-        If `used` is below one.
-
-    Notes
-    -----
-    Half of the dents left over, moved by the shift to the nearest whole dent. Plain arithmetic.
-
-    Examples
-    --------
     >>> empty_at_left(ReedFacts("10 dpi", Fraction(500, 127), Fraction(2286, 25)), 141)
     109
     """
@@ -173,41 +110,16 @@ def _best_of(reed: ReedFacts, wanted: Fraction, ends: int, shift: Fraction) -> l
     return choices[:1] if not choices or choices[0].error == 0 else choices[:1] + simple[:1]
 
 
-def rank_reeds(reeds: Iterable[ReedFacts], sett: Fraction, ends: int, shift: Fraction = ZERO) -> tuple[ReedChoice, ...]:
+def rank_reeds(reeds: Iterable[ReedFacts], sett: EndsPerCm, ends: Ends, shift: Cm = ZERO) -> tuple[ReedChoice, ...]:
     """Rank the reeds of the studio for a sett, best first, with where to start.
 
-    Parameters
-    ----------
-    reeds : Iterable[ReedFacts]
-        Reeds that fit the loom. [-]
-    sett : Fraction
-        Wanted sett. [ends/cm]
-    ends : int
-        Warp ends sleyed. [ends]
-    shift : Fraction
-        Warp moved off the middle, to the right seen from the seat. [cm]
-
-    Returns
-    -------
-    choices : tuple[ReedChoice, ...]
-        One or two ways for each reed, best first. [-]
-
-    Raises
-    ------
-    ValueError
-        If `sett` or `ends` is not above zero.
-
-    Notes
-    -----
     Long enough comes first, then the smaller error (exact before all), then an even order, no dent fuller than four,
-    and near two ends in a dent: common practice, no source, since knots pass and reed marks stay few. A reed that is
-    not exact also shows its truest order of one or two dents, for weavers who prefer it. The empty dents are halved,
-    an odd one to the right, and a shift is taken to the nearest dent.
+    and near two ends in a dent, since knots pass and reed marks stay few. A reed that is not exact also shows its
+    truest order of one or two dents, for weavers who prefer it. The empty dents are halved, an odd one to the right,
+    and a shift, to the right, is taken to the nearest dent.
+    Source: common practice, no source. Raises ValueError if `sett` or `ends` is not above zero.
 
-    Examples
-    --------
     282 ends at 20 to the inch in a 36-inch reed of 10 dents leave 109 empty:
-
     >>> inch = Fraction(127, 50)
     >>> best = rank_reeds([ReedFacts("10 dpi", 10 / inch, 36 * inch)], 20 / inch, 282)[0]
     >>> best.sley, best.dents, best.empty_left, best.start_dent
@@ -220,40 +132,18 @@ def rank_reeds(reeds: Iterable[ReedFacts], sett: Fraction, ends: int, shift: Fra
 
 
 def rank_for_stripes(
-    reeds: Iterable[ReedFacts], stripes: Mapping[str, tuple[Fraction, int]], shift: Fraction = ZERO
+    reeds: Iterable[ReedFacts], stripes: Mapping[str, tuple[EndsPerCm, Ends]], shift: Cm = ZERO
 ) -> tuple[ReedChoice, ...]:
     """Rank the reeds of the studio for stripes with setts of their own, best first.
 
-    Parameters
-    ----------
-    reeds : Iterable[ReedFacts]
-        Reeds that fit the loom. [-]
-    stripes : Mapping[str, tuple[Fraction, int]]
-        Code of each yarn to its sett [ends/cm] and its ends. [ends]
-    shift : Fraction
-        Warp moved off the middle, to the right seen from the seat. [cm]
+    Each yarn, by its code, is sleyed in its truest order. Long enough comes first; then the reed whose orders are the
+    most even, by how far the fullest dent of each yarn is from its emptiest, added up; then the least error of the
+    worst yarn; then the fewest dents. Even orders leave fewer reed marks, and in stripes two orders stand side by side.
+    The dents are those of all stripes together, rounded up.
+    Source: common practice, no source. Raises ValueError if there are no stripes, or a sett or a number of ends is not
+    above zero.
 
-    Returns
-    -------
-    choices : tuple[ReedChoice, ...]
-        One for each reed that can carry them all, best first. [-]
-
-    Raises
-    ------
-    ValueError
-        If there are no stripes, or a sett or a number of ends is not above zero.
-
-    Notes
-    -----
-    Each yarn is sleyed in its truest order. Long enough comes first; then the reed whose orders are the most even, by
-    how far the fullest dent of each yarn is from its emptiest, added up; then the least error of the worst yarn; then
-    the fewest dents. Even orders leave fewer reed marks, and in stripes two orders stand side by side: common practice,
-    no source. The dents are those of all stripes together, rounded up.
-
-    Examples
-    --------
     Stripes at 20 and at 10 to the inch: 10 dents take 2 and 1, 6 dents 3-3-4 and 1-2-2, both exactly:
-
     >>> inch = Fraction(127, 50)
     >>> owned = [ReedFacts(f"{dents} dpi", dents / inch, 36 * inch) for dents in (6, 10)]
     >>> found = rank_for_stripes(owned, {"A": (20 / inch, 240), "B": (10 / inch, 80)})

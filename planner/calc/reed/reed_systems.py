@@ -7,35 +7,21 @@ from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
+from studio.quantities import Cm, CountNumber, Dents, DentsPerCm
+
 CM_IN_INCH = Fraction(254, 100)
 
 
 @dataclass(frozen=True, slots=True)
 class ReedSystem:
-    """One way of numbering reeds: a reed of number 1 has `dents` dents in `width`.
-
-    Attributes
-    ----------
-    key : str
-        Key of the system. [-]
-    name : str
-        What the trade calls it. [-]
-    dents : int
-        Dents that a number of one stands for. [dents]
-    width : Fraction
-        Width in which they are counted. [cm]
-    source : str
-        Published source of the definition. [-]
-    disagreement : str
-        What other sources say; empty where none was seen. [-]
-    """
+    """One way of numbering reeds: a reed of number 1 has `dents` dents in `width`."""
 
     key: str
     name: str
-    dents: int
-    width: Fraction
+    dents: Dents  # that a number of one stands for
+    width: Cm  # in which they are counted
     source: str
-    disagreement: str = ""
+    disagreement: str = ""  # what other sources say
 
 
 def _inches(key: str, name: str, rule: tuple[int, Fraction], source: str, disagreement: str = "") -> ReedSystem:
@@ -71,38 +57,15 @@ SYSTEMS: Mapping[str, ReedSystem] = MappingProxyType({
 """Every system by key. Where sources disagree, the older printed book is followed and the other one told."""
 
 
-def dents_of(number: Fraction, system: str) -> Fraction:
+def dents_of(number: CountNumber, system: str) -> DentsPerCm:
     """Turn a reed's number into dents.
 
-    Parameters
-    ----------
-    number : Fraction
-        Number of the reed in its system. [count]
-    system : str
-        Key of `SYSTEMS`. [-]
+    Source: in each row of `SYSTEMS`, with its disagreements. Raises ValueError if `number` is not above zero or
+    `system` is unknown.
 
-    Returns
-    -------
-    dents : Fraction
-        Dents on a unit of width. [dents/cm]
-
-    Raises
-    ------
-    ValueError
-        If `number` is not above zero or `system` is unknown.
-
-    Notes
-    -----
-    Definitions, sources and disagreements stand in `SYSTEMS`.
-
-    Examples
-    --------
     A 60 Stockport reed has 30 dents to the inch, and a 36 Bolton nearly so:
-
     >>> dents_of(Fraction(60), "stockport") * CM_IN_INCH
     Fraction(30, 1)
-    >>> round(float(dents_of(Fraction(36), "bolton") * CM_IN_INCH), 2)
-    29.69
     """
     if number <= 0 or system not in SYSTEMS:
         raise ValueError(f"number {number} must be above zero and system {system!r} one of {', '.join(SYSTEMS)}")
@@ -110,34 +73,14 @@ def dents_of(number: Fraction, system: str) -> Fraction:
     return number * known.dents / known.width
 
 
-def number_of(dents: Fraction, system: str) -> Fraction:
+def number_of(dents: DentsPerCm, system: str) -> CountNumber:
     """Turn dents into the number a district would give the reed.
 
-    Parameters
-    ----------
-    dents : Fraction
-        Dents on a unit of width. [dents/cm]
-    system : str
-        Key of `SYSTEMS`. [-]
+    Not rounded.
+    Source: in each row of `SYSTEMS`, with its disagreements. Raises ValueError if `dents` is not above zero or `system`
+    is unknown.
 
-    Returns
-    -------
-    number : Fraction
-        Number of the reed, not rounded. [count]
-
-    Raises
-    ------
-    ValueError
-        If `dents` is not above zero or `system` is unknown.
-
-    Notes
-    -----
-    Definitions, sources and disagreements stand in `SYSTEMS`.
-
-    Examples
-    --------
     One Bolton beer is 1.6495 Stockport (C. P. Brooks, Cotton Manufacturing, 3rd ed.):
-
     >>> round(float(number_of(dents_of(Fraction(1), "bolton"), "stockport")), 4)
     1.6495
     """

@@ -10,42 +10,21 @@ from itertools import accumulate, pairwise
 from math import lcm
 
 from planner.calc.terms.plan import SectionSley, SleyRun
+from studio.quantities import Dents, Ends
 
 MOST_IN_ORDER = 8
 """Dents of the longest order looked for where stripes are sleyed each in its own."""
 
 
-def sley_guide(sley: Sequence[int], sections: Sequence[int], start_dent: int) -> tuple[SectionSley, ...]:
+def sley_guide(sley: Sequence[Ends], sections: Sequence[Ends], start_dent: Dents) -> tuple[SectionSley, ...]:
     """Give the dents of each section, and how many of its ends go into each.
 
-    Parameters
-    ----------
-    sley : Sequence[int]
-        Ends in each dent of one repeat. [ends]
-    sections : Sequence[int]
-        Ends of each section or chain, from the left seen from the seat. [ends]
-    start_dent : int
-        Dent of the warp's first repeat, counted from the left. [dents]
+    Sections come from the left seen from the seat; `start_dent` counts from there too. The order runs on from section
+    to section; where a section ends inside a dent, the next one fills what is left.
+    Source: plain arithmetic. Raises ValueError if `sley` holds no ends or one below zero, a section is below zero, or
+    `start_dent` is not above zero.
 
-    Returns
-    -------
-    guide : tuple[SectionSley, ...]
-        One entry for each section that has ends. [-]
-
-    Raises
-    ------
-    ValueError
-        If `sley` holds no ends or one below zero, a section is below zero, or `start_dent` is not above zero.
-
-    Notes
-    -----
-    The order runs on from section to section; where a section ends inside a dent, the next one fills what is left.
-    Plain arithmetic.
-
-    Examples
-    --------
     Five ends a section, two in a dent:
-
     >>> [(one.first_dent, one.in_dents, one.shares_first) for one in sley_guide((2,), (5, 5), 11)]
     [(11, (2, 2, 1), False), (13, (1, 2, 2), True)]
     """
@@ -95,40 +74,17 @@ class _Repeat:
 
 
 def sley_guide_of_stripes(
-    stripes: Sequence[tuple[int, Sequence[int]]], sections: Sequence[int], start_dent: int
+    stripes: Sequence[tuple[Ends, Sequence[Ends]]], sections: Sequence[Ends], start_dent: Dents
 ) -> tuple[SectionSley, ...]:
     """Give the dents of each section where stripes are sleyed each in its own order.
 
-    Parameters
-    ----------
-    stripes : Sequence[tuple[int, Sequence[int]]]
-        Ends of each stripe [ends] and the order of its yarn, the ends in each dent of one repeat. [ends]
-    sections : Sequence[int]
-        Ends of each section or chain, from the left seen from the seat. [ends]
-    start_dent : int
-        Dent of the warp's first end, counted from the left. [dents]
+    Each stripe is its ends and the order of its yarn. Each end takes the room its order gives it, and lies in the dent
+    where this room ends: within a stripe that begins a dent, this is the order spread evenly, and the whole takes the
+    dents of its width. A stripe that ends inside a dent shares it with the next.
+    Source: plain arithmetic. Raises ValueError if an order or a stripe holds no ends, `sections` hold more or fewer
+    than the stripes, or `start_dent` is not above zero.
 
-    Returns
-    -------
-    guide : tuple[SectionSley, ...]
-        One entry for each section that has ends. [-]
-
-    Raises
-    ------
-    ValueError
-        If an order or a stripe holds no ends, `sections` hold more or fewer than the stripes, or `start_dent` is not
-        above zero.
-
-    Notes
-    -----
-    Each end takes the room its order gives it, and lies in the dent where this room ends: within a stripe that begins
-    a dent, this is the order spread evenly, and the whole takes the dents of its width. A stripe that ends inside a
-    dent shares it with the next. Plain arithmetic.
-
-    Examples
-    --------
     Four fine ends, two in a dent, then three thick ones, one in a dent, in two sections:
-
     >>> [one.in_dents for one in sley_guide_of_stripes([(4, (2,)), (3, (1,))], (5, 2), 1)]
     [(2, 2, 1), (1, 1)]
     """

@@ -2,31 +2,14 @@
 
 from __future__ import annotations
 
+from studio.quantities import Ends, Heddles, Shaft, Shafts
 
-def straight(shafts: int) -> tuple[int, ...]:
+
+def straight(shafts: Shafts) -> tuple[Shaft, ...]:
     """Give the straight draw over all shafts.
 
-    Parameters
-    ----------
-    shafts : int
-        Number of shafts. [shafts]
+    Source: plain arithmetic. Raises ValueError if `shafts` is not above zero.
 
-    Returns
-    -------
-    threading : tuple[int, ...]
-        Shaft of each end of one repeat, front shaft first. [-]
-
-    Raises
-    ------
-    ValueError
-        If `shafts` is not above zero.
-
-    Notes
-    -----
-    Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     >>> straight(4)
     (1, 2, 3, 4)
     """
@@ -35,36 +18,15 @@ def straight(shafts: int) -> tuple[int, ...]:
     return tuple(range(1, shafts + 1))
 
 
-def heddles_per_shaft(threading: tuple[int, ...], ends: int, shafts: int) -> tuple[int, ...]:
+def heddles_per_shaft(threading: tuple[Shaft, ...], ends: Ends, shafts: Shafts) -> tuple[Heddles, ...]:
     """Count the heddles each shaft needs.
 
-    Parameters
-    ----------
-    threading : tuple[int, ...]
-        Shaft of each end of one repeat, 1 at the front; empty means straight on all shafts. [-]
-    ends : int
-        Warp ends threaded. [ends]
-    shafts : int
-        Number of shafts. [shafts]
+    Shaft 1 is at the front; an empty threading means straight on all shafts. Uses in one repeat times whole repeats,
+    and the uses in what remains.
+    Source: plain arithmetic. Raises ValueError if `ends` is below zero, `shafts` is not above, or `threading` names a
+    shaft that is not there.
 
-    Returns
-    -------
-    heddles : tuple[int, ...]
-        Heddles on each shaft, front first. [heddles]
-
-    Raises
-    ------
-    ValueError
-        If `ends` is below zero, `shafts` is not above, or `threading` names a shaft that is not there.
-
-    Notes
-    -----
-    Plain arithmetic: uses in one repeat times whole repeats, and the uses in what remains.
-
-    Examples
-    --------
     282 ends straight on four shafts:
-
     >>> heddles_per_shaft((), 282, 4)
     (71, 71, 70, 70)
     """

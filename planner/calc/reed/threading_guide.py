@@ -7,35 +7,18 @@ from itertools import accumulate, pairwise
 from operator import sub
 
 from planner.calc.terms.plan import SectionThreading, SpareHeddles
+from studio.quantities import Ends, Heddles, Place, Repeats, Shaft, Shafts
 
 FEWEST_OF_BROKEN = 4
 FEWEST_OF_LACE = 3
 
 
-def point(shafts: int) -> tuple[int, ...]:
+def point(shafts: Shafts) -> tuple[Shaft, ...]:
     """Give the point draw: up to the last shaft and back, neither end twice.
 
-    Parameters
-    ----------
-    shafts : int
-        Number of shafts. [shafts]
+    Source: C. P. Brooks, Cotton Manufacturing, 3rd ed., Drafts: eight ends on five healds. Raises ValueError if
+    `shafts` is not above zero.
 
-    Returns
-    -------
-    threading : tuple[int, ...]
-        Shaft of each end of one repeat. [-]
-
-    Raises
-    ------
-    ValueError
-        If `shafts` is not above zero.
-
-    Notes
-    -----
-    Eight ends on five healds: C. P. Brooks, Cotton Manufacturing, 3rd ed., Drafts.
-
-    Examples
-    --------
     >>> point(5)
     (1, 2, 3, 4, 5, 4, 3, 2)
     """
@@ -44,31 +27,13 @@ def point(shafts: int) -> tuple[int, ...]:
     return (*range(1, shafts + 1), *range(shafts - 1, 1, -1))
 
 
-def broken(shafts: int) -> tuple[int, ...]:
+def broken(shafts: Shafts) -> tuple[Shaft, ...]:
     """Give the broken draw: a straight run, then one back that begins half-way.
 
-    Parameters
-    ----------
-    shafts : int
-        Number of shafts, even and at least four. [shafts]
+    The repeat is twice the shafts long. The jump of half the shafts keeps the two ends at the turn opposed in a
+    balanced twill, so nothing floats long there as it does at a point.
+    Source: common practice, no source. Raises ValueError if `shafts` is below four or odd.
 
-    Returns
-    -------
-    threading : tuple[int, ...]
-        Shaft of each end of one repeat, twice the shafts long. [-]
-
-    Raises
-    ------
-    ValueError
-        If `shafts` is below four or odd.
-
-    Notes
-    -----
-    The jump of half the shafts keeps the two ends at the turn opposed in a balanced twill, so nothing floats long
-    there as it does at a point. Common practice, no source.
-
-    Examples
-    --------
     >>> broken(4)
     (1, 2, 3, 4, 2, 1, 4, 3)
     """
@@ -78,31 +43,14 @@ def broken(shafts: int) -> tuple[int, ...]:
     return (*range(1, shafts + 1), *range(half, 0, -1), *range(shafts, half, -1))
 
 
-def lace(shafts: int) -> tuple[int, ...]:
+def lace(shafts: Shafts) -> tuple[Shaft, ...]:
     """Give a lace draw of six-end units, one unit for each pattern shaft.
 
-    Parameters
-    ----------
-    shafts : int
-        Number of shafts, at least three: two for the ground, the rest for pattern. [shafts]
+    Two shafts are for the ground, the rest for pattern. Each unit is 1, p, 1, p, 1, 2 with p from 3 upward, so half of
+    all ends hang on the front shaft: count its heddles first.
+    Source: from memory, not found in the sources seen; a draft of one's own goes before it. Raises ValueError if
+    `shafts` is below three.
 
-    Returns
-    -------
-    threading : tuple[int, ...]
-        Shaft of each end of one repeat, six ends for each pattern shaft. [-]
-
-    Raises
-    ------
-    ValueError
-        If `shafts` is below three.
-
-    Notes
-    -----
-    Each unit is 1, p, 1, p, 1, 2 with p from 3 upward, so half of all ends hang on the front shaft: count its heddles
-    first. From memory, not found in the sources seen; a draft of one's own goes before it.
-
-    Examples
-    --------
     >>> lace(4)
     (1, 3, 1, 3, 1, 2, 1, 4, 1, 4, 1, 2)
     """
@@ -111,32 +59,12 @@ def lace(shafts: int) -> tuple[int, ...]:
     return tuple(shaft for pattern in range(3, shafts + 1) for shaft in (1, pattern, 1, pattern, 1, 2))
 
 
-def blocks(units: Sequence[tuple[int, ...]], counts: Sequence[tuple[int, int]]) -> tuple[int, ...]:
+def blocks(units: Sequence[tuple[Shaft, ...]], counts: Sequence[tuple[Place, Repeats]]) -> tuple[Shaft, ...]:
     """Write out a threading given in blocks.
 
-    Parameters
-    ----------
-    units : Sequence[tuple[int, ...]]
-        Shafts of one unit of each block. [-]
-    counts : Sequence[tuple[int, int]]
-        Block, 1 for the first [-], and how many units of it [repeats], in order.
+    `counts` name each block in order, 1 for the first, and how many units of it.
+    Source: plain repetition. Raises ValueError if `counts` names a block that `units` has not, or a number below zero.
 
-    Returns
-    -------
-    threading : tuple[int, ...]
-        Shaft of each end. [-]
-
-    Raises
-    ------
-    ValueError
-        If `counts` names a block that `units` has not, or a number below zero.
-
-    Notes
-    -----
-    Plain repetition, so no source is cited.
-
-    Examples
-    --------
     >>> blocks([(1, 3, 2, 3), (1, 4, 2, 4)], [(1, 1), (2, 2)])
     (1, 3, 2, 3, 1, 4, 2, 4, 1, 4, 2, 4)
     """
@@ -145,36 +73,16 @@ def blocks(units: Sequence[tuple[int, ...]], counts: Sequence[tuple[int, int]]) 
     return tuple(shaft for block, times in counts for _ in range(times) for shaft in units[block - 1])
 
 
-def threading_guide(threading: Sequence[int], sections: Sequence[int], shafts: int) -> tuple[SectionThreading, ...]:
+def threading_guide(
+    threading: Sequence[Shaft], sections: Sequence[Ends], shafts: Shafts
+) -> tuple[SectionThreading, ...]:
     """Write the threading out for each section, with running totals.
 
-    Parameters
-    ----------
-    threading : Sequence[int]
-        Shaft of each end of one repeat, from the left seen from the seat. [-]
-    sections : Sequence[int]
-        Ends of each section or chain, from the left seen from the seat. [ends]
-    shafts : int
-        Number of shafts. [shafts]
+    From the left seen from the seat, the repeat runs on from section to section. The totals are the check: when the
+    last end of a section is not on the shaft the list says, the slip lies in that section.
+    Source: a published weaver's page, February 2025: weavers who count their heddles exactly find slips by the
+    remainder. Raises ValueError if `threading` is empty or names a shaft that is not there, or a section is below zero.
 
-    Returns
-    -------
-    guide : tuple[SectionThreading, ...]
-        One entry for each section. [-]
-
-    Raises
-    ------
-    ValueError
-        If `threading` is empty or names a shaft that is not there, or a section is below zero.
-
-    Notes
-    -----
-    The repeat runs on from section to section. The totals are the check: when the last end of a section is not on the
-    shaft the list says, the slip lies in that section. Weavers who count their heddles exactly find slips by the
-    remainder (a published weaver's page, February 2025).
-
-    Examples
-    --------
     >>> second = threading_guide((1, 2, 3, 4), (6, 6), 4)[1]
     >>> second.starts_at, second.first_shaft, second.last_shaft, second.so_far, second.on_each_so_far
     (3, 3, 4, 12, (3, 3, 3, 3))
@@ -216,36 +124,16 @@ def _heddles_used(threading: Sequence[int], cuts: Sequence[int], shafts: int) ->
     ]
 
 
-def in_repeats(threading: Sequence[int], starts_at: int, ends: int) -> tuple[tuple[int, ...], int, tuple[int, ...]]:
+def in_repeats(
+    threading: Sequence[Shaft], starts_at: Place, ends: Ends
+) -> tuple[tuple[Shaft, ...], Repeats, tuple[Shaft, ...]]:
     """Part the threading of one section into what ends a repeat begun before, whole repeats, and one begun.
 
-    Parameters
-    ----------
-    threading : Sequence[int]
-        Shaft of each end of one repeat, from the left seen from the seat. [-]
-    starts_at : int
-        Place in the repeat of the section's first end, 1 for the first. [-]
-    ends : int
-        Ends of the section. [ends]
+    `starts_at` is the place in the repeat of the section's first end, 1 for the first.
+    Source: plain arithmetic. Raises ValueError if `threading` is empty, `starts_at` lies outside it, or `ends` is below
+    zero.
 
-    Returns
-    -------
-    parts : tuple[tuple[int, ...], int, tuple[int, ...]]
-        Shafts that end a repeat [-], whole repeats [repeats], and shafts of the last, unfinished one. [-]
-
-    Raises
-    ------
-    ValueError
-        If `threading` is empty, `starts_at` lies outside it, or `ends` is below zero.
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     Twelve ends of a straight draw that begin on shaft 3:
-
     >>> in_repeats((1, 2, 3, 4), 3, 12)
     ((3, 4), 2, (1, 2))
     """
@@ -256,33 +144,13 @@ def in_repeats(threading: Sequence[int], starts_at: int, ends: int) -> tuple[tup
     return head, repeats, tuple(threading[:rest])
 
 
-def spare_heddles(held: Sequence[int], needed: Sequence[int]) -> tuple[SpareHeddles, ...]:
+def spare_heddles(held: Sequence[Heddles], needed: Sequence[Heddles]) -> tuple[SpareHeddles, ...]:
     """Give the heddles to leave empty at the left and the right of each shaft.
 
-    Parameters
-    ----------
-    held : Sequence[int]
-        Heddles on each shaft, front first. [heddles]
-    needed : Sequence[int]
-        Heddles the threading needs on each. [heddles]
+    Left and right equally, an odd one to the right, or the shafts hang crooked.
+    Source: a weaving magazine's notes on heddle management (2022). Raises ValueError if the two lists differ in length
+    or hold a number below zero.
 
-    Returns
-    -------
-    spare : tuple[SpareHeddles, ...]
-        For each shaft what stays at the left and the right, or how many are short. [heddles]
-
-    Raises
-    ------
-    ValueError
-        If the two lists differ in length or hold a number below zero.
-
-    Notes
-    -----
-    Left and right equally, an odd one to the right, or the shafts hang crooked: a weaving magazine's notes on heddle
-    management (2022).
-
-    Examples
-    --------
     >>> spare_heddles((100, 100), (71, 104))
     (SpareHeddles(left=14, right=15, short=0), SpareHeddles(left=0, right=0, short=4))
     """

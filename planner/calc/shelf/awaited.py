@@ -14,75 +14,35 @@ from itertools import accumulate, groupby
 from math import ceil, floor
 
 from planner.calc.terms.plan import ColourRun
+from studio.quantities import Days, Ends, Grams, Pure, Sessions, Tex, WholeGrams
 
 WEEK_DAYS = 7
 
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """How many ends the yarn at hand serves.
+    """How many ends the yarn at hand serves."""
 
-    Attributes
-    ----------
-    served : int
-        With the reserve. [ends]
-    bare : int
-        Without any reserve. [ends]
-    """
-
-    served: int
-    bare: int
+    served: Ends  # with the reserve
+    bare: Ends  # without any
 
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """What waiting for yarn comes to, in days from today.
+    """What waiting for yarn comes to, in days from today."""
 
-    Attributes
-    ----------
-    weaving : int
-        Weaving that is left once the warp is complete. [days]
-    done : int
-        Until the cloth is off the loom. [days]
-    beyond : int
-        Longer than the loom is booked; 0 where the booking suffices. [days]
-    """
-
-    weaving: int
-    done: int
-    beyond: int
+    weaving: Days  # that is left once the warp is complete
+    done: Days  # until the cloth is off the loom
+    beyond: Days  # longer than the loom is booked
 
 
-def reach_of(masses: Sequence[Fraction], end: Fraction, bare_end: Fraction) -> Reach:
+def reach_of(masses: Sequence[Grams], end: Grams, bare_end: Grams) -> Reach:
     """Count the ends that the yarn at hand serves, each whole from one package.
 
-    Parameters
-    ----------
-    masses : Sequence[Fraction]
-        Yarn on each package. [g]
-    end : Fraction
-        What one end takes, the reserve in it. [g]
-    bare_end : Fraction
-        The same without the reserve. [g]
+    Each package serves mass / end, rounded down, with the reserve and without.
+    Source: plain arithmetic. Raises ValueError if `end` or `bare_end` is not above zero, or a mass is below.
 
-    Returns
-    -------
-    reach : Reach
-        Ends served. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `end` or `bare_end` is not above zero, or a mass is below.
-
-    Notes
-    -----
-    Each package serves mass / end, rounded down. Plain arithmetic.
-
-    Examples
-    --------
     A cone of 311.1 yd; an end takes 12.73 yd, and 3 % of that in reserve. Lengths in place of masses:
-
     >>> reach_of([Fraction("311.1")], Fraction("12.73") * Fraction("1.03"), Fraction("12.73"))
     Reach(served=23, bare=24)
     """
@@ -92,35 +52,14 @@ def reach_of(masses: Sequence[Fraction], end: Fraction, bare_end: Fraction) -> R
     return Reach(served, bare)
 
 
-def ends_kept(stripes: Sequence[int], served: int) -> tuple[int, ...]:
+def ends_kept(stripes: Sequence[Ends], served: Ends) -> tuple[Ends, ...]:
     """Say how many ends of a colour stay in each of its stripes when the yarn serves only so many.
 
-    Parameters
-    ----------
-    stripes : Sequence[int]
-        Ends of the colour in each stripe as planned. [ends]
-    served : int
-        Ends there is yarn for. [ends]
-
-    Returns
-    -------
-    kept : tuple[int, ...]
-        Ends that stay in each stripe; together at most `served`. [ends]
-
-    Raises
-    ------
-    ValueError
-        If a stripe has no end, or `served` is below zero.
-
-    Notes
-    -----
     Every stripe keeps its share, and one end fewer where the rest could not lie in two equal parts beside it: so a
-    stripe of an even number stays even, and pairs in the dents stay pairs. Common practice, no source.
+    stripe of an even number stays even, and pairs in the dents stay pairs.
+    Source: common practice, no source. Raises ValueError if a stripe has no end, or `served` is below zero.
 
-    Examples
-    --------
     Yarn for 23 of 36 ends; then for 50 of three stripes:
-
     >>> ends_kept([36], 23), ends_kept([24, 12, 24], 50)
     ((22,), (20, 10, 20))
     """
@@ -133,36 +72,12 @@ def ends_kept(stripes: Sequence[int], served: int) -> tuple[int, ...]:
     return tuple(kept)
 
 
-def with_ground(order: Sequence[ColourRun], code: str, ground: str, kept: Sequence[int]) -> tuple[ColourRun, ...]:
+def with_ground(order: Sequence[ColourRun], code: str, ground: str, kept: Sequence[Ends]) -> tuple[ColourRun, ...]:
     """Narrow the stripes of one colour, and fill up with ground on both sides.
 
-    Parameters
-    ----------
-    order : Sequence[ColourRun]
-        The whole colour order. [-]
-    code : str
-        Code of the colour. [-]
-    ground : str
-        Code of the ground. [-]
-    kept : Sequence[int]
-        Ends that stay in each of its stripes; 0 drops the stripe. [ends]
+    `kept` names every stripe of the colour; 0 drops it. Neighbouring runs of one yarn become one.
+    Source: plain arithmetic. Raises ValueError if `kept` does not name every stripe, or keeps more than a stripe has.
 
-    Returns
-    -------
-    order : tuple[ColourRun, ...]
-        The new order, of as many ends. [-]
-
-    Raises
-    ------
-    ValueError
-        If `kept` does not name every stripe, or keeps more than a stripe has.
-
-    Notes
-    -----
-    Neighbouring runs of one yarn become one. Plain arithmetic.
-
-    Examples
-    --------
     >>> from planner.calc.terms.plan import ColourRun
     >>> order = [ColourRun("G", 10), ColourRun("H", 36), ColourRun("G", 10)]
     >>> [(run.code, run.ends) for run in with_ground(order, "H", "G", [22])]
@@ -183,38 +98,13 @@ def with_ground(order: Sequence[ColourRun], code: str, ground: str, kept: Sequen
     return tuple(ColourRun(name, sum(run.ends for run in same)) for name, same in groupby(some, lambda run: run.code))
 
 
-def ground_for(ends: int, end: Fraction, tex: Fraction, ground_tex: Fraction) -> Fraction:
+def ground_for(ends: Ends, end: Grams, tex: Tex, ground_tex: Tex) -> Grams:
     """Weigh the ground yarn that ends of another colour ask for when they are wound with it.
 
-    Parameters
-    ----------
-    ends : int
-        Ends to replace. [ends]
-    end : Fraction
-        What one end takes of the colour. [g]
-    tex : Fraction
-        Mass per length of the colour. [tex]
-    ground_tex : Fraction
-        Mass per length of the ground. [tex]
+    The same length of another yarn.
+    Source: plain arithmetic. Raises ValueError if `tex` or `ground_tex` is not above zero, or another figure is below.
 
-    Returns
-    -------
-    mass : Fraction
-        Ground yarn needed more. [g]
-
-    Raises
-    ------
-    ValueError
-        If `tex` or `ground_tex` is not above zero, or another figure is below.
-
-    Notes
-    -----
-    The same length of another yarn. Plain arithmetic.
-
-    Examples
-    --------
     Fourteen ends of 3 g, the ground half as thick:
-
     >>> ground_for(14, Fraction(3), Fraction(300), Fraction(150))
     Fraction(21, 1)
     """
@@ -225,40 +115,15 @@ def ground_for(ends: int, end: Fraction, tex: Fraction, ground_tex: Fraction) ->
     return ends * end * ground_tex / tex
 
 
-def wait_for(expected: int, sessions: int, a_week: Fraction, booked: int) -> Wait:
+def wait_for(expected: Days, sessions: Sessions, a_week: Pure, booked: Days) -> Wait:
     """Set the day yarn is expected against the time left on the loom.
 
-    Parameters
-    ----------
-    expected : int
-        Until the yarn is there, from today. [days]
-    sessions : int
-        Sessions of weaving that are left. [-]
-    a_week : Fraction
-        Sessions in a week. [-]
-    booked : int
-        Until the loom's booking ends, from today. [days]
-
-    Returns
-    -------
-    wait : Wait
-        When the cloth would be off the loom, and how far that lies beyond the booking. [days]
-
-    Raises
-    ------
-    ValueError
-        If `a_week` is not above zero, or another figure is below.
-
-    Notes
-    -----
     Weaving begins when the yarn is there: sessions by seven over sessions a week, rounded up to whole days. Where it
-    ends beyond the booking, the extension is asked for at once and not at the end. Plain arithmetic; the habit is
-    common practice, no source.
+    ends beyond the booking, the extension is asked for at once and not at the end.
+    Source: plain arithmetic; the habit is common practice, no source. Raises ValueError if `a_week` is not above zero,
+    or another figure is below.
 
-    Examples
-    --------
     Yarn expected on day 20, eight sessions at two a week, the loom booked to day 28:
-
     >>> wait_for(20, 8, Fraction(2), 28)
     Wait(weaving=28, done=48, beyond=20)
     """
@@ -269,30 +134,12 @@ def wait_for(expected: int, sessions: int, a_week: Fraction, booked: int) -> Wai
     return Wait(weaving, done, max(0, done - booked))
 
 
-def to_buy(masses: Sequence[Fraction]) -> int:
+def to_buy(masses: Sequence[Grams]) -> WholeGrams:
     """Give what to ask for in the shop when several warps lack a yarn.
 
-    Parameters
-    ----------
-    masses : Sequence[Fraction]
-        What each lacks. [g]
+    The sum, rounded up once.
+    Source: plain arithmetic. Raises ValueError if a mass is below zero.
 
-    Returns
-    -------
-    grams : int
-        All of it, in whole grams. [g]
-
-    Raises
-    ------
-    ValueError
-        If a mass is below zero.
-
-    Notes
-    -----
-    The sum, rounded up once. Plain arithmetic.
-
-    Examples
-    --------
     >>> to_buy([Fraction("43.47"), Fraction("10.2")])
     54
     """

@@ -12,82 +12,41 @@ from fractions import Fraction
 from itertools import combinations
 from math import floor
 
+from studio.quantities import Ends, Grams, Place, Sections
+
 MOST_LOTS = 12
 """Dye lots of one yarn among which every combination is tried; of more, the heaviest are taken in turn."""
 
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """One package as it is offered to a warp.
-
-    Attributes
-    ----------
-    lot : str
-        Dye lot. [-]
-    mass : Fraction
-        All that the warp could have of it: what it holds already, and what is free. [g]
-    held : bool
-        The warp holds yarn of it already. [-]
-    """
+    """One package as it is offered to a warp."""
 
     lot: str
-    mass: Fraction
-    held: bool = False
+    mass: Grams  # all the warp could have of it: what it holds already, and what is free
+    held: bool = False  # the warp holds yarn of it already
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """Packages chosen for one yarn.
+    """Packages chosen for one yarn."""
 
-    Attributes
-    ----------
-    places : tuple[int, ...]
-        Places in what was offered, rising. [-]
-    lots : tuple[str, ...]
-        Their dye lots, in alphabetical order. [-]
-    enough : bool
-        They suffice. [-]
-    """
-
-    places: tuple[int, ...]
-    lots: tuple[str, ...]
+    places: tuple[Place, ...]  # in what was offered, rising
+    lots: tuple[str, ...]  # in alphabetical order
     enough: bool
 
 
-def choose_packages(offers: Sequence[Offer], mass: Fraction, ends: int, end_mass: Fraction) -> Choice:
+def choose_packages(offers: Sequence[Offer], mass: Grams, ends: Ends, end_mass: Grams) -> Choice:
     """Choose packages in the fewest dye lots, and of these the fewest packages.
 
-    Parameters
-    ----------
-    offers : Sequence[Offer]
-        Packages; those the warp holds already are always among the chosen. [-]
-    mass : Fraction
-        All that is needed. [g]
-    ends : int
-        Warp ends that must each come whole from one package. [ends]
-    end_mass : Fraction
-        What one of them takes; 0 where no whole ends are asked. [g]
+    Those the warp holds already are always among the chosen; everything that holds yarn where all of it does not
+    suffice. `ends` must each come whole from one package. Of one set of lots the heaviest packages are taken until they
+    suffice, which no other packages of these lots do with fewer; the last is the lightest that still suffices, so that
+    full packages stay whole.
+    Source: plain arithmetic of our own, with no published source; it is checked against trying every way. Raises
+    ValueError if `mass`, `ends`, `end_mass` or a mass offered is below zero.
 
-    Returns
-    -------
-    choice : Choice
-        Everything that holds yarn where all of it does not suffice. [-]
-
-    Raises
-    ------
-    ValueError
-        If `mass`, `ends`, `end_mass` or a mass offered is below zero.
-
-    Notes
-    -----
-    Of one set of lots the heaviest packages are taken until they suffice, which no other packages of these lots do
-    with fewer; the last is the lightest that still suffices, so that full packages stay whole. Plain
-    arithmetic of our own, with no published source; it is checked against trying every way.
-
-    Examples
-    --------
     Lot X alone does not suffice, lot Y does with two packages:
-
     >>> offers = [Offer("X", Fraction(300)), Offer("Y", Fraction(280)), Offer("Y", Fraction(260))]
     >>> choose_packages(offers, Fraction(500), 0, Fraction(0))
     Choice(places=(1, 2), lots=('Y',), enough=True)
@@ -151,35 +110,14 @@ class _Shelf:
         return Choice(tuple(sorted(places)), tuple(sorted(lots)), enough)
 
 
-def stripe_of_lots(ends: int, served: Sequence[int]) -> tuple[int, ...]:
+def stripe_of_lots(ends: Ends, served: Sequence[Ends]) -> tuple[Ends, ...]:
     """Give the shortest stripe that spreads several dye lots evenly over a warp.
 
-    Parameters
-    ----------
-    ends : int
-        Ends of the warp in this yarn. [ends]
-    served : Sequence[int]
-        Ends that each lot has yarn for. [ends]
+    Tries stripes of two ends, three, and so on, until no lot is asked for more than it serves.
+    Source: striping lots on purpose to hide their difference is common practice, no source; plain arithmetic. Raises
+    ValueError if a lot serves no end, or all together do not serve `ends`.
 
-    Returns
-    -------
-    stripe : tuple[int, ...]
-        Ends of each lot in one stripe, repeated across the warp. [ends]
-
-    Raises
-    ------
-    ValueError
-        If a lot serves no end, or all together do not serve `ends`.
-
-    Notes
-    -----
-    Tries stripes of two ends, three, and so on, until no lot is asked for more than it has. Striping lots on purpose
-    hides their difference: common practice, no source. Plain arithmetic.
-
-    Examples
-    --------
     480 ends, of which one lot has yarn for 400 and the other for 130:
-
     >>> stripe_of_lots(480, [400, 130])
     (3, 1)
     """
@@ -194,34 +132,14 @@ def stripe_of_lots(ends: int, served: Sequence[int]) -> tuple[int, ...]:
     return tuple(most)
 
 
-def spools_by_stripe(spools: Sequence[int], stripe: Sequence[int], served: Sequence[int]) -> tuple[int, ...]:
+def spools_by_stripe(spools: Sequence[Sections], stripe: Sequence[Ends], served: Sequence[Ends]) -> tuple[Place, ...]:
     """Deal the spools out to the dye lots in the order of the stripe, so that every section is striped alike.
 
-    Parameters
-    ----------
-    spools : Sequence[int]
-        Sections each spool serves, in the order of their numbers. [sections]
-    stripe : Sequence[int]
-        Ends of each lot in one stripe. [ends]
-    served : Sequence[int]
-        Ends that each lot has yarn for. [ends]
+    Spool by spool, each with the sections it serves, in the order of the stripe, over and over; the place of the lot of
+    each, and nothing where a lot would be asked for more than it has.
+    Source: plain arithmetic. Raises ValueError if `stripe` and `served` are not of one length, or the stripe has no
+    ends.
 
-    Returns
-    -------
-    lots : tuple[int, ...]
-        Place of the lot of each spool; empty where a lot would be asked for more than it has. [-]
-
-    Raises
-    ------
-    ValueError
-        If `stripe` and `served` are not of one length, or the stripe has no ends.
-
-    Notes
-    -----
-    Spool by spool in the order of the stripe, over and over. Plain arithmetic.
-
-    Examples
-    --------
     >>> spools_by_stripe([12] * 8, (3, 1), [80, 24])
     (0, 0, 0, 1, 0, 0, 0, 1)
     """

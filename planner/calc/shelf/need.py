@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.brief import WarpBrief
 from planner.calc.terms.plan import SpoolGroup, WarpPlan, YarnNeed
+from studio.quantities import Ends, Grams, Key, Place, Sections, Tex
 
 CM_OF_ONE_TEX = 100_000
 """Centimetres of a yarn of one tex that weigh one gram, by the definition of tex (1 g in 1 km)."""
@@ -15,67 +16,29 @@ CM_OF_ONE_TEX = 100_000
 
 @dataclass(frozen=True, slots=True)
 class SpoolAsked:
-    """One spool as the plan asks for it.
-
-    Attributes
-    ----------
-    code : str
-        Code of its yarn. [-]
-    number : int
-        Number of the spool in the plan. [-]
-    sections : int
-        Sections it serves, which is how many warp ends come from it. [sections]
-    mass : Fraction
-        Yarn to wind on it. [g]
-    short : bool
-        It serves fewer sections than the first of its yarn. [-]
-    """
+    """One spool as the plan asks for it."""
 
     code: str
-    number: int
-    sections: int
-    mass: Fraction
-    short: bool
+    number: Place  # in the plan
+    sections: Sections  # as many warp ends come from it
+    mass: Grams  # to wind on it
+    short: bool  # it serves fewer sections than the first of its yarn
 
 
 @dataclass(frozen=True, slots=True)
 class YarnAsked:
-    """What a plan asks of one yarn of the yarn room.
+    """What a plan asks of one yarn of the yarn room."""
 
-    Attributes
-    ----------
-    yarn_id : int
-        Key of the yarn. [-]
-    codes : tuple[str, ...]
-        Codes the brief has for it. [-]
-    tex : Fraction
-        Mass per length. [tex]
-    ends : int
-        Warp ends of it. [ends]
-    warp_mass : Fraction
-        Warp with build-up, waste and reserve. [g]
-    weft_mass : Fraction
-        Weft. [g]
-    spools : tuple[SpoolAsked, ...]
-        Spools to fill; empty where all are chains. [-]
-    end_mass : Fraction
-        Most that one warp end takes, as it is wound. [g]
-    least_end_mass : Fraction
-        The same with the reserve, but not rounded up to the winder's step. [g]
-    bare_end_mass : Fraction
-        The same without any reserve. [g]
-    """
-
-    yarn_id: int
-    codes: tuple[str, ...]
-    tex: Fraction
-    ends: int
-    warp_mass: Fraction
-    weft_mass: Fraction
-    spools: tuple[SpoolAsked, ...]
-    end_mass: Fraction
-    least_end_mass: Fraction
-    bare_end_mass: Fraction
+    yarn_id: Key
+    codes: tuple[str, ...]  # as the brief has them
+    tex: Tex
+    ends: Ends
+    warp_mass: Grams  # with build-up, waste and reserve
+    weft_mass: Grams
+    spools: tuple[SpoolAsked, ...]  # empty where all are chains
+    end_mass: Grams  # most that one warp end takes, as it is wound
+    least_end_mass: Grams  # the same with the reserve, but not rounded up to the winder's step
+    bare_end_mass: Grams  # the same without any reserve
 
     @property
     def mass(self) -> Fraction:
@@ -86,30 +49,10 @@ class YarnAsked:
 def yarn_asked(brief: WarpBrief, plan: WarpPlan) -> tuple[YarnAsked, ...]:
     """Gather what a plan asks of each yarn of the yarn room.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        The brief. [-]
-    plan : WarpPlan
-        What follows from it. [-]
+    The masses are the plan's own, in the order of the brief. Two codes that mean one yarn are added.
+    Source: plain arithmetic.
 
-    Returns
-    -------
-    asked : tuple[YarnAsked, ...]
-        One for each yarn of the yarn room, in the order of the brief. [-]
-
-    Raises
-    ------
-    ValueError
-        If a yarn of the plan is not in the brief.
-
-    Notes
-    -----
-    The masses are the plan's own. Two codes that mean one yarn are added. Plain arithmetic.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, Method
+    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, Method, YarnChoice
     >>> from planner.calc.worksheet.work_out import work_out
     >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
     >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
@@ -118,25 +61,22 @@ def yarn_asked(brief: WarpBrief, plan: WarpPlan) -> tuple[YarnAsked, ...]:
     >>> [(yarn.yarn_id, yarn.ends, float(yarn.mass)) for yarn in yarn_asked(brief, work_out(brief))]
     [(4, 100, 342.9)]
     """
-    chosen = [*brief.yarns, *([brief.weft] if brief.weft is not None else [])]
-    if len(plan.yarn) > len(chosen):
-        raise ValueError(f"plan has {len(plan.yarn)} yarns and the brief {len(chosen)}")
-    found: dict[int, list[tuple[YarnChoice, YarnNeed]]] = {}
-    for yarn, need in zip(chosen, plan.yarn, strict=False):
-        if yarn.yarn_id is not None and (need.warp_mass or need.weft_mass):
-            found.setdefault(yarn.yarn_id, []).append((yarn, need))
+    needs_of: dict[int, list[YarnNeed]] = {}
+    for need in plan.yarn.needs:
+        if need.yarn.yarn_id is not None and (need.warp_mass or need.weft_mass):
+            needs_of.setdefault(need.yarn.yarn_id, []).append(need)
     reserve = brief.allowances.spool_reserve
-    return tuple(_asked(key, parts, plan, reserve) for key, parts in found.items())
+    return tuple(_asked(key, needs, plan, reserve) for key, needs in needs_of.items())
 
 
-def _asked(key: int, parts: list[tuple[YarnChoice, YarnNeed]], plan: WarpPlan, reserve: Fraction) -> YarnAsked:
-    gram = parts[0][0].tex / CM_OF_ONE_TEX
-    codes = tuple(need.code for _, need in parts if need.ends)
-    groups = [group for group in plan.spools if group.code in codes]
-    chains = [chain.length for chain in plan.chains if any(run.code in codes for run in chain.runs)]
+def _asked(key: int, needs: list[YarnNeed], plan: WarpPlan, reserve: Fraction) -> YarnAsked:
+    gram = needs[0].yarn.tex / CM_OF_ONE_TEX
+    codes = tuple(need.code for need in needs if need.ends)
+    groups = [group for group in plan.winding.spools if group.code in codes]
+    chains = [chain.length for chain in plan.winding.chains if any(run.code in codes for run in chain.runs)]
     wound = [group.to_wind / group.sections for group in groups] + chains
     least, bare = ([_least(group, more) for group in groups] + chains for more in (reserve, Fraction(0)))
-    shorter = {(group.code, group.first) for group in plan.short_spools}
+    shorter = {(group.code, group.first) for group in plan.winding.short_spools}
     spools = [
         SpoolAsked(group.code, number, group.sections, group.to_wind * gram, (group.code, group.first) in shorter)
         for group in groups
@@ -145,10 +85,10 @@ def _asked(key: int, parts: list[tuple[YarnChoice, YarnNeed]], plan: WarpPlan, r
     return YarnAsked(
         yarn_id=key,
         codes=codes,
-        tex=parts[0][0].tex,
-        ends=sum(need.ends for _, need in parts),
-        warp_mass=sum((Fraction(need.warp_mass) for _, need in parts), Fraction(0)),
-        weft_mass=sum((Fraction(need.weft_mass) for _, need in parts), Fraction(0)),
+        tex=needs[0].yarn.tex,
+        ends=sum(need.ends for need in needs),
+        warp_mass=sum((Fraction(need.warp_mass) for need in needs), Fraction(0)),
+        weft_mass=sum((Fraction(need.weft_mass) for need in needs), Fraction(0)),
         spools=tuple(spools),
         end_mass=max(wound, default=Fraction(0)) * gram,
         least_end_mass=max(least, default=Fraction(0)) * gram,
@@ -161,39 +101,15 @@ def _least(group: SpoolGroup, reserve: Fraction) -> Fraction:
 
 
 def masses_taken(
-    pieces: Sequence[tuple[int, int, int]], spools: Sequence[SpoolAsked], there: Sequence[Fraction], mass: Fraction
-) -> tuple[Fraction, ...]:
+    pieces: Sequence[tuple[Place, Place, Sections]], spools: Sequence[SpoolAsked], there: Sequence[Grams], mass: Grams
+) -> tuple[Grams, ...]:
     """Weigh what each package gives: its share of the spools, and of what needs no whole ends.
 
-    Parameters
-    ----------
-    pieces : Sequence[tuple[int, int, int]]
-        Package, spool and sections, as the spools are filled. [-]
-    spools : Sequence[SpoolAsked]
-        The spools. [-]
-    there : Sequence[Fraction]
-        What each package could give. [g]
-    mass : Fraction
-        All that is needed. [g]
+    `pieces` are package, spool and sections, as the spools are filled; `there` is what each package could give.
+    Together they give all that is needed, or all there is.
+    Source: plain arithmetic. Raises ValueError if a mass is below zero.
 
-    Returns
-    -------
-    taken : tuple[Fraction, ...]
-        Of each package; together all that is needed, or all there is. [g]
-
-    Raises
-    ------
-    ValueError
-        If a mass is below zero.
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     Two spools of 10 g from two packages, and 5 g of weft:
-
     >>> two = [SpoolAsked("A", number, 2, Fraction(10), False) for number in (1, 2)]
     >>> [int(mass) for mass in masses_taken([(0, 0, 2), (1, 1, 2)], two, [Fraction(12), Fraction(20)], Fraction(25))]
     [12, 13]

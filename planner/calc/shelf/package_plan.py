@@ -14,9 +14,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from itertools import combinations
 from math import floor
+
+from studio.quantities import Cm, Knots, Place, Uses
 
 MOST_LOOKS = 20_000
 """Ways looked at before the search is given up and the plain way is taken; what is then proposed may not be fewest."""
@@ -24,73 +25,32 @@ MOST_LOOKS = 20_000
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """What one package gives to one spool.
+    """What one package gives to one spool."""
 
-    Attributes
-    ----------
-    package : int
-        Place of the package in what was offered, 0 first. [-]
-    spool : int
-        Place of the spool in what was asked, 0 first. [-]
-    uses : int
-        Uses it gives. [-]
-    """
-
-    package: int
-    spool: int
-    uses: int
+    package: Place  # in what was offered, 0 first
+    spool: Place  # in what was asked, 0 first
+    uses: Uses
 
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """Spools filled from packages.
+    """Spools filled from packages."""
 
-    Attributes
-    ----------
-    pieces : tuple[Piece, ...]
-        In the order of winding: package by package, spool by spool. [-]
-    joins : int
-        Knots where one spool is wound from several packages. [-]
-    fewest : bool
-        No other way has fewer joins. [-]
-    missing : int
-        Uses for which there is no yarn. [-]
-    """
-
-    pieces: tuple[Piece, ...]
-    joins: int
-    fewest: bool
-    missing: int
+    pieces: tuple[Piece, ...]  # in the order of winding: package by package, spool by spool
+    joins: Knots  # where one spool is wound from several packages
+    fewest: bool  # no other way has fewer joins
+    missing: Uses  # for which there is no yarn
 
 
-def uses_of_package(length: Fraction, use: Fraction) -> int:
+def uses_of_package(length: Cm, use: Cm) -> Uses:
     """Give the whole uses that a package holds.
 
-    Parameters
-    ----------
-    length : Fraction
-        Yarn on the package. [cm]
-    use : Fraction
-        Yarn of one end of one section, waste and reserve in it. [cm]
+    length / use, rounded down: part of a use, one end of one section with waste and reserve, would end inside a
+    section.
+    Source: plain arithmetic. Raises ValueError if `use` is not above zero, or `length` is below.
 
-    Returns
-    -------
-    uses : int
-        Whole uses. [-]
-
-    Raises
-    ------
-    ValueError
-        If `use` is not above zero, or `length` is below.
-
-    Notes
-    -----
-    length / use, rounded down: part of a use would end inside a section. Plain arithmetic.
-
-    Examples
-    --------
     A cone of 311.1 yd; twelve yards and 0.73 of build-up and waste with 3 % in reserve:
-
+    >>> from fractions import Fraction
     >>> uses_of_package(Fraction("311.1"), Fraction("12.73") * Fraction("1.03"))
     23
     """
@@ -99,37 +59,17 @@ def uses_of_package(length: Fraction, use: Fraction) -> int:
     return floor(length / use)
 
 
-def fewest_joins(spools: Sequence[int], packages: Sequence[int]) -> Filling:
+def fewest_joins(spools: Sequence[Uses], packages: Sequence[Uses]) -> Filling:
     """Fill spools from packages so that the fewest are joined.
 
-    Parameters
-    ----------
-    spools : Sequence[int]
-        Uses each spool must hold. [-]
-    packages : Sequence[int]
-        Uses each package can give. [-]
+    Both are counted in uses. Where the packages do not suffice, the last spools stay short. Looks for no join, then for
+    one, then for two; the first that is found is the fewest. After `MOST_LOOKS` ways it takes them as they come instead
+    and does not claim it. Finding the fewest is a form of packing, hard in general; the numbers of a yarn room are
+    small.
+    Source: plain arithmetic of our own, with no published source; it is checked against trying every way. Raises
+    ValueError if a spool asks for less than one use, or a package gives less than none.
 
-    Returns
-    -------
-    filling : Filling
-        Which package gives what to which spool. Where the packages do not suffice, the last spools stay short. [-]
-
-    Raises
-    ------
-    ValueError
-        If a spool asks for less than one use, or a package gives less than none.
-
-    Notes
-    -----
-    Looks for no join, then for one, then for two; the first that is found is the fewest. After `MOST_LOOKS` ways it
-    takes them as they come instead and does not claim it. Finding the fewest is a form of packing, hard in general; the
-    numbers of a yarn room are small. Plain arithmetic of our own, with no
-    published source; it is checked against trying every way.
-
-    Examples
-    --------
     Three spools of five uses from packages of seven, six and four: one spool must be joined.
-
     >>> found = fewest_joins([5, 5, 5], [7, 6, 4])
     >>> found.joins, found.fewest, found.missing
     (1, True, 0)

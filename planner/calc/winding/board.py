@@ -10,6 +10,7 @@ from fractions import Fraction
 from math import ceil
 
 from planner.calc.terms.plan import TieMarks
+from studio.quantities import Cm, Crosses, Ends, Grams, Tex, Ties
 
 CM_OF_ONE_TEX = 100_000
 """Centimetres of yarn that weigh one gram at one tex."""
@@ -21,36 +22,13 @@ END_PEGS = 2
 """Pegs at which the warp turns back, each tied above and below."""
 
 
-def measured_path(path: Fraction, guide: Fraction, guide_measured: Fraction) -> Fraction:
+def measured_path(path: Cm, guide: Cm, guide_measured: Cm) -> Cm:
     """Give the true length of a path from a guide string wound on the same board.
 
-    Parameters
-    ----------
-    path : Fraction
-        Length of the path by the board's name. [cm]
-    guide : Fraction
-        Length of the measured path by the board's name. [cm]
-    guide_measured : Fraction
-        Length of the string that lay on it. [cm]
+    true = path x measured / guide: every leg is taken to be as wrong as the measured ones.
+    Source: plain arithmetic. Raises ValueError if a length is not above zero.
 
-    Returns
-    -------
-    true : Fraction
-        What the path really winds. [cm]
-
-    Raises
-    ------
-    ValueError
-        If a length is not above zero.
-
-    Notes
-    -----
-    true = path x measured / guide: every leg is taken to be as wrong as the measured ones. Plain arithmetic.
-
-    Examples
-    --------
     Ten yards wound as a path, 10.2 found with the string; a path of 5 yards then winds 5.1:
-
     >>> measured_path(Fraction(5), Fraction(10), Fraction("10.2"))
     Fraction(51, 10)
     """
@@ -59,38 +37,13 @@ def measured_path(path: Fraction, guide: Fraction, guide_measured: Fraction) -> 
     return path * guide_measured / guide
 
 
-def path_by_name(wanted: Fraction, step: Fraction, guide: Fraction, guide_measured: Fraction) -> Fraction:
+def path_by_name(wanted: Cm, step: Cm, guide: Cm, guide_measured: Cm) -> Cm:
     """Give the shortest path, by the board's name, that really winds the length wanted.
 
-    Parameters
-    ----------
-    wanted : Fraction
-        Length wanted. [cm]
-    step : Fraction
-        Grain of path lengths by the board's name. [cm]
-    guide : Fraction
-        Length of the measured path by the board's name. [cm]
-    guide_measured : Fraction
-        Length of the string that lay on it. [cm]
+    The way back of `measured_path`, rounded up to whole steps by the board's name.
+    Source: plain arithmetic. Raises ValueError if a length is not above zero.
 
-    Returns
-    -------
-    path : Fraction
-        A whole number of steps. [cm]
-
-    Raises
-    ------
-    ValueError
-        If a length is not above zero.
-
-    Notes
-    -----
-    The way back of `measured_path`, rounded up to whole steps. Plain arithmetic.
-
-    Examples
-    --------
     A board that winds 9.8 for 10 needs half a yard more for ten true yards:
-
     >>> path_by_name(Fraction(10), Fraction(1, 2), Fraction(10), Fraction("9.8"))
     Fraction(21, 2)
     """
@@ -99,32 +52,11 @@ def path_by_name(wanted: Fraction, step: Fraction, guide: Fraction, guide_measur
     return ceil(wanted * guide / guide_measured / step) * step
 
 
-def shortest_path(paths: Sequence[Fraction], wanted: Fraction) -> Fraction:
+def shortest_path(paths: Sequence[Cm], wanted: Cm) -> Cm:
     """Pick the shortest of the measured paths that reaches the length wanted.
 
-    Parameters
-    ----------
-    paths : Sequence[Fraction]
-        True length of each path of the board or mill. [cm]
-    wanted : Fraction
-        Length wanted. [cm]
+    Source: plain comparison. Raises ValueError if no path is as long as `wanted`.
 
-    Returns
-    -------
-    path : Fraction
-        Its true length. [cm]
-
-    Raises
-    ------
-    ValueError
-        If no path is as long as `wanted`.
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     >>> shortest_path([Fraction(5), Fraction(10), Fraction(8)], Fraction(6))
     Fraction(8, 1)
     """
@@ -134,34 +66,13 @@ def shortest_path(paths: Sequence[Fraction], wanted: Fraction) -> Fraction:
     return min(reaching)
 
 
-def chain_mass(parts: Iterable[tuple[int, Fraction]], length: Fraction) -> Fraction:
+def chain_mass(parts: Iterable[tuple[Ends, Tex]], length: Cm) -> Grams:
     """Give what a chain weighs, so that a miscount can be found on the scales.
 
-    Parameters
-    ----------
-    parts : Iterable[tuple[int, Fraction]]
-        Ends of each yarn [ends] and its mass per length. [tex]
-    length : Fraction
-        Length of the chain. [cm]
+    mass = ends x length x tex / 100 000, added over the yarns, without ties.
+    Source: plain arithmetic. Raises ValueError if `length` or a count is below zero.
 
-    Returns
-    -------
-    mass : Fraction
-        Mass without ties. [g]
-
-    Raises
-    ------
-    ValueError
-        If `length` or a count is below zero.
-
-    Notes
-    -----
-    mass = ends x length x tex / 100 000, added over the yarns. Plain arithmetic.
-
-    Examples
-    --------
     Thirty-two ends of 150 tex, ten metres long:
-
     >>> chain_mass([(32, Fraction(150))], Fraction(1000))
     Fraction(48, 1)
     """
@@ -171,33 +82,13 @@ def chain_mass(parts: Iterable[tuple[int, Fraction]], length: Fraction) -> Fract
     return sum((ends * tex for ends, tex in counted), Fraction(0)) * length / CM_OF_ONE_TEX
 
 
-def tie_marks(crosses: int, chokes: int) -> TieMarks:
+def tie_marks(crosses: Crosses, chokes: Ties) -> TieMarks:
     """Count the ties of a chain in the colour of the tops, in the colour of the bottoms, and the choke ties.
 
-    Parameters
-    ----------
-    crosses : int
-        Crosses of the chain: one to thread by, one more for the raddle. [-]
-    chokes : int
-        Choke ties. [ties]
+    One cross to thread by, one more for the raddle. Each is tied at its four arms, each end peg at both sides; half of
+    these lie on top. One colour of tie above and another below shows a twisted chain at once.
+    Source: common practice, no source. Raises ValueError if `crosses` or `chokes` is below zero.
 
-    Returns
-    -------
-    marks : TieMarks
-        Ties before the chain leaves the board. [-]
-
-    Raises
-    ------
-    ValueError
-        If `crosses` or `chokes` is below zero.
-
-    Notes
-    -----
-    Each cross is tied at its four arms, each end peg at both sides; half of these lie on top. One colour of tie above
-    and another below shows a twisted chain at once. Common practice, no source.
-
-    Examples
-    --------
     >>> marks = tie_marks(2, 9)
     >>> marks.tops, marks.bottoms, marks.chokes
     (6, 6, 9)

@@ -6,36 +6,17 @@ from collections.abc import Iterable
 from fractions import Fraction
 from math import ceil
 
+from studio.quantities import Cm, Ends, Legs, Passes, Pegs, Share, TurnsExact
 
-def board_length(legs: int, leg: Fraction, cross: Fraction) -> Fraction:
+
+def board_length(legs: Legs, leg: Cm, cross: Cm) -> Cm:
     """Give the nominal length of a path on a board.
 
-    Parameters
-    ----------
-    legs : int
-        Full legs from side to side. [-]
-    leg : Fraction
-        Length of one, between the outer pegs. [cm]
-    cross : Fraction
-        Partial leg to the pegs of the cross. [cm]
+    legs x leg + cross, the partial leg to the pegs of the cross. A board's size is often taken at the outsides of its
+    pegs, so the true path differs; weaving teachers have run out of yarn over it. Lay a string that does not stretch,
+    and measure that.
+    Source: plain arithmetic. Raises ValueError if `legs` or `cross` is below zero or `leg` is not above.
 
-    Returns
-    -------
-    length : Fraction
-        Nominal length. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `legs` or `cross` is below zero or `leg` is not above.
-
-    Notes
-    -----
-    legs x leg + cross. Plain arithmetic. A board's size is often taken at the outsides of its pegs, so the true path
-    differs; weaving teachers have run out of yarn over it. Lay a string that does not stretch, and measure that.
-
-    Examples
-    --------
     >>> board_length(4, Fraction(90), Fraction(45))
     Fraction(405, 1)
     """
@@ -44,32 +25,12 @@ def board_length(legs: int, leg: Fraction, cross: Fraction) -> Fraction:
     return legs * leg + cross
 
 
-def path_error(nominal: Fraction, true: Fraction) -> Fraction:
+def path_error(nominal: Cm, true: Cm) -> Share:
     """Give how far a path differs from what it is called.
 
-    Parameters
-    ----------
-    nominal : Fraction
-        Length it is called. [cm]
-    true : Fraction
-        Length of a guide string along it. [cm]
+    true / nominal - 1, by a guide string; below 0 the path is shorter.
+    Source: plain arithmetic. Raises ValueError if `nominal` or `true` is not above zero.
 
-    Returns
-    -------
-    error : Fraction
-        Part by which it is longer; below 0 it is shorter. [share]
-
-    Raises
-    ------
-    ValueError
-        If `nominal` or `true` is not above zero.
-
-    Notes
-    -----
-    true / nominal - 1. Plain arithmetic, so no source is cited.
-
-    Examples
-    --------
     >>> path_error(Fraction(900), Fraction(927))
     Fraction(3, 100)
     """
@@ -78,37 +39,14 @@ def path_error(nominal: Fraction, true: Fraction) -> Fraction:
     return true / nominal - 1
 
 
-def turns_of_mill(length: Fraction, circumference: Fraction, posts: int) -> Fraction:
+def turns_of_mill(length: Cm, circumference: Cm, posts: Pegs) -> TurnsExact:
     """Give the turns of a mill for a wanted length, rounded up to its next post.
 
-    Parameters
-    ----------
-    length : Fraction
-        Warp length wanted. [cm]
-    circumference : Fraction
-        Once round the mill, along the yarn. [cm]
-    posts : int
-        Posts at which a peg can stand; 1 where only whole turns can be wound. [pegs]
+    Where only whole turns can be wound, `posts` is 1. Posts are taken as evenly spaced, and the slope of the path as
+    part of the circumference: measure it along a string for one turn and divide.
+    Source: plain arithmetic. Raises ValueError if `length`, `circumference` or `posts` is not above zero.
 
-    Returns
-    -------
-    turns : Fraction
-        Fewest turns, in steps of one post. [turns]
-
-    Raises
-    ------
-    ValueError
-        If `length`, `circumference` or `posts` is not above zero.
-
-    Notes
-    -----
-    Plain arithmetic. Posts are taken as evenly spaced, and the slope of the path as part of the circumference: measure
-    it along a string for one turn and divide.
-
-    Examples
-    --------
     A mill four yards round holds ten yards in two and a half turns (a weaver's blog, June 2010):
-
     >>> turns_of_mill(Fraction(10), Fraction(4), 4)
     Fraction(5, 2)
     """
@@ -117,35 +55,13 @@ def turns_of_mill(length: Fraction, circumference: Fraction, posts: int) -> Frac
     return Fraction(ceil(length * posts / circumference), posts)
 
 
-def passes_in_all(chains: Iterable[int], at_once: int) -> int:
+def passes_in_all(chains: Iterable[Ends], at_once: Ends) -> Passes:
     """Count the passes of all chains, a last smaller one of each counted.
 
-    Parameters
-    ----------
-    chains : Iterable[int]
-        Ends of each chain. [ends]
-    at_once : int
-        Ends wound together. [ends]
-
-    Returns
-    -------
-    passes : int
-        Passes from one end of the path to the other. [passes]
-
-    Raises
-    ------
-    ValueError
-        If `at_once` is not above zero or a chain is below.
-
-    Notes
-    -----
     Ends over ends at once, rounded up for each chain by itself, since a pass does not run from one chain into the next.
-    Plain arithmetic.
+    Source: plain arithmetic. Raises ValueError if `at_once` is not above zero or a chain is below.
 
-    Examples
-    --------
     1072 ends with five in hand (a weaver's blog, May 2024):
-
     >>> passes_in_all([1072], 5)
     215
     """

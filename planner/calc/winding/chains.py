@@ -7,36 +7,17 @@ from fractions import Fraction
 from itertools import accumulate, groupby, pairwise
 from math import ceil
 
+from studio.quantities import Cm, Ends, Passes, Spaces
 
-def chain_sizes(ends: int, at_once: int, most: int) -> tuple[int, ...]:
+
+def chain_sizes(ends: Ends, at_once: Ends, most: Ends) -> tuple[Ends, ...]:
     """Part a warp into chains of nearly the same size, each of whole passes.
 
-    Parameters
-    ----------
-    ends : int
-        Ends of the warp. [ends]
-    at_once : int
-        Ends wound together. [ends]
-    most : int
-        Most ends in one chain. [ends]
+    From the seat's left; an odd pass stands in the last. Passes are shared by the running total, so chains differ by
+    one pass at most. Where fewer ends may lie in a chain than are wound together, a pass takes no more than the chain
+    may hold.
+    Source: plain arithmetic. Raises ValueError if any number is below one.
 
-    Returns
-    -------
-    sizes : tuple[int, ...]
-        Ends of each chain, from the seat's left; an odd pass stands in the last. [ends]
-
-    Raises
-    ------
-    ValueError
-        If any number is below one.
-
-    Notes
-    -----
-    Passes are shared by the running total, so chains differ by one pass at most. Where fewer ends may lie in a chain
-    than are wound together, a pass takes no more than the chain may hold. Plain arithmetic.
-
-    Examples
-    --------
     >>> chain_sizes(282, 2, 100), chain_sizes(5, 4, 2)
     ((94, 94, 94), (2, 2, 1))
     """
@@ -49,32 +30,11 @@ def chain_sizes(ends: int, at_once: int, most: int) -> tuple[int, ...]:
     return tuple(stop - start for start, stop in pairwise(stops))
 
 
-def passes_of(ends: int, at_once: int) -> tuple[int, int]:
+def passes_of(ends: Ends, at_once: Ends) -> tuple[Passes, Ends]:
     """Give the full passes of a chain and the ends of one last, smaller pass.
 
-    Parameters
-    ----------
-    ends : int
-        Ends of the chain. [ends]
-    at_once : int
-        Ends wound together. [ends]
+    Source: plain arithmetic. Raises ValueError if `ends` is below zero or `at_once` below one.
 
-    Returns
-    -------
-    passes : tuple[int, int]
-        Full passes [-], and ends left over for one more pass. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `ends` is below zero or `at_once` below one.
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     >>> passes_of(94, 2), passes_of(1072, 5)
     ((47, 0), (214, 2))
     """
@@ -83,30 +43,12 @@ def passes_of(ends: int, at_once: int) -> tuple[int, int]:
     return divmod(ends, at_once)
 
 
-def as_groups(spaces: Sequence[int]) -> tuple[tuple[int, int], ...]:
+def as_groups(spaces: Sequence[Ends]) -> tuple[tuple[Spaces, Ends], ...]:
     """Write raddle spaces shortly: how many in a row have how many ends.
 
-    Parameters
-    ----------
-    spaces : Sequence[int]
-        Ends in each raddle space. [ends]
+    Empty spaces at the end are left out.
+    Source: plain arithmetic. Raises ValueError if a space holds fewer than no ends.
 
-    Returns
-    -------
-    groups : tuple[tuple[int, int], ...]
-        How many spaces [-] and the ends in each [ends], in order; empty spaces at the end are left out.
-
-    Raises
-    ------
-    ValueError
-        If a space holds fewer than no ends.
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     >>> as_groups([10, 10, 10, 2])
     ((3, 10), (1, 2))
     """
@@ -116,32 +58,12 @@ def as_groups(spaces: Sequence[int]) -> tuple[tuple[int, int], ...]:
     return pairs[:-1] if pairs and not pairs[-1][1] else pairs
 
 
-def groups_of_chains(spaces: Sequence[int], sizes: Sequence[int]) -> tuple[tuple[tuple[int, int], ...], ...]:
+def groups_of_chains(spaces: Sequence[Ends], sizes: Sequence[Ends]) -> tuple[tuple[tuple[Spaces, Ends], ...], ...]:
     """Cut the raddle spaces of the whole warp where one chain ends and the next begins.
 
-    Parameters
-    ----------
-    spaces : Sequence[int]
-        Ends in each raddle space. [ends]
-    sizes : Sequence[int]
-        Ends of each chain, in order. [ends]
+    A space that lies across two chains is counted in two parts, one in each.
+    Source: plain arithmetic. Raises ValueError if spaces and chains do not hold the same number of ends.
 
-    Returns
-    -------
-    groups : tuple[tuple[tuple[int, int], ...], ...]
-        For each chain how many groups [-] with how many ends [ends], in order.
-
-    Raises
-    ------
-    ValueError
-        If spaces and chains do not hold the same number of ends.
-
-    Notes
-    -----
-    A space that lies across two chains is counted in two parts, one in each. Plain arithmetic.
-
-    Examples
-    --------
     >>> groups_of_chains([10, 10, 10], [14, 16])
     (((1, 10), (1, 4)), ((1, 6), (1, 10)))
     """
@@ -158,34 +80,13 @@ def groups_of_chains(spaces: Sequence[int], sizes: Sequence[int]) -> tuple[tuple
     return tuple(as_groups([part for part in parts if part]) for parts in chains)
 
 
-def tie_distances(warp_length: Fraction, every: Fraction) -> tuple[Fraction, ...]:
+def tie_distances(warp_length: Cm, every: Cm) -> tuple[Cm, ...]:
     """Give the places of the choke ties, from the end of the chain that goes to the beam.
 
-    Parameters
-    ----------
-    warp_length : Fraction
-        Length of the chain. [cm]
-    every : Fraction
-        Distance from tie to tie. [cm]
+    None stands at the very end. A tie every yard is common in teaching; many tie less.
+    Source: common practice, no source. Raises ValueError if `warp_length` or `every` is not above zero.
 
-    Returns
-    -------
-    distances : tuple[Fraction, ...]
-        Place of each tie; none at the very end. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `warp_length` or `every` is not above zero.
-
-    Notes
-    -----
-    A tie every yard is common in teaching; many tie less. Common practice, no source.
-
-    Examples
-    --------
     Ten yards, a tie every yard:
-
     >>> len(tie_distances(Fraction(10), Fraction(1)))
     9
     """
@@ -194,32 +95,11 @@ def tie_distances(warp_length: Fraction, every: Fraction) -> tuple[Fraction, ...
     return tuple(every * number for number in range(1, ceil(warp_length / every)))
 
 
-def even_spaces(width: Fraction, space: Fraction) -> tuple[Fraction, ...]:
+def even_spaces(width: Cm, space: Cm) -> tuple[Cm, ...]:
     """Give the bounds of equal raddle spaces from the left edge of a warp, the last one as it falls.
 
-    Parameters
-    ----------
-    width : Fraction
-        Width to part. [cm]
-    space : Fraction
-        Width of one raddle space. [cm]
+    Source: plain geometry. Raises ValueError if `width` or `space` is not above zero.
 
-    Returns
-    -------
-    bounds : tuple[Fraction, ...]
-        Places from the left edge, first 0 and last `width`. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `width` or `space` is not above zero.
-
-    Notes
-    -----
-    Plain geometry.
-
-    Examples
-    --------
     >>> [str(place) for place in even_spaces(Fraction(5, 4), Fraction(1, 2))]
     ['0', '1/2', '1', '5/4']
     """

@@ -11,38 +11,21 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from planner.calc.terms.plan import ColourRun, FewerSpools, Number, Quantity, Remark, Severity, SpoolGroup, SpoolWay
+from planner.calc.terms.plan import ColourRun, FewerSpools, Quantity, Remark, Severity, SpoolGroup, SpoolWay
+from studio.quantities import Cm, CmNumber, Ends, Place, Sections, Share, Spools
 
 Runs = tuple[ColourRun, ...]
 
 
-def halves(sections: Sequence[tuple[int, Fraction]]) -> tuple[int, ...]:
+def halves(sections: Sequence[tuple[Ends, Share]]) -> tuple[Ends, ...]:
     """Give the places where the warp would be parted if every section of its beam were two.
 
-    Parameters
-    ----------
-    sections : Sequence[tuple[int, Fraction]]
-        Ends of each section from the seat's left [ends] and the part of it that they cover. [share]
+    Sections come from the seat's left, each with its ends and the part of it that they cover; the answer is the ends
+    before each cut. A full section is parted in the middle, an odd end to the left. A partial one, at an edge, fills
+    the half at its inner side first: the right half at the left edge, the left half elsewhere.
+    Source: plain arithmetic. Raises ValueError if a section holds no end or covers nothing.
 
-    Returns
-    -------
-    bounds : tuple[int, ...]
-        Ends before each cut, rising; first 0 and last all of them. [ends]
-
-    Raises
-    ------
-    ValueError
-        If a section holds no end or covers nothing.
-
-    Notes
-    -----
-    A full section is parted in the middle, an odd end to the left. A partial one, at an edge, fills the half at its
-    inner side first: the right half at the left edge, the left half elsewhere. Plain arithmetic.
-
-    Examples
-    --------
     Three quarters of a section, a full one, and a quarter:
-
     >>> halves([(18, Fraction(3, 4)), (25, Fraction(1)), (6, Fraction(1, 4))])
     (0, 6, 18, 31, 43, 49)
     """
@@ -56,26 +39,13 @@ def halves(sections: Sequence[tuple[int, Fraction]]) -> tuple[int, ...]:
     return tuple(bounds)
 
 
-def spools_of(layouts: Iterable[Runs]) -> Mapping[str, int]:
+def spools_of(layouts: Iterable[Runs]) -> Mapping[str, Spools]:
     """Count the spools of each yarn that a set of sections asks for.
 
-    Parameters
-    ----------
-    layouts : Iterable[Runs]
-        Colours of each section. [-]
-
-    Returns
-    -------
-    spools : Mapping[str, int]
-        For each code as many as its fullest section has ends. [spools]
-
-    Notes
-    -----
-    T. Vogl, How to calculate yards per spool when warping in sections (2001), for one yarn; several yarns are counted
+    For each code as many as its fullest section has ends.
+    Source: T. Vogl, How to calculate yards per spool when warping in sections (2001), for one yarn; several are counted
     each for itself, plain arithmetic.
 
-    Examples
-    --------
     >>> spools_of([(ColourRun("A", 15), ColourRun("B", 9)), (ColourRun("A", 12), ColourRun("B", 12))])
     {'A': 15, 'B': 12}
     """
@@ -89,40 +59,17 @@ def spools_of(layouts: Iterable[Runs]) -> Mapping[str, int]:
     return dict(sorted(most.items()))
 
 
-def by_box(way: SpoolWay, layouts: Mapping[Runs, int], use: Number, lead: Fraction) -> FewerSpools:
+def by_box(way: SpoolWay, layouts: Mapping[Runs, Sections], use: CmNumber, lead: Cm) -> FewerSpools:
     """Reckon a warp that is wound from the rack altogether.
 
-    Parameters
-    ----------
-    way : SpoolWay
-        Name of the way. [-]
-    layouts : Mapping[Runs, int]
-        Colours of each kind of section, and how many there are of it. [sections]
-    use : Number
-        What each end of a section takes, waste included. [cm]
-    lead : Fraction
-        Yarn of each end lost when the box is threaded anew. [cm]
+    `layouts` say how many sections have the same colours, `use` what each end takes there, waste included, `lead` what
+    each loses when the box is threaded anew. The first spool of a yarn serves every section that has the yarn. Sections
+    of half the width halve the spools and double the yarn on each, and every bundle is tied on twice as often; the yarn
+    in all stays the same.
+    Source: T. Vogl, How to calculate yards per spool when warping in sections (2001), gives 60 spools of 255 yd against
+    30 of 510. Raises ValueError if there is no section, or `use` or `lead` is below zero.
 
-    Returns
-    -------
-    found : FewerSpools
-        Spools and cost. [-]
-
-    Raises
-    ------
-    ValueError
-        If there is no section, or `use` or `lead` is below zero.
-
-    Notes
-    -----
-    The first spool of a yarn serves every section that has the yarn. Sections of half the width halve the spools and
-    double the yarn on each, and every bundle is tied on twice as often; the yarn in all stays the same. T. Vogl, as
-    above, gives 60 spools of 255 yd against 30 of 510. Plain arithmetic.
-
-    Examples
-    --------
     Twenty inches at 30 to the inch, a section of two inches, then of one; 25 1/2 yards each:
-
     >>> two, one = {(ColourRun("A", 60),): 10}, {(ColourRun("A", 30),): 20}
     >>> wide = by_box(SpoolWay.PLANNED, two, Fraction(51, 2), Fraction(0))
     >>> narrow = by_box(SpoolWay.HALF_PITCH, one, Fraction(51, 2), Fraction(0))
@@ -149,34 +96,12 @@ def by_box(way: SpoolWay, layouts: Mapping[Runs, int], use: Number, lead: Fracti
     )
 
 
-def with_chains(box: FewerSpools, chains: Mapping[int, int], at_once: int) -> FewerSpools:
+def with_chains(box: FewerSpools, chains: Mapping[Place, Ends], at_once: Ends) -> FewerSpools:
     """Add the chains of the sections that the box leaves out.
 
-    Parameters
-    ----------
-    box : FewerSpools
-        What the box winds. [-]
-    chains : Mapping[int, int]
-        Ends of each section wound as a chain, by its position. [ends]
-    at_once : int
-        Ends wound together on the board. [ends]
+    Every bundle is tied on, and a pass does not run from one chain into the next.
+    Source: plain arithmetic. Raises ValueError if `at_once` is below one.
 
-    Returns
-    -------
-    found : FewerSpools
-        The same spools, with chains, their passes, and every bundle tied on. [-]
-
-    Raises
-    ------
-    ValueError
-        If `at_once` is below one.
-
-    Notes
-    -----
-    A pass does not run from one chain into the next. Plain arithmetic.
-
-    Examples
-    --------
     >>> box = by_box(SpoolWay.MIXED, {(ColourRun("A", 40),): 2}, 10, Fraction(0))
     >>> found = with_chains(box, {3: 40, 5: 41}, 2)
     >>> found.spools, found.tyings, found.passes, found.chain_sections
@@ -188,35 +113,13 @@ def with_chains(box: FewerSpools, chains: Mapping[int, int], at_once: int) -> Fe
     return replace(box, tyings=tyings, chains=len(chains), passes=passes, chain_sections=tuple(chains))
 
 
-def mixed(sections: Mapping[int, Runs], at_once: int, use: Number) -> FewerSpools:
+def mixed(sections: Mapping[Place, Runs], at_once: Ends, use: CmNumber) -> FewerSpools:
     """Reckon a warp whose commonest sections go by the box, all at one set-up, and the odd ones as chains.
 
-    Parameters
-    ----------
-    sections : Mapping[int, Runs]
-        Colours of each section, by its position. [-]
-    at_once : int
-        Ends wound together on the board. [ends]
-    use : Number
-        What each end of a section takes, waste included. [cm]
+    Of layouts that are equally common the first from the left goes by the box.
+    Source: mixed winding is common practice, no source; the numbers are plain arithmetic. Raises ValueError if there is
+    no section, `at_once` is below one, or `use` below zero.
 
-    Returns
-    -------
-    found : FewerSpools
-        Spools and cost. [-]
-
-    Raises
-    ------
-    ValueError
-        If there is no section, `at_once` is below one, or `use` below zero.
-
-    Notes
-    -----
-    Of layouts that are equally common the first from the left goes by the box. Mixed winding is allowed; common
-    practice, no source. The numbers are plain arithmetic.
-
-    Examples
-    --------
     >>> plain, odd = (ColourRun("A", 40),), (ColourRun("A", 20), ColourRun("B", 20))
     >>> found = mixed({1: odd, 2: plain, 3: plain, 4: (ColourRun("B", 40),)}, 2, 10)
     >>> found.spools, found.chain_sections, found.passes, found.longest
@@ -234,32 +137,12 @@ def _ends(runs: Runs) -> int:
     return sum(run.ends for run in runs)
 
 
-def all_chains(layouts: Mapping[Runs, int], at_once: int) -> FewerSpools:
+def all_chains(layouts: Mapping[Runs, Sections], at_once: Ends) -> FewerSpools:
     """Reckon a warp that is wound on the board altogether, a chain for each section.
 
-    Parameters
-    ----------
-    layouts : Mapping[Runs, int]
-        Colours of each kind of section, and how many there are of it. [sections]
-    at_once : int
-        Ends wound together on the board. [ends]
+    The board winds from as many packages as ends are wound at once.
+    Source: plain arithmetic. Raises ValueError if there is no section or `at_once` is below one.
 
-    Returns
-    -------
-    found : FewerSpools
-        No spools, but chains and passes. [-]
-
-    Raises
-    ------
-    ValueError
-        If there is no section or `at_once` is below one.
-
-    Notes
-    -----
-    The board winds from as many packages as ends are wound at once. Plain arithmetic.
-
-    Examples
-    --------
     >>> found = all_chains({(ColourRun("A", 32),): 10}, 2)
     >>> found.spools, found.at_once, found.chains, found.passes
     (0, 2, 10, 160)
@@ -277,27 +160,9 @@ def _passes(layouts: Mapping[Runs, int], at_once: int) -> int:
 def that_need_fewer(ways: Sequence[FewerSpools]) -> tuple[FewerSpools, ...]:
     """Keep the planned way and those that need fewer spools, in all or at once.
 
-    Parameters
-    ----------
-    ways : Sequence[FewerSpools]
-        The planned way first. [-]
+    The planned way comes first; empty where no way needs fewer.
+    Source: plain comparison. Raises ValueError if there is no way.
 
-    Returns
-    -------
-    ways : tuple[FewerSpools, ...]
-        Empty where no way needs fewer. [-]
-
-    Raises
-    ------
-    ValueError
-        If there is no way.
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     >>> sections = {(ColourRun("A", 32),): 10}
     >>> planned = by_box(SpoolWay.PLANNED, sections, 10, Fraction(0))
     >>> same = mixed(dict.fromkeys(range(1, 11), (ColourRun("A", 32),)), 2, 10)
@@ -311,32 +176,12 @@ def that_need_fewer(ways: Sequence[FewerSpools]) -> tuple[FewerSpools, ...]:
     return (planned, *fewer) if fewer else ()
 
 
-def rack_remarks(ways: Sequence[FewerSpools], held: int | None) -> tuple[Remark, ...]:
+def rack_remarks(ways: Sequence[FewerSpools], held: Spools | None) -> tuple[Remark, ...]:
     """Say which ways would fit a rack that is too small for the planned one.
 
-    Parameters
-    ----------
-    ways : Sequence[FewerSpools]
-        The planned way first. [-]
-    held : int | None
-        Places on the rack; None when not known. [spools]
+    The planned way comes first; nothing is said where the rack holds it, or is not known.
+    Source: plain comparison. Raises ValueError if `held` is below zero.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes; none where the rack holds the planned way, or nothing is known of it. [-]
-
-    Raises
-    ------
-    ValueError
-        If `held` is below zero.
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     >>> layouts = {(ColourRun("A", 60),): 10}, {(ColourRun("A", 30),): 20}
     >>> ways = [by_box(way, sections, 1, Fraction(0)) for way, sections in zip(SpoolWay, layouts)]
     >>> [remark.code for remark in rack_remarks(ways, 48)], rack_remarks(ways, 60)
@@ -361,24 +206,9 @@ def rack_remarks(ways: Sequence[FewerSpools], held: int | None) -> tuple[Remark,
 def short_spools(groups: Sequence[SpoolGroup]) -> tuple[SpoolGroup, ...]:
     """Find the spools that may be short ones: they serve fewer sections than the first of their yarn.
 
-    Parameters
-    ----------
-    groups : Sequence[SpoolGroup]
-        All spools of the warp. [-]
+    Source: plain comparison.
 
-    Returns
-    -------
-    short : tuple[SpoolGroup, ...]
-        In the given order. [-]
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     Seven ends serve all 36 sections, the eighth only every other:
-
     >>> seven = SpoolGroup("A", 1, 7, 36, 234, 234, Fraction(234))
     >>> eighth = SpoolGroup("A", 8, 8, 18, 117, 117, Fraction(117))
     >>> [(group.first, group.sections) for group in short_spools([seven, eighth])]

@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil
 
+from studio.quantities import Cm, CmPerHour, Days, Ends, EndsPerHour, Hours, HoursPerWeek
+
 ENDS_AN_HOUR = 60
 """Ends an hour from the first spool to the first pick: winding, beaming, threading and sleying together (common
 practice, no source)."""
@@ -15,32 +17,12 @@ HOURS_A_WEEK = 6
 DAYS_OF_A_WEEK = 7
 
 
-def hours_of_dressing(ends: int, ends_an_hour: int) -> Fraction:
+def hours_of_dressing(ends: Ends, ends_an_hour: EndsPerHour) -> Hours:
     """Give the hours from the first spool to the first pick.
 
-    Parameters
-    ----------
-    ends : int
-        Warp ends. [ends]
-    ends_an_hour : int
-        Ends wound, beamed, threaded and sleyed in an hour. [ends/h]
+    The rate, for winding, beaming, threading and sleying together, is each weaver's own.
+    Source: plain arithmetic. Raises ValueError if `ends` is below zero or `ends_an_hour` is not above it.
 
-    Returns
-    -------
-    hours : Fraction
-        Hours of work. [h]
-
-    Raises
-    ------
-    ValueError
-        If `ends` is below zero or `ends_an_hour` is not above it.
-
-    Notes
-    -----
-    Plain arithmetic. The rate is each weaver's own.
-
-    Examples
-    --------
     >>> hours_of_dressing(480, 60)
     Fraction(8, 1)
     """
@@ -49,32 +31,12 @@ def hours_of_dressing(ends: int, ends_an_hour: int) -> Fraction:
     return Fraction(ends, ends_an_hour)
 
 
-def hours_of_weaving(woven: Fraction, woven_an_hour: Fraction) -> Fraction:
+def hours_of_weaving(woven: Cm, woven_an_hour: CmPerHour) -> Hours:
     """Give the hours at the loom for a length of warp.
 
-    Parameters
-    ----------
-    woven : Fraction
-        Warp that is woven off. [cm]
-    woven_an_hour : Fraction
-        Warp woven off in an hour. [cm/h]
+    The rate is each weaver's own, and each cloth's.
+    Source: plain arithmetic. Raises ValueError if `woven` is below zero or `woven_an_hour` is not above it.
 
-    Returns
-    -------
-    hours : Fraction
-        Hours of work. [h]
-
-    Raises
-    ------
-    ValueError
-        If `woven` is below zero or `woven_an_hour` is not above it.
-
-    Notes
-    -----
-    Plain arithmetic. The rate is each weaver's own, and each cloth's.
-
-    Examples
-    --------
     >>> hours_of_weaving(Fraction(720), Fraction(30))
     Fraction(24, 1)
     """
@@ -83,34 +45,13 @@ def hours_of_weaving(woven: Fraction, woven_an_hour: Fraction) -> Fraction:
     return woven / woven_an_hour
 
 
-def days_on_loom(hours: Fraction, hours_a_week: Fraction) -> int:
+def days_on_loom(hours: Hours, hours_a_week: HoursPerWeek) -> Days:
     """Give the days a loom is kept for some hours of work.
 
-    Parameters
-    ----------
-    hours : Fraction
-        Hours of work. [h]
-    hours_a_week : Fraction
-        Hours at the loom in a week. [h/week]
+    A week is seven days, a day that was begun is kept, at least one.
+    Source: plain arithmetic. Raises ValueError if `hours` is below zero or `hours_a_week` is not above it.
 
-    Returns
-    -------
-    days : int
-        Whole days, at least one. [days]
-
-    Raises
-    ------
-    ValueError
-        If `hours` is below zero or `hours_a_week` is not above it.
-
-    Notes
-    -----
-    Plain arithmetic: a week is seven days, a day that was begun is kept.
-
-    Examples
-    --------
     Eight sessions of three hours, two a week:
-
     >>> days_on_loom(Fraction(24), Fraction(6))
     28
     """

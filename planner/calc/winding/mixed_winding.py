@@ -10,45 +10,24 @@ from fractions import Fraction
 from math import ceil
 
 from planner.calc.terms.plan import Quantity, Remark, Severity
+from studio.quantities import Cm, CmFloat, Turns
 
 STEP_TOLERANCE = 1e-9
 """Share by which a float length may pass a whole step of the board and still be rounded to it."""
 
 
-def chain_length(taken: float, step: Fraction) -> Fraction:
+def chain_length(taken: CmFloat, step: Cm) -> Cm:
     """Give the length of a chain for a section that winds on so much: up to the next step of the board.
 
-    Parameters
-    ----------
-    taken : float
-        Length the section takes on at the planned turns, with its build-up. [cm]
-    step : Fraction
-        Grain of path lengths on the board. [cm]
+    `taken` is what the section takes on at the planned turns, with its build-up; the answer is never shorter. Beside
+    sections from the box a chain gets their turns, so its length follows from the turns: T (C0 + pi b T) for its own
+    depth b, see `turns.length_of_turns`. It is tied on by its end loops, so it bears none of the waste that cutting and
+    tying costs the box. A length that passes a step by no more than `STEP_TOLERANCE` of itself counts as that step,
+    since it comes from a circle.
+    Source: plain arithmetic. Raises ValueError if `taken` or `step` is not above zero.
 
-    Returns
-    -------
-    length : Fraction
-        A whole number of steps, never shorter than what the section takes on. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `taken` or `step` is not above zero.
-
-    Notes
-    -----
-    Beside sections from the box a chain gets their turns, so its length follows from the turns: T (C0 + pi b T) for its
-    own depth b, see `turns.length_of_turns`. It is tied on by its end loops, so it bears none of the waste that cutting
-    and tying costs the box. A length that passes a step by no more than `STEP_TOLERANCE` of itself counts as that step,
-    since it comes from a circle. Plain arithmetic.
-
-    Examples
-    --------
     Thirteen turns take on 474.6 in; a board winds in steps of nine:
-
     >>> chain_length(474.6, Fraction(9))
-    Fraction(477, 1)
-    >>> chain_length(477.0, Fraction(9))
     Fraction(477, 1)
     """
     if taken <= 0 or step <= 0:
@@ -56,36 +35,13 @@ def chain_length(taken: float, step: Fraction) -> Fraction:
     return ceil(Fraction(taken * (1 - STEP_TOLERANCE)) / step) * step
 
 
-def mixed_remarks(chains: str, box: str, turns: int, *, measured: bool) -> tuple[Remark, ...]:
+def mixed_remarks(chains: str, box: str, turns: Turns, *, measured: bool) -> tuple[Remark, ...]:
     """Say how a warp is wound of which some sections come from the box and the others as chains.
 
-    Parameters
-    ----------
-    chains : str
-        Positions wound as chains. [-]
-    box : str
-        Positions wound from the box. [-]
-    turns : int
-        Turns of every section. [turns]
-    measured : bool
-        The depth of a turn was measured on this beam with this yarn. [-]
+    `chains` and `box` are positions. Same mark, same turns, same pull, and the tape before anything is cut, unless the
+    depth was measured on this beam with this yarn.
+    Source: common practice, no source. Raises ValueError if `turns` is below one, or one of the ways has no section.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes. [-]
-
-    Raises
-    ------
-    ValueError
-        If `turns` is below one, or one of the ways has no section.
-
-    Notes
-    -----
-    Same mark, same turns, same pull, and the tape before anything is cut. Common practice, no source.
-
-    Examples
-    --------
     >>> [remark.code for remark in mixed_remarks("5", "1-4", 11, measured=False)]
     ['mixed_winding', 'chain_length_reckoned']
     """
@@ -99,24 +55,9 @@ def mixed_remarks(chains: str, box: str, turns: int, *, measured: bool) -> tuple
 def named_remarks(empty: str, *, all_chains: bool) -> tuple[Remark, ...]:
     """Say what came of the sections that were named to be chains.
 
-    Parameters
-    ----------
-    empty : str
-        Positions that were named and hold no ends of the warp. [-]
-    all_chains : bool
-        Every section that holds ends was named. [-]
+    `empty` are positions that were named and hold no ends of the warp; with `all_chains` every one that holds ends was.
+    Source: plain comparison.
 
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        Notes. [-]
-
-    Notes
-    -----
-    Plain comparison.
-
-    Examples
-    --------
     >>> [remark.code for remark in named_remarks("1-3", all_chains=False)]
     ['chain_sections_empty']
     """

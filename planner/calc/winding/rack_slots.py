@@ -12,45 +12,25 @@ from collections.abc import Iterator, Sequence
 from itertools import accumulate, groupby
 
 from planner.calc.terms.plan import ColourRun
+from studio.quantities import Place, Spools
 
 Runs = tuple[ColourRun, ...]
-Costs = tuple[tuple[int, ...], ...]
+Costs = tuple[tuple[Spools, ...], ...]
 Word = tuple[str, ...]
 
 EMPTY = ""
 
 
-def least_between(before: Runs, after: Runs) -> int:
+def least_between(before: Runs, after: Runs) -> Spools:
     """Give the fewest slots that can change from one set-up to the next, wherever its spools hang in their order.
 
-    Parameters
-    ----------
-    before : Runs
-        Order of the spools, from the left seen from the back. [-]
-    after : Runs
-        Order of the spools of the next set-up, in the same view. [-]
+    Slots exchanged, emptied or filled. Spools that keep their slots keep their order, so the changes are insertions,
+    deletions and exchanges between two words.
+    Source: V. I. Levenshtein, Binary codes capable of correcting deletions, insertions and reversals, Soviet Physics
+    Doklady 10 (1966), counted a whole column at once as in G. Myers, A fast bit-vector algorithm for approximate string
+    matching, Journal of the ACM 46 (1999). Raises ValueError if a run holds fewer than one end.
 
-    Returns
-    -------
-    changed : int
-        Slots exchanged, emptied or filled. [spools]
-
-    Raises
-    ------
-    ValueError
-        If a run holds fewer than one end.
-
-    Notes
-    -----
-    Spools that keep their slots keep their order, so the changes are insertions, deletions and exchanges between two
-    words: V. I. Levenshtein, Binary codes capable of correcting deletions, insertions and reversals, Soviet Physics
-    Doklady 10 (1966). Counted a whole column at once as in G. Myers, A fast bit-vector algorithm for approximate string
-    matching, Journal of the ACM 46 (1999).
-
-    Examples
-    --------
     Three B are lifted and everything else stays:
-
     >>> seven, four = (ColourRun("B", 7), ColourRun("A", 26)), (ColourRun("B", 4), ColourRun("A", 26))
     >>> least_between(seven, four)
     3
@@ -62,28 +42,10 @@ def least_between(before: Runs, after: Runs) -> int:
 def least_costs(racks: Sequence[Runs]) -> Costs:
     """Give the fewest slots that can change between every two set-ups.
 
-    Parameters
-    ----------
-    racks : Sequence[Runs]
-        Order of the spools of each set-up, from the left seen from the back. [-]
+    As `least_between`, for every pair in the order of `racks`. The distance is the same both ways and never shorter by
+    way of a third.
+    Source: V. I. Levenshtein, Soviet Physics Doklady 10 (1966). Raises ValueError if a run holds fewer than one end.
 
-    Returns
-    -------
-    costs : Costs
-        Row and column in the order of `racks`. [spools]
-
-    Raises
-    ------
-    ValueError
-        If a run holds fewer than one end.
-
-    Notes
-    -----
-    As `least_between`, for every pair; Levenshtein (1966). The distance is the same both ways and never shorter by way
-    of a third.
-
-    Examples
-    --------
     >>> least_costs(((ColourRun("A", 8),), (ColourRun("A", 7),), (ColourRun("B", 7),)))
     ((0, 1, 8), (1, 0, 7), (8, 7, 0))
     """
@@ -99,28 +61,10 @@ def least_costs(racks: Sequence[Runs]) -> Costs:
 def costs_by_yarns(racks: Sequence[Runs]) -> Costs:
     """Give slots that must change between every two set-ups, by the numbers of each yarn alone.
 
-    Parameters
-    ----------
-    racks : Sequence[Runs]
-        Order of the spools of each set-up. [-]
+    A slot is emptied of one spool and filled with one at most, so no fewer change than spools come, or go: never more
+    than `least_costs`, and quick where there are many set-ups.
+    Source: plain arithmetic. Raises ValueError if a run holds fewer than one end.
 
-    Returns
-    -------
-    costs : Costs
-        Never more than `least_costs`; row and column in the order of `racks`. [spools]
-
-    Raises
-    ------
-    ValueError
-        If a run holds fewer than one end.
-
-    Notes
-    -----
-    A slot is emptied of one spool and filled with one at most, so no fewer change than spools come, or go. Quick where
-    there are many set-ups. Plain arithmetic.
-
-    Examples
-    --------
     >>> costs_by_yarns(((ColourRun("A", 2), ColourRun("B", 2)), (ColourRun("B", 2), ColourRun("A", 3))))
     ((0, 1), (1, 0))
     """
@@ -139,32 +83,13 @@ def costs_by_yarns(racks: Sequence[Runs]) -> Costs:
 def slots_in_order(racks: Sequence[Runs]) -> tuple[Runs, ...]:
     """Hang the spools of each set-up so that those which stay keep their slots, and no two cross.
 
-    Parameters
-    ----------
-    racks : Sequence[Runs]
-        Order of the spools of each set-up, in the order of winding. [-]
+    Empty stretches are runs of no yarn. From each set-up to the next exactly `least_between` slots change, since a
+    spool that comes between two others takes a slot left free for it. So no way to hang the spools in their order
+    changes fewer: each change by itself is the least there is. A free slot is used again before another is left.
+    Source: by tracing the table of R. A. Wagner and M. J. Fischer, The string-to-string correction problem, Journal of
+    the ACM 21 (1974). Raises ValueError if a run holds fewer than one end.
 
-    Returns
-    -------
-    slots : tuple[Runs, ...]
-        The same set-ups slot by slot from slot 1, empty stretches as runs of no yarn. [-]
-
-    Raises
-    ------
-    ValueError
-        If a run holds fewer than one end.
-
-    Notes
-    -----
-    From each set-up to the next exactly `least_between` slots change, since a spool that comes between two others takes
-    a slot left free for it. So no way to hang the spools in their order changes fewer: each change by itself is the
-    least there is. A free slot is used again before another is left. By tracing the table of R. A. Wagner and
-    M. J. Fischer, The string-to-string correction problem, Journal of the ACM 21 (1974).
-
-    Examples
-    --------
     One B comes between, so the A that will stand behind it hang one slot further from the beginning:
-
     >>> two, three = (ColourRun("A", 2),), (ColourRun("A", 1), ColourRun("B", 1), ColourRun("A", 1))
     >>> slots_in_order((two, three))[0]
     (ColourRun(code='A', ends=1), ColourRun(code='', ends=1), ColourRun(code='A', ends=1))
@@ -176,25 +101,12 @@ def slots_in_order(racks: Sequence[Runs]) -> tuple[Runs, ...]:
     return tuple(_runs([column[number] for column in columns]) for number in range(len(racks)))
 
 
-def filled(slots: Runs) -> tuple[tuple[int, int], ...]:
+def filled(slots: Runs) -> tuple[tuple[Place, Place], ...]:
     """Give the stretches of slots that hold spools.
 
-    Parameters
-    ----------
-    slots : Runs
-        A set-up slot by slot, empty stretches as runs of no yarn. [-]
+    First and last slot of each, from the left seen from the back.
+    Source: plain arithmetic.
 
-    Returns
-    -------
-    stretches : tuple[tuple[int, int], ...]
-        First and last slot of each, from the left seen from the back. [-]
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     >>> filled((ColourRun("A", 4), ColourRun("", 3), ColourRun("B", 2), ColourRun("A", 1)))
     ((1, 4), (8, 10))
     """

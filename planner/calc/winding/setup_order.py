@@ -10,8 +10,10 @@ from functools import cache
 from itertools import pairwise
 from sys import maxsize
 
-Costs = tuple[tuple[int, ...], ...]
-Order = tuple[int, ...]
+from studio.quantities import Ends, Place, Spools
+
+Costs = tuple[tuple[Spools, ...], ...]
+Order = tuple[Place, ...]
 
 EXACT_UP_TO = 12
 """Set-ups up to which the order is proved the best; beyond, it is improved and never worse than the given one."""
@@ -20,31 +22,14 @@ MOST_PASSES = 40
 """Times a long order is gone through for a turn that helps."""
 
 
-def fewest_changes(costs: Costs) -> int:
+def fewest_changes(costs: Costs) -> Spools:
     """Give a number of slots that no order of the set-ups can do with fewer of.
 
-    Parameters
-    ----------
-    costs : Costs
-        Slots that change between every two set-ups. [spools]
+    Slots of the cheapest way to join all set-ups, were one allowed to branch: an order is a tree without branches, so
+    no order is cheaper than the cheapest tree.
+    Source: R. C. Prim, Shortest Connection Networks and Some Generalizations, Bell System Technical Journal 36 (1957).
+    Raises ValueError if `costs` is not square.
 
-    Returns
-    -------
-    bound : int
-        Slots of the cheapest way to join all set-ups, were one allowed to branch. [spools]
-
-    Raises
-    ------
-    ValueError
-        If `costs` is not square.
-
-    Notes
-    -----
-    An order is a tree without branches, so no order is cheaper than the cheapest tree. R. C. Prim, Shortest
-    Connection Networks and Some Generalizations, Bell System Technical Journal 36 (1957), gives the tree.
-
-    Examples
-    --------
     >>> fewest_changes(((0, 1, 8), (1, 0, 7), (8, 7, 0)))
     8
     """
@@ -53,35 +38,15 @@ def fewest_changes(costs: Costs) -> int:
     return _tree_over(costs)((1 << len(costs)) - 1) if costs else 0
 
 
-def fewest_proven(costs: Costs, order: Sequence[int]) -> int:
+def fewest_proven(costs: Costs, order: Sequence[Place]) -> Spools:
     """Give the slots that are proved to be the fewest, or the bound below which no order lies.
 
-    Parameters
-    ----------
-    costs : Costs
-        Slots that change between every two set-ups. [spools]
-    order : Sequence[int]
-        What `order_of_setups` found for them. [-]
+    The changes of `order`, as `order_of_setups` found it, up to `EXACT_UP_TO` set-ups, since it is the best; beyond,
+    `fewest_changes`, and the best may lie above that.
+    Source: M. Held and R. M. Karp, A Dynamic Programming Approach to Sequencing Problems, Journal of SIAM 10 (1962),
+    prove the order. Raises ValueError if `costs` is not square.
 
-    Returns
-    -------
-    fewest : int
-        The changes of `order` up to `EXACT_UP_TO` set-ups, since it is the best; beyond, `fewest_changes`. [spools]
-
-    Raises
-    ------
-    ValueError
-        If `costs` is not square.
-
-    Notes
-    -----
-    M. Held and R. M. Karp, A Dynamic Programming Approach to Sequencing Problems, Journal of SIAM 10 (1962), prove the
-    order; the bound alone may lie below it.
-
-    Examples
-    --------
     Three set-ups all apart alike from a fourth in the middle, which only a branching tree joins for 3:
-
     >>> apart = ((0, 2, 2, 1), (2, 0, 2, 1), (2, 2, 0, 1), (1, 1, 1, 0))
     >>> fewest_changes(apart), fewest_proven(apart, (0, 3, 1, 2))
     (3, 4)
@@ -89,66 +54,31 @@ def fewest_proven(costs: Costs, order: Sequence[int]) -> int:
     return changes_in_order(costs, order) if len(costs) <= EXACT_UP_TO else fewest_changes(costs)
 
 
-def changes_in_order(costs: Costs, order: Sequence[int]) -> int:
+def changes_in_order(costs: Costs, order: Sequence[Place]) -> Spools:
     """Count the slots that change when the set-ups are wound in an order.
 
-    Parameters
-    ----------
-    costs : Costs
-        Slots that change between every two set-ups. [spools]
-    order : Sequence[int]
-        Places of the set-ups in `costs`. [-]
+    Loading the first set-up is not counted, it is the same for every order.
+    Source: plain arithmetic.
 
-    Returns
-    -------
-    changed : int
-        Slots changed in all; loading the first set-up is not counted, it is the same for every order. [spools]
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
     >>> changes_in_order(((0, 1, 8), (1, 0, 7), (8, 7, 0)), (0, 1, 2))
     8
     """
     return sum(costs[one][other] for one, other in pairwise(order))
 
 
-def order_of_setups(costs: Costs, threaded: Callable[[int, int], int]) -> Order:
+def order_of_setups(costs: Costs, threaded: Callable[[Place, Place], Ends]) -> Order:
     """Order the set-ups so that the fewest slots of the rack change.
 
-    Parameters
-    ----------
-    costs : Costs
-        Slots that change between every two set-ups. [spools]
-    threaded : Callable[[int, int], int]
-        Ends threaded anew when the second set-up follows the first. [ends]
+    `threaded` gives the ends threaded anew when the second follows the first. Up to `EXACT_UP_TO` set-ups the order is
+    the best there is, by dynamic programming over subsets. Beyond, the nearest neighbour and the given order are
+    improved by turning stretches round and the better of the two is taken, so it is never worse than the given order.
+    Of an order and its reverse, that which threads fewer ends anew is taken; at a tie, the one that begins with the
+    earlier set-up.
+    Source: M. Held and R. M. Karp, A Dynamic Programming Approach to Sequencing Problems, Journal of SIAM 10 (1962); G.
+    A. Croes, A Method for Solving Traveling-Salesman Problems, Operations Research 6 (1958). Raises ValueError if
+    `costs` is not square.
 
-    Returns
-    -------
-    order : Order
-        Places of the set-ups in `costs`, first to wind first. [-]
-
-    Raises
-    ------
-    ValueError
-        If `costs` is not square.
-
-    Notes
-    -----
-    Up to `EXACT_UP_TO` set-ups the order is the best there is, by dynamic programming over subsets: M. Held and R. M.
-    Karp, A Dynamic Programming Approach to Sequencing Problems, Journal of SIAM 10 (1962). Beyond, the nearest
-    neighbour and the given order are improved by turning stretches round (G. A. Croes, A Method for Solving
-    Traveling-Salesman Problems, Operations Research 6 (1958)) and the better of the two is taken, so it is never worse
-    than the given order. Of an order and its reverse, that which threads fewer ends anew is taken; at a tie, the one
-    that begins with the earlier set-up.
-
-    Examples
-    --------
     Seven ends of one yarn, seven of another, and eight of the first, given in this order:
-
     >>> order_of_setups(((0, 7, 1), (7, 0, 8), (1, 8, 0)), lambda one, other: 0 if (one, other) == (2, 0) else 7)
     (2, 0, 1)
     """

@@ -12,41 +12,23 @@ from collections.abc import Iterator, Sequence
 from itertools import accumulate
 
 from planner.calc.terms.plan import ColourRun, SlotChange
+from studio.quantities import Ends, Spools
 
 Runs = tuple[ColourRun, ...]
-Costs = tuple[tuple[int, ...], ...]
+Costs = tuple[tuple[Spools, ...], ...]
 
 MOST_CODES = 255
 """Yarns that a byte can tell apart, one value being kept for the empty slot."""
 
 
-def slots_changed(before: Runs, after: Runs) -> int:
+def slots_changed(before: Runs, after: Runs) -> Spools:
     """Count the slots of the rack whose yarn changes from one set-up to another.
 
-    Parameters
-    ----------
-    before : Runs
-        Rack order, from the left seen from the back. [-]
-    after : Runs
-        Rack order of the next set-up, in the same view. [-]
+    Rack orders are read from the left seen from the back; slots are exchanged, emptied or filled. The number of places
+    in which two words differ, an empty slot being a letter of its own.
+    Source: R. W. Hamming, Error Detecting and Error Correcting Codes, Bell System Technical Journal 29 (1950), section
+    3. Raises ValueError if a run holds fewer than one end.
 
-    Returns
-    -------
-    changed : int
-        Slots exchanged, emptied or filled. [spools]
-
-    Raises
-    ------
-    ValueError
-        If a run holds fewer than one end.
-
-    Notes
-    -----
-    The number of places in which two words differ, an empty slot being a letter of its own: R. W. Hamming, Error
-    Detecting and Error Correcting Codes, Bell System Technical Journal 29 (1950), section 3.
-
-    Examples
-    --------
     >>> slots_changed((ColourRun("B", 9), ColourRun("A", 15)), (ColourRun("B", 3), ColourRun("A", 15)))
     12
     """
@@ -56,28 +38,11 @@ def slots_changed(before: Runs, after: Runs) -> int:
 def change_costs(racks: Sequence[Runs]) -> Costs:
     """Count the slots that change between every two set-ups.
 
-    Parameters
-    ----------
-    racks : Sequence[Runs]
-        Rack order of each set-up, from the left seen from the back. [-]
+    The count of `slots_changed`, but each rack is written as one number, a byte to a slot, so that two are compared at
+    once.
+    Source: R. W. Hamming, Bell System Technical Journal 29 (1950), section 3. Raises ValueError if a run holds fewer
+    than one end.
 
-    Returns
-    -------
-    costs : Costs
-        Row and column in the order of `racks`. [spools]
-
-    Raises
-    ------
-    ValueError
-        If a run holds fewer than one end.
-
-    Notes
-    -----
-    Each rack is written as one number, a byte to a slot, so that two are compared at once. The count is that
-    of `slots_changed`: R. W. Hamming, Bell System Technical Journal 29 (1950), section 3.
-
-    Examples
-    --------
     >>> change_costs(((ColourRun("A", 8),), (ColourRun("A", 7),), (ColourRun("B", 7),)))
     ((0, 1, 8), (1, 0, 7), (8, 7, 0))
     """
@@ -104,31 +69,10 @@ def _written(racks: Sequence[Runs]) -> tuple[tuple[int, ...], int]:
 def slot_changes(before: Runs, after: Runs) -> tuple[SlotChange, ...]:
     """List what each yarn does on the rack from one set-up to the next.
 
-    Parameters
-    ----------
-    before : Runs
-        Rack order, from the left seen from the back. [-]
-    after : Runs
-        Rack order of the next set-up, in the same view. [-]
+    Both orders, from the left seen from the back, are walked together, from one edge of a run to the next.
+    Source: plain arithmetic. Raises ValueError if a run holds fewer than one end.
 
-    Returns
-    -------
-    changes : tuple[SlotChange, ...]
-        Yarns that leave or come to a slot, by code, with the slots as spans. [-]
-
-    Raises
-    ------
-    ValueError
-        If a run holds fewer than one end.
-
-    Notes
-    -----
-    Both orders are walked together, from one edge of a run to the next. Plain arithmetic.
-
-    Examples
-    --------
     Six white move from slots 10 to 15 to slots 1 to 6:
-
     >>> blue_first = (ColourRun("blue", 9), ColourRun("white", 6))
     >>> white_first = (ColourRun("white", 6), ColourRun("blue", 9))
     >>> change = slot_changes(blue_first, white_first)[1]
@@ -171,35 +115,15 @@ def _lengthen(spans: dict[str, list[tuple[int, int]]], code: str, first: int, la
         own.append((first, last))
 
 
-def ends_threaded_anew(before: Runs, after: Runs) -> int:
+def ends_threaded_anew(before: Runs, after: Runs) -> Ends:
     """Count the ends that the box is threaded with when one set-up follows another.
 
-    Parameters
-    ----------
-    before : Runs
-        Rack order, from the left seen from the back. [-]
-    after : Runs
-        Rack order of the next set-up, in the same view. [-]
+    All ends of the next set-up, or 0 where spools at the ends of the rack are only taken off. Ends that stay as they
+    were are tied on with the rest still in the box; one that comes between them has to pass comb and bars in its place,
+    so the whole is threaded anew.
+    Source: common practice, no source. Raises ValueError if `after` holds no end.
 
-    Returns
-    -------
-    ends : int
-        All ends of the next set-up, or 0 where spools at the ends of the rack are only taken off. [ends]
-
-    Raises
-    ------
-    ValueError
-        If `after` holds no end.
-
-    Notes
-    -----
-    Ends that stay as they were are tied on with the rest still in the box; one that comes between them has to pass
-    comb and bars in its place, so the whole is threaded anew. Common practice, no source.
-
-    Examples
-    --------
     Four B after seven lose nothing where all else stays; thirty thick ends after 48 thin ones are threaded:
-
     >>> ends_threaded_anew((ColourRun("B", 7), ColourRun("A", 26)), (ColourRun("B", 4), ColourRun("A", 26)))
     0
     >>> ends_threaded_anew((ColourRun("N", 48),), (ColourRun("T", 30),))

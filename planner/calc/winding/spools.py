@@ -9,7 +9,8 @@ from fractions import Fraction
 from itertools import accumulate
 from math import ceil
 
-from planner.calc.terms.plan import ColourRun, Number, Setup, SpoolGroup
+from planner.calc.terms.plan import ColourRun, Setup, SpoolGroup
+from studio.quantities import Cm, CmFloat, CmNumber, Ends, Grams, Place, Sections, Share, Spools, Tex
 
 ZERO = Fraction(0)
 
@@ -20,37 +21,14 @@ STEP_TOLERANCE = 1e-9
 """Share by which a float length may pass a whole step and still be rounded to it."""
 
 
-def length_per_spool(sections: int, warp_length: Number, section_waste: Number) -> Number:
+def length_per_spool(sections: Sections, warp_length: CmNumber, section_waste: CmNumber) -> CmNumber:
     """Give the yarn one spool needs when every section uses it and none builds up.
 
-    Parameters
-    ----------
-    sections : int
-        Sections the spool serves. [-]
-    warp_length : Number
-        Length of each end. [cm]
-    section_waste : Number
-        Lost at cutting and tying each section. [cm]
+    length = sections x (warp length + waste), no reserve.
+    Source: T. Vogl, How to calculate yards per spool when warping in sections (2001). Raises ValueError if any number
+    is below zero.
 
-    Returns
-    -------
-    length : Number
-        Yarn on the spool, no reserve. [cm]
-
-    Raises
-    ------
-    ValueError
-        If any number is below zero.
-
-    Notes
-    -----
-    length = sections x (warp length + waste). T. Vogl, How to calculate yards per spool when warping in
-    sections (2001).
-
-    Examples
-    --------
     Ten sections of a 25 yard warp, half a yard lost at each:
-
     >>> length_per_spool(10, 25, Fraction(1, 2))
     Fraction(255, 1)
     """
@@ -59,38 +37,14 @@ def length_per_spool(sections: int, warp_length: Number, section_waste: Number) 
     return sections * (warp_length + section_waste)
 
 
-def length_to_wind(length: Number, reserve: Fraction, step: Fraction, lead_lost: Fraction = ZERO) -> Fraction:
+def length_to_wind(length: CmNumber, reserve: Share, step: Cm, lead_lost: Cm = ZERO) -> Cm:
     """Give what to wind on a spool: reserve and lost lead added, then up to the next step of the winder.
 
-    Parameters
-    ----------
-    length : Number
-        Yarn the sections take. [cm]
-    reserve : Fraction
-        More than the sum asks, added on. [share]
-    step : Fraction
-        Grain of lengths on spools. [cm]
-    lead_lost : Fraction
-        Yarn the spool loses where the box is threaded anew. [cm]
+    The reserve is added on for ends that draw differently; a lost lead is known, and bears none. A length that passes a
+    step by no more than `STEP_TOLERANCE` of itself counts as that step, since it comes from a circle.
+    Source: plain arithmetic. Raises ValueError if `length`, `reserve` or `lead_lost` is below zero, or `step` is not
+    above zero.
 
-    Returns
-    -------
-    to_wind : Fraction
-        A whole number of steps. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `length`, `reserve` or `lead_lost` is below zero, or `step` is not above zero.
-
-    Notes
-    -----
-    The reserve is for ends that draw differently; a lost lead is known, and bears none. A length that passes a step
-    by no more than `STEP_TOLERANCE` of itself counts as that step, since it comes
-    from a circle. Plain arithmetic.
-
-    Examples
-    --------
     >>> length_to_wind(139.3, Fraction(3, 100), Fraction(5))
     Fraction(145, 1)
     """
@@ -101,30 +55,12 @@ def length_to_wind(length: Number, reserve: Fraction, step: Fraction, lead_lost:
     return ceil(steps * (1 - STEP_TOLERANCE)) * step
 
 
-def spools_needed(counts: Iterable[int]) -> int:
+def spools_needed(counts: Iterable[Ends]) -> Spools:
     """Give the spools one yarn needs: as many as its fullest section has ends.
 
-    Parameters
-    ----------
-    counts : Iterable[int]
-        Ends of the yarn in each section. [ends]
+    Spool j serves every section with at least j ends of its yarn.
+    Source: common practice, no source. Raises ValueError if a count is below zero.
 
-    Returns
-    -------
-    spools : int
-        Spools of this yarn. [-]
-
-    Raises
-    ------
-    ValueError
-        If a count is below zero.
-
-    Notes
-    -----
-    Spool j serves every section with at least j ends of its yarn. Common practice, no source.
-
-    Examples
-    --------
     >>> spools_needed([8, 7, 8, 7])
     8
     """
@@ -135,42 +71,16 @@ def spools_needed(counts: Iterable[int]) -> int:
 
 
 def spool_groups(
-    code: str, uses: Sequence[tuple[int, float]], nominal: Number, reserve: Fraction, step: Fraction
+    code: str, uses: Sequence[tuple[Ends, CmFloat]], nominal: CmNumber, reserve: Share, step: Cm
 ) -> tuple[SpoolGroup, ...]:
     """Give the spools of one yarn, those with the same length together, the fullest first.
 
-    Parameters
-    ----------
-    code : str
-        Code of the yarn. [-]
-    uses : Sequence[tuple[int, float]]
-        For each section: ends of this yarn [ends] and what each end takes there, waste included. [cm]
-    nominal : Number
-        What each end of a section would take without build-up, waste included. [cm]
-    reserve : Fraction
-        More than the sum asks, added on. [share]
-    step : Fraction
-        Grain of lengths on spools. [cm]
+    `uses` are, for each section, the ends of this yarn and what each takes there, waste included; `nominal` is the same
+    without build-up. With the sections sorted by count, spool j serves the sections up to the last with j ends; running
+    sums give each group at once, so the work grows with the sections and not with the ends.
+    Source: plain arithmetic. Raises ValueError if a count or `reserve` is below zero, or `step` is not above zero.
 
-    Returns
-    -------
-    groups : tuple[SpoolGroup, ...]
-        From spool 1; empty when no section has this yarn. [-]
-
-    Raises
-    ------
-    ValueError
-        If a count or `reserve` is below zero, or `step` is not above zero.
-
-    Notes
-    -----
-    With the sections sorted by count, spool j serves the sections up to the last with j ends; running sums give
-    each group at once, so the work grows with the sections and not with the ends. Plain arithmetic.
-
-    Examples
-    --------
     Two sections of 8 ends and two of 7, each end 6 1/2 yards:
-
     >>> found = spool_groups("A", [(8, 6.5), (7, 6.5)] * 2, 6.5, Fraction(0), Fraction(1))
     >>> [(group.first, group.last, group.sections, group.real_length) for group in found]
     [(1, 7, 4, 26.0), (8, 8, 2, 13.0)]
@@ -190,43 +100,18 @@ def spool_groups(
 
 
 def with_lead_lost(
-    groups: Sequence[SpoolGroup], setups: Sequence[Setup], lead: Fraction, reserve: Fraction, step: Fraction
+    groups: Sequence[SpoolGroup], setups: Sequence[Setup], lead: Cm, reserve: Share, step: Cm
 ) -> tuple[SpoolGroup, ...]:
     """Add to each spool the lead it loses at re-threads of the box.
 
-    Parameters
-    ----------
-    groups : Sequence[SpoolGroup]
-        Spools without it. [-]
-    setups : Sequence[Setup]
-        Set-ups in the order of winding, with the ends each has threaded anew. [-]
-    lead : Fraction
-        Yarn of each end from rack to beam. [cm]
-    reserve : Fraction
-        More than the sum asks, added on. [share]
-    step : Fraction
-        Grain of lengths on spools. [cm]
+    `setups` come in the order of winding, `lead` is from rack to beam. A set-up that is threaded anew is threaded with
+    all its ends: spool j of a yarn takes part when the set-up has at least j ends of it. So the leads of all spools
+    together are the lead of all ends threaded anew. The first threading is counted for nobody, as the shown loss counts
+    changes alone.
+    Source: common practice, no source. Raises ValueError if `lead` or `reserve` is below zero, or `step` is not above
+    zero.
 
-    Returns
-    -------
-    groups : tuple[SpoolGroup, ...]
-        The same with what each spool loses, and more to wind. [-]
-
-    Raises
-    ------
-    ValueError
-        If `lead` or `reserve` is below zero, or `step` is not above zero.
-
-    Notes
-    -----
-    A set-up that is threaded anew is threaded with all its ends: spool j of a yarn takes part when the set-up has at
-    least j ends of it. So the leads of all spools together are the lead of all ends threaded anew. The first
-    threading is counted for nobody, as the shown loss counts changes alone. Common practice, no source.
-
-    Examples
-    --------
     Two spools of A and one of B; A is threaded again with both after a set-up of B:
-
     >>> two, one = (ColourRun("A", 2),), (ColourRun("B", 1),)
     >>> order = [Setup(1, one, (2,)), Setup(2, two, (1,), threaded=2)]
     >>> groups = [SpoolGroup("A", 1, 2, 1, 90, 90, Fraction(90)), SpoolGroup("B", 1, 1, 1, 90, 90, Fraction(90))]
@@ -245,34 +130,13 @@ def with_lead_lost(
     return tuple(found)
 
 
-def mass_of_lead(groups: Iterable[SpoolGroup], texes: Mapping[str, Fraction]) -> Fraction:
+def mass_of_lead(groups: Iterable[SpoolGroup], texes: Mapping[str, Tex]) -> Grams:
     """Weigh the yarn that all spools together lose at re-threads of the box.
 
-    Parameters
-    ----------
-    groups : Iterable[SpoolGroup]
-        Spools with what each loses. [-]
-    texes : Mapping[str, Fraction]
-        Mass per length of each yarn, by code. [tex]
+    spools x lead lost x tex / 100 000, added over the groups.
+    Source: plain arithmetic. Raises ValueError if `texes` lacks a yarn of the groups.
 
-    Returns
-    -------
-    mass : Fraction
-        Yarn lost. [g]
-
-    Raises
-    ------
-    ValueError
-        If `texes` lacks a yarn of the groups.
-
-    Notes
-    -----
-    spools x lead lost x tex / 100 000, added over the groups. Plain arithmetic.
-
-    Examples
-    --------
     Twenty spools of 100 tex that lose 5 m each:
-
     >>> mass_of_lead([SpoolGroup("A", 1, 20, 3, 90, 90, Fraction(90), Fraction(500))], {"A": Fraction(100)})
     Fraction(10, 1)
     """
@@ -289,31 +153,13 @@ def _counts(runs: tuple[ColourRun, ...]) -> Counter[str]:
     return held
 
 
-def group_setups(layouts: Sequence[tuple[int, tuple[ColourRun, ...]]]) -> tuple[Setup, ...]:
+def group_setups(layouts: Sequence[tuple[Place, tuple[ColourRun, ...]]]) -> tuple[Setup, ...]:
     """Put sections that are wound from the same arrangement of spools together.
 
-    Parameters
-    ----------
-    layouts : Sequence[tuple[int, tuple[ColourRun, ...]]]
-        Position and colours of each section, from the seat's left. [-]
+    Numbered in the order they first appear from the left. Same runs, same set-up; a section with the same colours in
+    another order is another set-up. One walk.
+    Source: plain comparison. Raises ValueError if a section has no colours.
 
-    Returns
-    -------
-    setups : tuple[Setup, ...]
-        Numbered in the order they first appear from the left. [-]
-
-    Raises
-    ------
-    ValueError
-        If a section has no colours.
-
-    Notes
-    -----
-    Same runs, same set-up; a section with the same colours in another order is another set-up. One walk. Plain
-    comparison.
-
-    Examples
-    --------
     >>> blue, white = (ColourRun("A", 8),), (ColourRun("B", 8),)
     >>> [setup.positions for setup in group_setups([(1, blue), (2, white), (3, blue)])]
     [(1, 3), (2,)]
@@ -326,34 +172,13 @@ def group_setups(layouts: Sequence[tuple[int, tuple[ColourRun, ...]]]) -> tuple[
     return tuple(Setup(number, runs, tuple(places)) for number, (runs, places) in enumerate(found.items(), 1))
 
 
-def box_lead_lost(ends: int, lead: Fraction) -> Fraction:
+def box_lead_lost(ends: Ends, lead: Cm) -> Cm:
     """Give the yarn lost between rack and beam at the re-threads.
 
-    Parameters
-    ----------
-    ends : int
-        Ends threaded anew. [ends]
-    lead : Fraction
-        Yarn of each end from rack to beam. [cm]
+    lost = ends x lead, beyond the section waste; measure the lead from one's own rack to one's own beam.
+    Source: common practice, no source. Raises ValueError if `ends` or `lead` is below zero.
 
-    Returns
-    -------
-    lost : Fraction
-        Yarn lost beyond the section waste. [cm]
-
-    Raises
-    ------
-    ValueError
-        If `ends` or `lead` is below zero.
-
-    Notes
-    -----
-    lost = ends x lead. Common practice, no source; measure the lead from one's own rack to one's own beam.
-
-    Examples
-    --------
     Four re-threads of 24 ends at 2 1/2 yards:
-
     >>> box_lead_lost(96, Fraction(5, 2))
     Fraction(240, 1)
     """

@@ -46,13 +46,14 @@ class Command(BaseCommand):
             self.stdout.write("The demo studio is as you left it; --fresh starts over.")
         make_notices(today=timezone.localdate())  # as the timer of a studio does
         self.stdout.write(welcome(options["port"]))
+        self.stdout.flush()  # into a file or a pipe, it would wait there until the demo ends
         if not options["no_serve"]:
             os.environ["DJANGO_RUNSERVER_HIDE_WARNING"] = "true"
             call_command("runserver", f"{HOST}:{options['port']}", use_reloader=False)
 
 
 def refuse_taken(port: int) -> None:
-    """Say in one sentence that somebody else is at this port, before anything is done."""
+    """Say in one sentence that this port is not to be had, before anything is done."""
     if not 0 < port <= HIGHEST_PORT:
         raise CommandError(f"A port is a number from 1 to {HIGHEST_PORT}.")
     with socket.socket() as door:
@@ -60,9 +61,9 @@ def refuse_taken(port: int) -> None:
         try:
             door.bind((HOST, port))
         except OSError as trouble:
-            raise CommandError(
-                f"Port {port} cannot be used. Try: python3 manage.py demo --port {port + 1}"
-            ) from trouble
+            other = port + 1 if PORT <= port < HIGHEST_PORT else PORT
+            why = "may be used by the system alone" if isinstance(trouble, PermissionError) else "is taken"
+            raise CommandError(f"Port {port} {why}. Try: python3 manage.py demo --port {other}") from trouble
 
 
 def forget_database(database: Path) -> None:

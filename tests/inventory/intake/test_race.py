@@ -1,4 +1,4 @@
-"""A hurried thumb and a slow line: one form sent by two presses at once is one deed, and one file is kept once.
+"""A hurried thumb and a slow line: one form sent by two presses at once is one action, and one file is kept once.
 
 Real processes on a real database: a file on SQLite, or PostgreSQL where DATABASE_URL says so.
 """
@@ -8,10 +8,10 @@ import multiprocessing
 import pytest
 from django.db import Error, connections
 
-from inventory.files.plan import plan_of
+from inventory.files.plan import import_plan
 from inventory.files.selectors import the_book
-from inventory.files.services import hold_file, keep_file, table_of
-from inventory.intake.services import name_arrivals, once, take_in
+from inventory.files.services import import_file, stage_file, table_of
+from inventory.intake.services import add_to_stock, name_arrivals, once
 from inventory.ledger.selectors import ledger_faults
 from inventory.models import Arrival, FileSent, Package, Yarn
 from inventory.shelf.services import PackageFacts
@@ -29,12 +29,12 @@ RACE = multiprocessing.get_context("fork")
 CONE = PackageFacts(gross_text="", tare_text="25 g")
 
 
-def press(deed, start, told):
+def press(action, start, told):
     """Wait for the others, press, and tell what was answered."""
     own_door()
     start.wait()
     try:
-        said = deed(Member.objects.get())
+        said = action(Member.objects.get())
     except StudioError as refused:
         said = refused.code
     except Error as failed:
@@ -43,11 +43,11 @@ def press(deed, start, told):
     told.put(said)
 
 
-def pressed_at_once(deed):
+def pressed_at_once(action):
     """Give what each of several presses at the same moment was answered, in the order of the alphabet."""
     connections.close_all()  # no door of ours may be shared
     start, told = RACE.Barrier(PRESSES), RACE.Queue()
-    presses = [RACE.Process(target=press, args=(deed, start, told)) for _ in range(PRESSES)]
+    presses = [RACE.Process(target=press, args=(action, start, told)) for _ in range(PRESSES)]
     for one in presses:
         one.start()
     said = sorted(told.get(timeout=PATIENCE) for _ in presses)
@@ -57,22 +57,22 @@ def pressed_at_once(deed):
 
 
 def take_one(by):
-    def deed():
-        return f"{take_in(facts=CONE, grosses=['525 g'], by=by).arrivals[0]} waits."
+    def action():
+        return f"{add_to_stock(facts=CONE, grosses=['525 g'], by=by).arrivals[0]} waits."
 
-    return once(stamp="the same", by=by, deed=deed)
+    return once(stamp="the same", by=by, action=action)
 
 
 def keep_it(by):
     sent = FileSent.objects.get()
-    return keep_file(sent=sent, by=by, seen=plan_of(table_of(sent), the_book(), "g").mark, good_only=False)
+    return import_file(sent=sent, by=by, seen=import_plan(table_of(sent), the_book(), "g").mark, good_only=False)
 
 
 def name_it(by):
     return f"package {name_arrivals(arrivals=[Arrival.objects.get()], by=by, yarn=Yarn.objects.get())[0].pk}"
 
 
-def test_a_form_pressed_by_many_thumbs_at_once_is_one_deed():
+def test_a_form_pressed_by_many_thumbs_at_once_is_one_action():
     trained_member()
     said = pressed_at_once(take_one)
     (arrival,) = Arrival.objects.all()
@@ -82,7 +82,7 @@ def test_a_form_pressed_by_many_thumbs_at_once_is_one_deed():
 def test_a_file_is_kept_once():
     member = trained_member()
     a_yarn()
-    hold_file(name="donation.csv", content=csv_row(), mass_unit="g", member=member)
+    stage_file(name="donation.csv", content=csv_row(), mass_unit="g", member=member)
     said = pressed_at_once(keep_it)
     assert said[0] == "Kept: 1 new package."
     assert set(said[1:]) <= {"kept_already", "gone"}  # gone where it was read after the first had kept it
@@ -93,6 +93,6 @@ def test_a_file_is_kept_once():
 def test_what_came_in_is_named_once():
     member = trained_member()
     a_yarn()
-    take_in(facts=CONE, grosses=["525 g"], by=member)
+    add_to_stock(facts=CONE, grosses=["525 g"], by=member)
     said = pressed_at_once(name_it)
     assert said == [*["named_already"] * (PRESSES - 1), f"package {Package.objects.get().pk}"]

@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 
 from inventory.calc.tare import far_off, median
 from inventory.intake.photo_services import file_of, keep_photo, picture_package, sweep_photos, unpicture_package
-from inventory.intake.selectors import known_empties, waiting, weight_waiting, yarn_of_words, yarns_offered
-from inventory.intake.services import leave_out, name_arrivals, once, take_in, throw_out, weigh_empty
+from inventory.intake.selectors import known_tares, waiting, weight_waiting, yarn_of_words, yarns_offered
+from inventory.intake.services import add_to_stock, leave_out, name_arrivals, once, throw_out, weigh_empty
 from inventory.ledger.selectors import ledger_faults
 from inventory.models import Arrival, Move, Package, PackagePhoto, Photo, Stamp, Tare
 from inventory.scale.selectors import package_by_label
@@ -49,14 +49,14 @@ def there(kept):
 
 class TestTakingIn:
     def test_each_of_several_like_cones_keeps_its_own_reading(self, by):
-        taken = take_in(facts=CONE, grosses=["525 g", "530 g", "18.5 oz"], by=by)
+        taken = add_to_stock(facts=CONE, grosses=["525 g", "530 g", "18.5 oz"], by=by)
         assert [one.gross_text for one in taken.arrivals] == ["525 g", "530 g", "18.5 oz"]
         # 18.5 oz of 28.349523125 g (international agreement of 1959), less the cone of 25 g.
         assert [one.net_ug for one in taken.arrivals] == [500_000_000, 505_000_000, 499_466_178]
         assert not Package.objects.exists()
 
     def test_with_the_yarn_known_they_are_packages_at_once(self, by):
-        taken = take_in(facts=CONE, grosses=["525 g", "530 g"], by=by, yarn=a_yarn(), photo=photo(by))
+        taken = add_to_stock(facts=CONE, grosses=["525 g", "530 g"], by=by, yarn=a_yarn(), photo=photo(by))
         assert [one.on_hand_ug for one in taken.packages] == [500_000_000, 505_000_000]
         assert list(Move.objects.values_list("kind", "made_by")) == [("receive", by.pk)] * 2
         assert PackagePhoto.objects.count() == 2
@@ -64,57 +64,57 @@ class TestTakingIn:
         assert not Arrival.objects.exists()
 
     def test_the_day_is_today_unless_it_is_said(self, by):
-        taken = take_in(facts=CONE, grosses=["525 g"], by=by, yarn=a_yarn())
+        taken = add_to_stock(facts=CONE, grosses=["525 g"], by=by, yarn=a_yarn())
         assert taken.packages[0].received_on == timezone.localdate()
 
     def test_one_wrong_weight_and_none_is_taken_in(self, by):
         with pytest.raises(ValidationError, match="cannot weigh more than the full one"):
-            take_in(facts=CONE, grosses=["525 g", "24 g"], by=by)
+            add_to_stock(facts=CONE, grosses=["525 g", "24 g"], by=by)
         assert not Arrival.objects.exists()
 
     def test_nothing_weighed_is_refused(self, by):
         with pytest.raises(StudioError):
-            take_in(facts=CONE, grosses=[], by=by)
+            add_to_stock(facts=CONE, grosses=[], by=by)
 
     def test_wool_goes_straight_into_quarantine_where_that_is_asked(self):
         known = {"facts": CONE, "grosses": ["525 g"], "by": steward(), "yarn": a_yarn(fibre="wool")}
-        taken = take_in(**known, to_quarantine=True)
+        taken = add_to_stock(**known, to_quarantine=True)
         assert [one.quarantined for one in taken.packages] == [True]
         assert ledger_faults() == ()
 
     def test_nobody_takes_it_into_quarantine_who_may_not(self, by):
         with pytest.raises(StudioError, match="teacher or a steward"):
-            take_in(facts=CONE, grosses=["525 g"], by=by, yarn=a_yarn(), to_quarantine=True)
+            add_to_stock(facts=CONE, grosses=["525 g"], by=by, yarn=a_yarn(), to_quarantine=True)
         assert not Package.objects.exists()
 
 
 class TestOnce:
-    def test_a_form_sent_twice_is_one_deed(self, by):
-        def deed():
-            take_in(facts=CONE, grosses=["525 g"], by=by)
+    def test_a_form_sent_twice_is_one_action(self, by):
+        def action():
+            add_to_stock(facts=CONE, grosses=["525 g"], by=by)
             return "A1 waits."
 
-        assert once(stamp="a", by=by, deed=deed) == "A1 waits."
-        assert once(stamp="a", by=by, deed=deed) == "That was sent twice and kept once. A1 waits."
+        assert once(stamp="a", by=by, action=action) == "A1 waits."
+        assert once(stamp="a", by=by, action=action) == "That was sent twice and kept once. A1 waits."
         assert Arrival.objects.count() == 1
 
-    def test_a_deed_that_was_refused_leaves_the_form_to_be_sent_again(self, by):
+    def test_an_action_that_was_refused_leaves_the_form_to_be_sent_again(self, by):
         def refused():
             raise StudioError("no", "No.")
 
         with pytest.raises(StudioError):
-            once(stamp="a", by=by, deed=refused)
-        assert once(stamp="a", by=by, deed=lambda: "Done.") == "Done."
+            once(stamp="a", by=by, action=refused)
+        assert once(stamp="a", by=by, action=lambda: "Done.") == "Done."
 
     def test_the_stamp_of_another_person_is_refused(self, by):
-        once(stamp="a", by=by, deed=lambda: "Done.")
+        once(stamp="a", by=by, action=lambda: "Done.")
         with pytest.raises(StudioError, match="somebody else"):
-            once(stamp="a", by=steward(), deed=lambda: "Done.")
+            once(stamp="a", by=steward(), action=lambda: "Done.")
 
     def test_old_stamps_go(self, by):
-        once(stamp="old", by=by, deed=lambda: "Done.")
+        once(stamp="old", by=by, action=lambda: "Done.")
         Stamp.objects.update(made_at=timezone.now() - timezone.timedelta(days=3))
-        once(stamp="new", by=by, deed=lambda: "Done.")
+        once(stamp="new", by=by, action=lambda: "Done.")
         assert list(Stamp.objects.values_list("stamp", flat=True)) == ["new"]
 
 
@@ -124,7 +124,7 @@ class TestNaming:
             "gross_text": "", "tare_text": "25 g", "bin_name": "N1", "source": "donated", "received_on": CAME,
             "dye_lot": "21B", "notes": "from a loft", "owner": by, "kind": "tube", **known,
         })  # fmt: skip
-        return take_in(facts=facts, grosses=["525 g", "18.5 oz"], by=by, photo=photo(by)).arrivals
+        return add_to_stock(facts=facts, grosses=["525 g", "18.5 oz"], by=by, photo=photo(by)).arrivals
 
     def test_the_package_has_the_words_the_day_and_the_photo_of_the_arrival(self, by):
         arrivals = self.two(by)
@@ -192,7 +192,7 @@ class TestNaming:
             Arrival.objects.filter(pk=arrival.pk).update(why_out="Mould")
 
 
-class TestEmpties:
+class TestEmptyCones:
     def test_the_median_of_none_is_no_number(self):
         with pytest.raises(ValueError, match="at least one reading"):
             median([])
@@ -200,7 +200,7 @@ class TestEmpties:
     def test_the_median_is_exact_and_the_spread_is_shown(self, by):
         for weight in ("25 g", "27 g", "25 g"):
             weigh_empty(kind="cone", name="cardboard cone", weight_text=weight, by=by)
-        (known,) = known_empties()
+        (known,) = known_tares()
         assert (known.median_g, known.least_g, known.most_g, known.counted) == (25, 25, 27, 3)
         assert known.median_words() == "25 g"
         assert known.spread_words(Units.METRIC) == "25 g (25 g to 27 g, 3 weighed)"
@@ -208,7 +208,7 @@ class TestEmpties:
     def test_one_bad_reading_does_not_move_the_tare_and_is_seen_in_the_spread(self, by):
         for weight in ("25 g", "26 g", "27 g", "250 g"):
             weigh_empty(kind="cone", name="cardboard cone", weight_text=weight, by=by)
-        (known,) = known_empties()
+        (known,) = known_tares()
         assert known.median_words() == "26.5 g"  # a mean would be 82 g
         assert known.spread_words(Units.METRIC) == "26.5 g (25 g to 250 g, 4 weighed)"
 
@@ -224,7 +224,7 @@ class TestEmpties:
     def test_ounces_stay_ounces(self, by):
         for weight in ("0.9 oz", "0.8 oz"):
             weigh_empty(kind="cone", name="cone", weight_text=weight, by=by)
-        assert known_empties()[0].median_words() == "0.85 oz"
+        assert known_tares()[0].median_words() == "0.85 oz"
 
     def test_one_name_is_one_sort_however_it_is_written_and_each_kind_has_its_own(self, by):
         for kind, name in (("cone", "Plastic"), ("cone", "plastic"), ("tube", "plastic")):
@@ -235,14 +235,14 @@ class TestEmpties:
         weigh_empty(kind="cone", name="cone", weight_text="25 g", by=by)
         slip = weigh_empty(kind="cone", name="cone", weight_text="250 g", by=by)
         leave_out(weighing=slip, left_out=True)
-        assert known_empties()[0].median_g == 25
-        assert known_empties()[0].spread_words(Units.METRIC) == "25 g (1 weighed)"
+        assert known_tares()[0].median_g == 25
+        assert known_tares()[0].spread_words(Units.METRIC) == "25 g (1 weighed)"
         leave_out(weighing=slip, left_out=False)
-        assert known_empties()[0].median_g == Fraction(275, 2)
+        assert known_tares()[0].median_g == Fraction(275, 2)
 
     def test_with_all_left_out_none_is_known(self, by):
         leave_out(weighing=weigh_empty(kind="cone", name="cone", weight_text="25 g", by=by), left_out=True)
-        known = known_empties()[0]
+        known = known_tares()[0]
         assert (known.median_words(), known.spread_words(Units.METRIC)) == ("", "none weighed yet")
 
     @pytest.mark.parametrize("weight", ["0 g", "twelve", "-3 g", "2000 kg"])
@@ -262,7 +262,7 @@ class TestPhotos:
         assert (there(first), there(second)) == ([False, False], [True, True])
 
     def test_a_photo_of_several_stays_while_one_shows_it(self, by, django_capture_on_commit_callbacks):
-        taken = take_in(facts=CONE, grosses=["525 g", "530 g"], by=by, yarn=a_yarn(), photo=photo(by))
+        taken = add_to_stock(facts=CONE, grosses=["525 g", "530 g"], by=by, yarn=a_yarn(), photo=photo(by))
         kept = Photo.objects.get()
         for package, stays in zip(taken.packages, (True, False), strict=True):
             with django_capture_on_commit_callbacks(execute=True):
@@ -270,7 +270,7 @@ class TestPhotos:
             assert there(kept) == [stays, stays]
 
     def test_taken_away_it_is_not_kept_with_the_arrival_either(self, by, django_capture_on_commit_callbacks):
-        arrival = take_in(facts=CONE, grosses=["525 g"], by=by, photo=photo(by)).arrivals[0]
+        arrival = add_to_stock(facts=CONE, grosses=["525 g"], by=by, photo=photo(by)).arrivals[0]
         package = name_arrivals(arrivals=[arrival], by=by, yarn=a_yarn())[0]
         with django_capture_on_commit_callbacks(execute=True):
             unpicture_package(package=package)
@@ -279,7 +279,7 @@ class TestPhotos:
 
     def test_a_photo_that_nothing_shows_goes_after_a_day(self, by, django_capture_on_commit_callbacks):
         forgotten, fresh, shown = photo(by), photo(by), photo(by)
-        take_in(facts=CONE, grosses=["525 g"], by=by, photo=shown)
+        add_to_stock(facts=CONE, grosses=["525 g"], by=by, photo=shown)
         old = timezone.now() - timezone.timedelta(days=2)
         Photo.objects.exclude(pk=fresh.pk).update(made_at=old)
         with django_capture_on_commit_callbacks(execute=True):
@@ -321,5 +321,5 @@ class TestWhichYarn:
         )
 
     def test_weights_are_whole_fractions_and_no_floats(self, by):
-        arrival = take_in(facts=CONE, grosses=["18.5 oz"], by=by).arrivals[0]
+        arrival = add_to_stock(facts=CONE, grosses=["18.5 oz"], by=by).arrivals[0]
         assert arrival.gross_g == Decimal("524.466177812500")

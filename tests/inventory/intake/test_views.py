@@ -10,7 +10,7 @@ from PIL import Image
 
 from inventory.intake.forms import EmptyForm, IntakeForm, weight_lines
 from inventory.intake.photo_services import file_of
-from inventory.intake.services import take_in, weigh_empty
+from inventory.intake.services import add_to_stock, weigh_empty
 from inventory.models import Arrival, Package, PackagePhoto, Photo, Tare, TareWeighing, Yarn
 from inventory.shelf.services import PackageFacts
 from tests.cast import as_, guest, new_member, steward, stranger, teacher, trained_member
@@ -40,7 +40,7 @@ def typed(browser=None, **known):
 
 def arrive(by, *grosses, **known):
     facts = PackageFacts(**{"gross_text": "", "tare_text": "25 g", "bin_name": "N1", "source": "donated", **known})
-    return take_in(facts=facts, grosses=grosses or ["525 g"], by=by).arrivals
+    return add_to_stock(facts=facts, grosses=grosses or ["525 g"], by=by).arrivals
 
 
 @pytest.fixture
@@ -100,7 +100,7 @@ class TestACone:
         assert arrival.photo is not None
         assert f"{arrival} waits for its name: a cone, 525 g with the empty, whose weight is not known." in shown
         assert f"Write {arrival} on it." in shown
-        assert "Not yet named (1)" in shown
+        assert "Unidentified yarn (1)" in shown
 
     def test_the_next_cone_has_all_but_photo_and_weight(self, door, by):
         weigh_empty(kind="tube", name="plastic tube", weight_text="42 g", by=by)
@@ -273,7 +273,7 @@ class TestNotNamed:
     def test_it_lists_the_oldest_first_with_what_all_weigh(self, door, by):
         arrive(by, "525 g", "530 g")
         shown = text_of(door.get(reverse("not-named")))
-        assert "2 waiting: 1055 g by the scale, 1005 g without the empties" in shown
+        assert "2 waiting: 1055 g by the scale, 1005 g without the empty cones" in shown
         assert shown.index("525 g") < shown.index("530 g")
 
     def test_what_all_weigh_is_said_in_the_units_of_the_scale(self, by):
@@ -359,7 +359,7 @@ class TestNotNamed:
         assert door.get(address).status_code == 404
 
 
-class TestEmpties:
+class TestEmptyCones:
     def test_one_is_weighed_and_shown_with_its_median(self, door):
         for weight in ("25", "27", "25"):
             door.post(reverse("empties"), {"kind": "cone", "name": " cardboard  cone ", "weight_text": weight})

@@ -15,7 +15,7 @@ from pypdf import PdfReader
 
 from inventory.labels import views as label_views
 from inventory.labels.forms import read_numbers
-from inventory.labels.selectors import MOST_LABELS, LabelsAsked, packages_to_label, weighed_last
+from inventory.labels.selectors import MOST_LABELS, LabelQuery, packages_to_label, weighed_last
 from inventory.labels.sheets import PAPERS, SHEETS, Label, label_of, labels_html, pages_of
 from inventory.ledger.services import reverse_move
 from inventory.ledger.taking import issue_yarn
@@ -261,7 +261,7 @@ def test_each_box_that_is_filled_narrows_the_choice():
     empty = a_package(red, gross_text="25 g", bin_name="A1")
 
     def chosen(**asked):
-        return packages_to_label(LabelsAsked(**asked))
+        return packages_to_label(LabelQuery(**asked))
 
     assert keeper.pk
     assert chosen() == ()

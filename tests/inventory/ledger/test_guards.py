@@ -259,7 +259,7 @@ def test_a_migration_can_remake_the_tables_with_the_guards_down(model, name):
     assert (balance(package), ledger_faults()) == ((500, 100), ())
 
 
-def test_emptying_the_tables_is_nobodys_deed(package):
+def test_emptying_the_tables_is_nobodys_action(package):
     connection.check_constraints()  # or what this test wrote would be in the way
     lines = connection.ops.sql_flush(no_style(), [Move._meta.db_table], allow_cascade=True)
     with refused(ledger_guards.NEVER_CHANGED):

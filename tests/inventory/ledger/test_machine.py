@@ -1,6 +1,6 @@
-"""The ledger against a plain model of it: any deeds in any order leave the same micrograms in both.
+"""The ledger against a plain model of it: any actions in any order leave the same micrograms in both.
 
-The model knows dictionaries and whole numbers, no database and none of the ledger's own sums. It says of each deed
+The model knows dictionaries and whole numbers, no database and none of the ledger's own sums. It says of each action
 whether it is done or refused, and what is there afterwards. `TRY_LEDGERS=2000` tries that many walks instead of 15.
 """
 
@@ -26,22 +26,21 @@ from hypothesis.stateful import (
 )
 
 from inventory.ledger.quarantine import quarantine, release_from_quarantine
-from inventory.ledger.selectors import holdings_of, ledger_faults
+from inventory.ledger.selectors import ledger_faults, promises_of
 from inventory.ledger.services import reverse_move
 from inventory.ledger.set_aside import (
     allocate_many,
-    allocate_yarn,
     close_set_aside,
     open_set_aside,
     release_all,
-    release_yarn,
 )
 from inventory.ledger.taking import Sale, issue_yarn, return_yarn, sell_yarn, write_off
-from inventory.ledger.weighing import correct_tare, weigh_package
+from inventory.ledger.weighing import weigh_package
 from inventory.models import Move, Package, SetAside
 from inventory.shelf.services import PackageFacts, YarnFacts, keep_yarn, receive_package
 from studio.errors import StudioError
 from tests.cast import steward
+from tests.inventory.stock import allocate, correct_tare
 
 TRIES, STEPS = int(os.environ.get("TRY_LEDGERS", "15")), 40
 PHASES = [Phase.explicit, Phase.reuse, Phase.generate]
@@ -55,7 +54,7 @@ tenths = st.integers(min_value=1, max_value=2500)
 """Weights in tenths: of a gram, or of an ounce where they are said in ounces."""
 units = st.sampled_from(["g", "oz"])
 parts = st.one_of(st.none(), st.integers(1, 11))
-"""Or so many tenths of what is there, so that deeds come near the edge and a little over it."""
+"""Or so many tenths of what is there, so that actions come near the edge and a little over it."""
 
 
 def whole(amount):
@@ -93,27 +92,27 @@ class Cone:
     tare: Decimal
     hand: int
     animal: bool
-    held: dict = field(default_factory=dict)
+    promised: dict = field(default_factory=dict)
     promises: list = field(default_factory=list)
     rounds: int = 0
     out: int = 0
 
     @property
     def free(self):
-        return 0 if self.rounds else self.hand - sum(self.held.values())
+        return 0 if self.rounds else self.hand - sum(self.promised.values())
 
     def net(self, gross):
         return whole(gross - self.tare) if gross >= self.tare else None
 
     def lose(self, left):
         """Cut the latest promises until what is left is enough for the rest."""
-        need = sum(self.held.values()) - left
-        spare = dict(self.held)
+        need = sum(self.promised.values()) - left
+        spare = dict(self.promised)
         for work, amount in reversed(self.promises):
             cut = max(0, min(need, amount, spare.get(work, 0)))
             if cut:
                 spare[work] -= cut
-                self.held[work] -= cut
+                self.promised[work] -= cut
                 need -= cut
         self.hand = left
 
@@ -138,12 +137,12 @@ class Ledger(RuleBasedStateMachine):
         transaction.set_rollback(True)
         self.inside.__exit__(None, None, None)
 
-    def attempt(self, allowed, deed, **known):
+    def attempt(self, allowed, action, **known):
         """Do it, and see it done or refused as the model says; a refusal leaves nothing behind."""
         if allowed:
-            return deed(by=self.by, **known)
+            return action(by=self.by, **known)
         with pytest.raises((StudioError, ValidationError)), transaction.atomic():
-            deed(by=self.by, **known)
+            action(by=self.by, **known)
         return None
 
     @initialize(target=cones)
@@ -184,7 +183,7 @@ class Ledger(RuleBasedStateMachine):
     @rule(target=moves, package=cones, part=st.integers(0, 10))
     def weigh_less_than_is_promised(self, package, part):
         cone = self.model[package.pk]
-        left = cone.tare + sum(cone.held.values()) * part // 10
+        left = cone.tare + sum(cone.promised.values()) * part // 10
         return self.weigh(package, whole(left / UG * 10) + 1, "g")
 
     @rule(target=moves, package=cones, number=st.integers(0, 400), unit=units)
@@ -204,13 +203,13 @@ class Ledger(RuleBasedStateMachine):
         mass, said = amount(cone.free, number, unit, part)
         asked = near(said, cone.free)
         allowed = said > 0 and asked <= cone.free and not cone.rounds and work.pk not in self.closed
-        done = self.attempt(allowed, allocate_yarn, set_aside=work, package=package, mass_g=mass)
+        done = self.attempt(allowed, allocate, set_aside=work, package=package, mass_g=mass)
         if done is not None:
             self._promised(cone, work, asked)
         return done
 
     def _promised(self, cone, work, amount):
-        cone.held[work.pk] = cone.held.get(work.pk, 0) + amount
+        cone.promised[work.pk] = cone.promised.get(work.pk, 0) + amount
         cone.promises.append((work.pk, amount))
 
     @rule(first=cones, second=cones, work=works, number=tenths, other=tenths)
@@ -228,33 +227,29 @@ class Ledger(RuleBasedStateMachine):
             for key, amount in asked.items():
                 self._promised(cones[key], work, amount)
 
-    @rule(target=moves, package=cones, work=works, number=tenths, unit=units, part=parts)
-    def release(self, package, work, number, unit, part):
-        cone = self.model[package.pk]
-        held = cone.held.get(work.pk, 0)
-        mass, said = amount(held, number, unit, part)
-        asked = near(said, held)
-        allowed = said > 0 and 0 < asked <= held
-        done = self.attempt(allowed, release_yarn, set_aside=work, package=package, mass_g=mass)
-        if done is not None:
-            cone.held[work.pk] -= asked
-        return done
+    @rule(target=moves, work=works)
+    def release(self, work):
+        moves = self.attempt(YES, release_all, set_aside=work)
+        self._hold_nothing(work)
+        return multiple(*moves)
 
-    @rule(target=works, work=consumes(works), for_good=st.booleans())
-    def release_everything(self, work, for_good):
-        self.attempt(YES, close_set_aside if for_good else release_all, set_aside=work)
-        self.closed |= {work.pk} if for_good else set()
+    def _hold_nothing(self, work):
         for cone in self.model.values():
-            cone.held.pop(work.pk, None)
-        if for_good:
-            some_cone = Package.objects.get(pk=min(self.model))
-            self.attempt(NO, allocate_yarn, set_aside=work, package=some_cone, mass_g=Fraction(1))
-        return self.begin_work() if for_good else work
+            cone.promised.pop(work.pk, None)
+
+    @rule(target=works, work=consumes(works))
+    def end_work(self, work):
+        self.attempt(YES, close_set_aside, set_aside=work)
+        self.closed.add(work.pk)
+        self._hold_nothing(work)
+        some_cone = Package.objects.get(pk=min(self.model))
+        self.attempt(NO, allocate, set_aside=work, package=some_cone, mass_g=Fraction(1))
+        return self.begin_work()
 
     @rule(target=moves, package=cones, number=tenths, unit=units, part=parts, work=st.one_of(st.none(), works))
     def issue_by_weight(self, package, number, unit, part, work):
         cone = self.model[package.pk]
-        there = cone.held.get(work.pk, 0) if work else cone.free
+        there = cone.promised.get(work.pk, 0) if work else cone.free
         mass, said = amount(there, number, unit, part)
         return self._issue(cone, said, work, package=package, mass_g=mass, set_aside=work)
 
@@ -268,15 +263,15 @@ class Ledger(RuleBasedStateMachine):
         return done
 
     def _issue(self, cone, asked, work, **known):
-        held = cone.held.get(work.pk, 0) if work else 0
-        there, said = held + cone.free, asked
-        asked = near(near(said, there), held)
+        of_work = cone.promised.get(work.pk, 0) if work else 0
+        there, said = of_work + cone.free, asked
+        asked = near(near(said, there), of_work)
         done = self.attempt(said > 0 and 0 < asked <= there and not cone.rounds, issue_yarn, **known)
         if done is not None:
             cone.hand -= asked
             cone.out += asked
             if work:
-                cone.held[work.pk] = held - min(held, asked)
+                cone.promised[work.pk] = of_work - min(of_work, asked)
         return done
 
     @rule(target=moves, package=cones, number=tenths, unit=units, part=parts)
@@ -316,7 +311,7 @@ class Ledger(RuleBasedStateMachine):
     def freeze(self, package, rounds, stays):
         for _ in range(rounds):
             self._freeze_once(package)
-        if stays:  # rarely, since most deeds with it are then refused
+        if stays:  # rarely, since most actions with it are then refused
             return
         self.let_out(package)
         if self.model[package.pk].rounds:
@@ -337,9 +332,9 @@ class Ledger(RuleBasedStateMachine):
     def reverse(self, move, again):
         assume(move is not None)
         cone, work = self.model[move.package_id], move.set_aside_id
-        held = cone.held.get(work, 0) - move.promised_ug
-        promised = sum(cone.held.values()) - move.promised_ug
-        allowed = cone.hand - move.on_hand_ug >= promised and held >= 0
+        of_work = cone.promised.get(work, 0) - move.promised_ug
+        promised = sum(cone.promised.values()) - move.promised_ug
+        allowed = cone.hand - move.on_hand_ug >= promised and of_work >= 0
         if move.promised_ug < 0:
             allowed = allowed and not cone.rounds and work not in self.closed
         done = self.attempt(allowed, reverse_move, move=move)
@@ -348,7 +343,7 @@ class Ledger(RuleBasedStateMachine):
         cone.hand -= move.on_hand_ug
         cone.out += move.on_hand_ug if move.kind in ("issue", "return") else 0
         if work:
-            cone.held[work] = held
+            cone.promised[work] = of_work
         if move.kind == "allocate":
             cone.promises.reverse()
             cone.promises.remove((work, move.promised_ug))
@@ -369,18 +364,20 @@ class Ledger(RuleBasedStateMachine):
     def every_package_holds_what_the_model_says(self):
         columns = Package.objects.values_list("pk", "on_hand_ug", "promised_ug", "quarantined")
         told = {key: balance for key, *balance in columns}
-        assert told == {key: [cone.hand, sum(cone.held.values()), cone.rounds > 0] for key, cone in self.model.items()}
+        assert told == {
+            key: [cone.hand, sum(cone.promised.values()), cone.rounds > 0] for key, cone in self.model.items()
+        }
         assert all(0 <= promised <= hand for hand, promised, _ in told.values())
 
     @invariant()
     def all_work_holds_what_the_model_says(self):
         told = {
             (work, one.package.pk): one.mass_g * UG
-            for work, held in holdings_of(SetAside.objects.all()).items()
-            for one in held
+            for work, promises in promises_of(SetAside.objects.all()).items()
+            for one in promises
         }
         model = {
-            (work, key): amount for key, cone in self.model.items() for work, amount in cone.held.items() if amount
+            (work, key): amount for key, cone in self.model.items() for work, amount in cone.promised.items() if amount
         }
         assert told == model
 

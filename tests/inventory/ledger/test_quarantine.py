@@ -111,20 +111,20 @@ def test_a_release_reversed_puts_it_back_in(keeper):
 
 
 @pytest.mark.parametrize(("day", "kept"), [(3, False), (8, False), (9, True)])
-@pytest.mark.parametrize("deed", [quarantine, release_from_quarantine])
-def test_a_round_takes_a_week_unless_a_reason_is_given(keeper, deed, day, kept):
+@pytest.mark.parametrize("action", [quarantine, release_from_quarantine])
+def test_a_round_takes_a_week_unless_a_reason_is_given(keeper, action, day, kept):
     # At least a week: a textile museum's pest brochure.
     package = a_cone(Fibre.COTTON)
     with time_machine.travel("2026-03-02T10:00Z", tick=False):
         quarantine(package=package, by=keeper, temperature_text="−20 °C")
     with time_machine.travel(f"2026-03-{day:02}T09:00Z", tick=False):
         if kept:
-            deed(package=package, by=keeper)
+            action(package=package, by=keeper)
         else:
             with pytest.raises(ValidationError, match=r"until 9 March 2026\. If it must be now, say why") as refused:
-                deed(package=package, by=keeper)
+                action(package=package, by=keeper)
             assert set(refused.value.message_dict) == {"said_why"}
-            assert deed(package=package, by=keeper, said_why=SURE).said_why == SURE
+            assert action(package=package, by=keeper, said_why=SURE).said_why == SURE
 
 
 @pytest.mark.parametrize(

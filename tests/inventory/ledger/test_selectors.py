@@ -9,17 +9,15 @@ from inventory.ledger.guards import lifted
 from inventory.ledger.quarantine import quarantine
 from inventory.ledger.selectors import (
     LedgerFault,
-    held_by,
     history_of,
     history_rows,
-    holdings_of,
     ledger_faults,
     may_reverse,
-    open_set_asides,
+    promised_by_package,
+    promises_of,
     promises_on,
 )
 from inventory.ledger.services import reverse_move
-from inventory.ledger.set_aside import allocate_yarn, close_set_aside
 from inventory.ledger.taking import issue_yarn
 from inventory.ledger.weighing import weigh_package
 from inventory.models import Move, Package
@@ -27,14 +25,11 @@ from inventory.shelf.selectors import (
     Balance,
     balances_of,
     free_weight,
-    lots_of,
-    net_weight_on_hand,
     packages_of,
-    packages_of_one_dye_lot,
     shelf,
 )
 from tests.cast import new_member, steward, trained_member
-from tests.inventory.stock import a_package, a_yarn, promise, some_work
+from tests.inventory.stock import a_package, a_yarn, allocate, promise, some_work
 
 pytestmark = pytest.mark.django_db
 
@@ -49,7 +44,7 @@ def keeper():
 def test_what_is_on_hand_follows_the_moves(keeper):
     package = a_package()
     issue_yarn(package=package, by=keeper, mass_g=Fraction(84))
-    assert net_weight_on_hand([package.yarn]) == {package.yarn_id: 416}
+    assert balances_of([package.yarn])[package.yarn_id].on_hand_g == 416
 
 
 def test_a_promise_is_on_hand_and_not_free(keeper):
@@ -68,7 +63,7 @@ def test_yarn_in_quarantine_is_on_hand_and_not_free(keeper):
     yarn = a_yarn()
     a_package(yarn)
     quarantine(package=a_package(yarn), by=keeper)
-    assert (net_weight_on_hand([yarn])[yarn.pk], free_weight([yarn])[yarn.pk]) == (1000, 500)
+    assert (balances_of([yarn])[yarn.pk].on_hand_g, free_weight([yarn])[yarn.pk]) == (1000, 500)
     assert [row.free_g for row in packages_of(yarn)] == [500, 0]
 
 
@@ -99,22 +94,6 @@ def test_a_package_says_what_is_set_aside_and_free(keeper):
     promise(package, 100, keeper)
     (row,) = packages_of(package.yarn)
     assert (row.net_g, row.length_cm, row.promised_g, row.free_g, row.free_cm) == (500, 250_000, 100, 400, 200_000)
-
-
-def test_each_dye_lot_has_its_balance(keeper):
-    yarn = a_yarn(grist_text="5000 m/kg")
-    promise(a_package(yarn, dye_lot="23F"), 100, keeper)
-    for _ in range(2):
-        a_package(yarn, dye_lot="21B")
-    told = [(lot.dye_lot, lot.balance.packages, lot.balance.on_hand_g, lot.balance.free_g) for lot in lots_of(yarn)]
-    assert told == [("21B", 2, 1000, 1000), ("23F", 1, 500, 400)]
-    assert [(lot.length_cm, lot.free_cm) for lot in lots_of(yarn)] == [(500_000, 500_000), (250_000, 200_000)]
-
-
-def test_one_dye_lot_is_given_fullest_first(keeper):
-    yarn = a_yarn()
-    small, _, large = a_package(yarn, dye_lot="A", gross_text="75 g"), a_package(yarn), a_package(yarn, dye_lot="A")
-    assert [row.package for row in packages_of_one_dye_lot(yarn, "A")] == [large, small]
 
 
 def test_a_history_runs_from_the_latest_with_what_each_move_left(keeper):
@@ -170,16 +149,16 @@ def test_a_history_asks_one_question_however_many_moves(django_assert_num_querie
 def test_work_says_what_it_holds_of_each_package(keeper):
     first, second = a_package(), a_package()
     work = promise(first, 100, keeper)
-    allocate_yarn(set_aside=work, package=second, mass_g=Fraction(50), by=keeper)
+    allocate(set_aside=work, package=second, mass_g=Fraction(50), by=keeper)
     issue_yarn(package=first, by=keeper, set_aside=work, mass_g=Fraction(100))
-    assert held_by(work) == {second.pk: 50 * GRAM}
-    told = [(one.set_aside, one.package, one.mass_g) for one in holdings_of([work])[work.pk]]
+    assert promised_by_package(work) == {second.pk: 50 * GRAM}
+    told = [(one.set_aside, one.package, one.mass_g) for one in promises_of([work])[work.pk]]
     assert told == [(work, second, 50)]
 
 
 def test_work_without_yarn_is_answered_too(keeper):
     work = some_work(keeper)
-    assert holdings_of([work]) == {work.pk: ()}
+    assert promises_of([work]) == {work.pk: ()}
 
 
 @pytest.mark.parametrize("works", [1, 15])
@@ -187,7 +166,7 @@ def test_the_holdings_of_many_ask_two_questions(django_assert_num_queries, keepe
     package = a_package()
     made = [promise(package, 10, keeper, f"Warp {number}") for number in range(works)]
     with django_assert_num_queries(2):
-        assert sum(one.mass_g for held in holdings_of(made).values() for one in held) == 10 * works
+        assert sum(one.mass_g for promises in promises_of(made).values() for one in promises) == 10 * works
 
 
 @pytest.mark.parametrize("works", [1, 15])
@@ -197,13 +176,6 @@ def test_the_promises_on_a_package_ask_two_questions(django_assert_num_queries, 
     with django_assert_num_queries(2):
         told = [(one.set_aside, str(one.set_aside.for_member), one.mass_g) for one in promises_on(package)]
     assert told == [(work, "the steward", 10) for work in made]
-
-
-def test_open_work_is_listed_by_member(keeper):
-    weaver = trained_member()
-    mine, theirs = some_work(weaver), some_work(keeper)
-    close_set_aside(set_aside=some_work(weaver), by=weaver)
-    assert [list(open_set_asides(weaver)), list(open_set_asides())] == [[mine], [theirs, mine]]
 
 
 def test_who_may_reverse_is_who_made_it_or_keeps_the_stock(keeper):

@@ -6,15 +6,15 @@ from fractions import Fraction
 import pytest
 
 from inventory.ledger.quarantine import quarantine
-from inventory.ledger.selectors import held_of, ledger_faults
+from inventory.ledger.selectors import ledger_faults, promised_of
 from inventory.ledger.services import reverse_move
-from inventory.ledger.set_aside import allocate_yarn, close_set_aside, release_yarn
+from inventory.ledger.set_aside import close_set_aside, release_all
 from inventory.ledger.taking import Sale, issue_yarn, return_yarn, sell_yarn, write_off
-from inventory.ledger.weighing import correct_tare, weigh_package
+from inventory.ledger.weighing import weigh_package
 from inventory.models import Move, Package
 from studio.errors import NotReversible, StudioError
 from tests.cast import guest, new_member, steward, teacher, trained_member
-from tests.inventory.stock import a_package, balance, promise, some_work
+from tests.inventory.stock import a_package, allocate, balance, correct_tare, promise, some_work
 
 pytestmark = pytest.mark.django_db
 
@@ -36,8 +36,8 @@ def all_kinds(package, by):
     work = promise(package, 100, by)
     sale = Sale(unit_price_text="3.10 for 100 g", amount=Decimal("0.31"), buyer=by)
     return {
-        "allocate": lambda: allocate_yarn(set_aside=work, package=package, mass_g=TEN, by=by),
-        "release": lambda: release_yarn(set_aside=work, package=package, mass_g=TEN, by=by),
+        "allocate": lambda: allocate(set_aside=work, package=package, mass_g=TEN, by=by),
+        "release": lambda: release_all(set_aside=work, by=by)[0],
         "issue": lambda: issue_yarn(package=package, by=by, mass_g=TEN),
         "issue of a promise": lambda: issue_yarn(package=package, by=by, mass_g=TEN, set_aside=work),
         "return": lambda: return_yarn(package=package, by=by, gross_text="530 g"),
@@ -54,13 +54,13 @@ SAID = ("gross_text", "gross_g", "tare_text", "tare_g")
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_reversal_restores_what_was_before(package, keeper, kind):
-    deed = all_kinds(package, keeper)[kind]
+    action = all_kinds(package, keeper)[kind]
     work = package.moves.get(kind="allocate").set_aside
-    before = balance(package), held_of(work, package), Package.objects.values_list(*SAID).get()
-    move = deed()
+    before = balance(package), promised_of(work, package), Package.objects.values_list(*SAID).get()
+    move = action()
     changed = balance(package)
     made = reverse_move(move=move, by=keeper, said_why="Wrong cone")
-    after = balance(package), held_of(work, package), Package.objects.values_list(*SAID).get()
+    after = balance(package), promised_of(work, package), Package.objects.values_list(*SAID).get()
     assert (after, changed == before[0], made.said_why) == (before, False, "Wrong cone")
     assert ledger_faults() == ()
 
@@ -143,9 +143,9 @@ def test_a_promise_that_was_taken_meanwhile_cannot_be_unmade(package, keeper):
 
 def test_a_release_is_not_undone_once_others_were_promised_the_yarn(package, keeper):
     work = promise(package, 500, keeper)
-    move = release_yarn(set_aside=work, package=package, mass_g=Fraction(100), by=keeper)
+    (move,) = release_all(set_aside=work, by=keeper)
     promise(package, 100, new_member())
-    assert "This would promise 100 g of it again, and only 0 g of the package are free" in refusal_of(move, keeper)
+    assert "This would promise 500 g of it again, and only 400 g of the package are free" in refusal_of(move, keeper)
 
 
 def test_nothing_is_promised_again_to_closed_work(package, keeper):
@@ -157,7 +157,7 @@ def test_nothing_is_promised_again_to_closed_work(package, keeper):
 
 def test_nothing_is_promised_again_in_quarantine(package, keeper):
     work = promise(package, 100, keeper)
-    move = release_yarn(set_aside=work, package=package, mass_g=TEN, by=keeper)
+    (move,) = release_all(set_aside=work, by=keeper)
     quarantine(package=package, by=keeper)
     assert "in quarantine" in refusal_of(move, keeper)
 
@@ -200,6 +200,6 @@ def test_a_sale_is_taken_back_by_those_who_keep_the_stock(package, kind):
 
 def test_work_of_another_is_not_touched_by_a_reversal(package, keeper):
     mine, other = some_work(keeper), promise(package, 50, new_member())
-    move = allocate_yarn(set_aside=mine, package=package, mass_g=TEN, by=keeper)
+    move = allocate(set_aside=mine, package=package, mass_g=TEN, by=keeper)
     reverse_move(move=move, by=keeper)
-    assert held_of(other, package) == 50_000_000
+    assert promised_of(other, package) == 50_000_000

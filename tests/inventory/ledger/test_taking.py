@@ -7,7 +7,7 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from inventory.ledger.quarantine import quarantine
-from inventory.ledger.selectors import held_of, ledger_faults, out_of
+from inventory.ledger.selectors import amount_out, ledger_faults, promised_of
 from inventory.ledger.taking import Sale, issue_yarn, return_yarn, sell_yarn, write_off
 from inventory.models import Package
 from studio.errors import NotEnoughYarn, StudioError, YarnInQuarantine
@@ -63,28 +63,28 @@ def test_a_scale_that_shows_no_less_took_nothing(package, weaver, reading):
 
 
 @pytest.mark.parametrize(
-    ("deed", "reading", "words"),
+    ("action", "reading", "words"),
     [
         (take, "525.05 g", "By the scale 500.1 g of yarn are left, as stood in the book: nothing was taken."),
         (bring, "524.95 g", "By the scale 500 g of yarn are there, as stood in the book already."),
     ],
 )
-def test_a_hair_of_difference_is_none_in_words(package, weaver, deed, reading, words):
+def test_a_hair_of_difference_is_none_in_words(package, weaver, action, reading, words):
     with pytest.raises(StudioError) as refused:
-        deed(package, weaver, gross_text=reading)
+        action(package, weaver, gross_text=reading)
     assert refused.value.message == words
 
 
 def test_what_is_taken_comes_off_the_promise_first(package, weaver):
     work = promise(package, 300, weaver)
     move = take(package, weaver, 200, set_aside=work)
-    assert (move.promised_ug, balance(package), held_of(work, package)) == (-200_000_000, (300, 100), 100_000_000)
+    assert (move.promised_ug, balance(package), promised_of(work, package)) == (-200_000_000, (300, 100), 100_000_000)
 
 
 def test_more_than_was_promised_comes_off_what_is_free(package, weaver):
     work = promise(package, 300, weaver)
     take(package, weaver, gross_text="205 g", set_aside=work)
-    assert (balance(package), held_of(work, package)) == ((180, 0), 0)
+    assert (balance(package), promised_of(work, package)) == ((180, 0), 0)
 
 
 def test_work_takes_nothing_that_is_promised_to_other_work(package, weaver):
@@ -111,10 +111,10 @@ def test_a_scale_that_shows_too_much_taken_changes_nothing(package, weaver):
 
 
 @pytest.mark.parametrize("amount", [{}, {"mass_g": Fraction(1), "gross_text": "441 g"}])
-@pytest.mark.parametrize("deed", [issue_yarn, return_yarn])
-def test_an_amount_is_told_in_one_way(package, weaver, deed, amount):
+@pytest.mark.parametrize("action", [issue_yarn, return_yarn])
+def test_an_amount_is_told_in_one_way(package, weaver, action, amount):
     with pytest.raises(ValueError, match="either"):
-        deed(package=package, by=weaver, **amount)
+        action(package=package, by=weaver, **amount)
 
 
 def test_yarn_in_quarantine_is_not_taken(package, weaver):
@@ -159,13 +159,13 @@ def test_no_more_comes_back_by_weight_than_is_out(package, weaver):
     bring(package, weaver, 60)
     with pytest.raises(NotEnoughYarn, match=r"Only 40 g of .* are out, and 41 g would come back"):
         bring(package, weaver, 41)
-    assert out_of(package) == 40_000_000
+    assert amount_out(package) == 40_000_000
 
 
 def test_the_scale_is_believed_when_damp_wool_comes_back_heavier(package, weaver):
     take(package, weaver, gross_text="25 g")
     bring(package, weaver, gross_text="530 g")
-    assert (balance(package), out_of(package)) == ((505, 0), 0)
+    assert (balance(package), amount_out(package)) == ((505, 0), 0)
 
 
 @pytest.mark.parametrize(

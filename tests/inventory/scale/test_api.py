@@ -36,12 +36,12 @@ def test_a_package_says_what_is_free_and_what_may_be_done():
     found = ask(member, "api-package", package.pk).json()
     assert [found[name] for name in ("on_hand_g", "promised_g", "free_g")] == ["500.000", "120.000", "380.000"]
     assert [(held["title"], held["mass_g"]) for held in found["set_aside"]] == [("Towels", "120.000000")]
-    assert found["deeds"] == ["issue", "return"]
+    assert found["actions"] == ["issue", "return"]
 
 
 def test_a_scale_that_writes_by_itself():
     package, keeper = a_package(), trained_member()
-    answer = send(keeper, package, deed="weigh", gross_text="512 g")
+    answer = send(keeper, package, kind="weigh", gross_text="512 g")
     assert answer.status_code == 201
     assert (answer.json()["move"]["change_g"], answer.json()["package"]["on_hand_g"]) == ("-13.000000", "487.000")
     assert balance(package) == (487, 0)
@@ -50,46 +50,46 @@ def test_a_scale_that_writes_by_itself():
 def test_a_bare_number_is_in_the_unit_that_is_sent_with_it():
     """18.5 oz of 28.349523125 g are 524.466 g: the avoirdupois pound of 0.45359237 kg (NIST Handbook 44, app. C)."""
     package = a_package()
-    send(trained_member(), package, deed="weigh", gross_text="18.5", unit="oz")
+    send(trained_member(), package, kind="weigh", gross_text="18.5", unit="oz")
     assert balance(package)[0] == round(Fraction("18.5") * Fraction("28.349523125") - 25, 6)
 
 
 def test_a_weighing_that_the_book_had_is_still_written_down():
     package = a_package()
-    told = send(trained_member(), package, deed="weigh", gross_text="525 g").json()["move"]
+    told = send(trained_member(), package, kind="weigh", gross_text="525 g").json()["move"]
     assert (told["kind"], Decimal(told["change_g"])) == ("weigh", 0)
 
 
 def test_yarn_taken_by_its_weight():
     package, member = a_package(), new_member()
     work = promise(package, 120, member)
-    told = send(member, package, deed="issue", mass="100 g", set_aside=work.pk).json()["move"]
+    told = send(member, package, kind="issue", mass="100 g", set_aside=work.pk).json()["move"]
     assert (told["change_g"], told["set_aside_change_g"], told["set_aside"]) == ("-100.000000", "-100.000000", work.pk)
     assert balance(package) == (400, 20)
 
 
-def test_a_deed_sent_twice_is_done_once():
+def test_an_action_sent_twice_is_done_once():
     package, member = a_package(), new_member()
     seen = ask(member, "api-package", package.pk).json()["seen"]
-    codes = [send(member, package, deed="issue", mass="100 g", seen=seen).status_code for _ in range(2)]
+    codes = [send(member, package, kind="issue", mass="100 g", seen=seen).status_code for _ in range(2)]
     assert codes == [201, 409]
     assert balance(package) == (400, 0)
 
 
 def test_more_than_is_free_is_refused_and_nothing_is_written():
     package = a_package()
-    answer = send(new_member(), package, deed="issue", mass="501 g")
+    answer = send(new_member(), package, kind="issue", mass="501 g")
     assert (answer.status_code, set(answer.json())) == (409, SHAPE)
     assert Move.objects.count() == 1
 
 
 def test_a_sale_says_its_price_before_it_is_kept():
     package, keeper = a_package(), teacher()
-    asked = send(keeper, package, deed="sell", mass="250 g", price="3.10 /100 g")
+    asked = send(keeper, package, kind="sell", mass="250 g", price="3.10 /100 g")
     assert (asked.status_code, asked.json()["code"], asked.json()["fields"]) == (
         409, "price_to_agree", {"agreed": ["7.75"]},
     )  # fmt: skip
-    sold = send(keeper, package, deed="sell", mass="250 g", price="3.10 /100 g", agreed="7.75")
+    sold = send(keeper, package, kind="sell", mass="250 g", price="3.10 /100 g", agreed="7.75")
     assert (sold.status_code, sold.json()["move"]["amount"]) == (201, "7.75")
 
 
@@ -135,10 +135,10 @@ def test_anothers_move_is_not_reversed():
     assert (answer.status_code, answer.json()["code"], balance(package)) == (409, "not_yours", (200, 0))
 
 
-@pytest.mark.parametrize("deed", ["weigh", "sell", "write_off", "quarantine_in", "no deed", ""])
-def test_what_the_role_does_not_allow_is_refused_in_the_one_shape(deed):
+@pytest.mark.parametrize("action", ["weigh", "sell", "write_off", "quarantine_in", "no action", ""])
+def test_what_the_role_does_not_allow_is_refused_in_the_one_shape(action):
     package = a_package()
-    answer = send(guest(), package, deed=deed, gross_text="300 g")
+    answer = send(guest(), package, kind=action, gross_text="300 g")
     assert (answer.status_code, set(answer.json()), balance(package)) == (403, SHAPE, (500, 0))
 
 
@@ -154,8 +154,8 @@ def test_strangers_are_refused_in_the_one_shape():
     assert (answer.status_code, set(answer.json())) == (403, SHAPE)
 
 
-@pytest.mark.parametrize("body", ["[]", '"weigh"', "7", "null", "{", '{"deed": ["weigh"]}', '{"deed": 1.5}', ""])
-def test_what_is_no_deed_is_a_mistake_and_no_fault(body):
+@pytest.mark.parametrize("body", ["[]", '"weigh"', "7", "null", "{", '{"kind": ["weigh"]}', '{"kind": 1.5}', ""])
+def test_what_is_no_action_is_a_mistake_and_no_fault(body):
     address = reverse("api-moves", args=[a_package().pk])
     answer = as_(trained_member()).post(address, body, content_type="application/json")
     assert answer.status_code in {400, 403}
@@ -163,19 +163,19 @@ def test_what_is_no_deed_is_a_mistake_and_no_fault(body):
 
 
 def test_a_float_is_refused_by_its_name():
-    answer = send(trained_member(), a_package(), deed="weigh", gross_text=512.1)
+    answer = send(trained_member(), a_package(), kind="weigh", gross_text=512.1)
     assert (answer.status_code, list(answer.json()["fields"])) == (400, ["gross_text"])
 
 
 def test_quarantined_yarn_is_not_taken():
     package, keeper = a_package(), teacher()
     quarantine(package=package, by=keeper)
-    answer = send(new_member(), package, deed="issue", mass="10 g")
+    answer = send(new_member(), package, kind="issue", mass="10 g")
     assert (answer.status_code, balance(package)) == (409, (500, 0))
 
 
 @given(said=st.dictionaries(
-    st.sampled_from(["deed", "gross_text", "mass", "unit", "seen", "set_aside", "for_member", "price", "agreed"]),
+    st.sampled_from(["kind", "gross_text", "mass", "unit", "seen", "set_aside", "for_member", "price", "agreed"]),
     st.one_of(st.text(max_size=30), st.integers(), st.booleans(), st.none(), st.just("issue"), st.just("12 g")),
 ))  # fmt: skip
 @tries(suppress_health_check=[HealthCheck.function_scoped_fixture])

@@ -19,8 +19,8 @@ def find(words, **query):
 @pytest.mark.parametrize("words", ["{}", "cone {}", "Cone {}", " cone{} ", "#{}", "package {}", "no {}"])
 def test_a_number_as_on_the_label_leads_straight_to_its_package(words):
     package = a_package()
-    answer = find(words.format(package.pk), deed="weigh")
-    assert (answer.status_code, answer.url) == (302, f"{reverse('package-scale', args=[package.pk])}?deed=weigh")
+    answer = find(words.format(package.pk), kind="weigh")
+    assert (answer.status_code, answer.url) == (302, f"{reverse('package-scale', args=[package.pk])}?kind=weigh")
 
 
 def test_a_label_that_says_another_kind_is_not_taken_for_this_package():
@@ -72,11 +72,11 @@ def test_nothing_found_says_what_to_do():
     assert "No package like that" in find("granite").content.decode()
 
 
-def test_the_deed_goes_along():
+def test_the_action_goes_along():
     package = a_package()
-    assert f'href="{reverse("package-scale", args=[package.pk])}?deed=weigh"' in find("", deed="weigh").content.decode()
+    assert f'href="{reverse("package-scale", args=[package.pk])}?kind=weigh"' in find("", kind="weigh").content.decode()
 
 
-def test_a_strange_deed_does_not_go_along():
+def test_a_strange_action_does_not_go_along():
     a_package()
-    assert "burn" not in find("", deed="burn").content.decode()
+    assert "burn" not in find("", kind="burn").content.decode()

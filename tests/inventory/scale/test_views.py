@@ -1,4 +1,4 @@
-"""The scale's pages: who may do which deed, what was written, and what comes back with mistakes."""
+"""The scale's pages: who may do which action, what was written, and what comes back with mistakes."""
 
 import re
 from datetime import UTC, datetime
@@ -13,7 +13,7 @@ from django.urls import reverse
 from inventory.ledger.quarantine import quarantine
 from inventory.ledger.selectors import ledger_faults
 from inventory.models import Move, Package
-from inventory.scale.services import Deed, write_down
+from inventory.scale.services import StockMovement, record_movement
 from tests.cast import as_, guest, new_member, steward, stranger, teacher, trained_member
 from tests.inventory.stock import a_package, a_yarn, balance, promise
 
@@ -52,15 +52,15 @@ def at_scale(package):
     return reverse("package-scale", args=[package.pk])
 
 
-def do(package, who, deed, **typed):
-    return as_(who).post(at_scale(package), {"deed": deed, **(typed or TYPED[deed])})
+def do(package, who, action, **typed):
+    return as_(who).post(at_scale(package), {"kind": action, **(typed or TYPED[action])})
 
 
-def do_and_read(package, who, deed, **typed):
-    """Do a deed that must succeed, and give what the next page says."""
+def do_and_read(package, who, action, **typed):
+    """Do an action that must succeed, and give what the next page says."""
     browser = as_(who)
-    answer = browser.post(at_scale(package), {"deed": deed, **(typed or TYPED[deed])})
-    assert (answer.status_code, answer.url) == (302, f"{reverse('scale')}?deed={deed}"), text_of(answer)
+    answer = browser.post(at_scale(package), {"kind": action, **(typed or TYPED[action])})
+    assert (answer.status_code, answer.url) == (302, f"{reverse('scale')}?kind={action}"), text_of(answer)
     return text_of(browser.get(answer.url))
 
 
@@ -84,22 +84,22 @@ def test_strangers_are_sent_to_sign_in(verb):
 
 
 @pytest.mark.parametrize("who", EVERYBODY)
-def test_only_deeds_that_one_may_do_are_offered(who):
+def test_only_actions_that_one_may_do_are_offered(who):
     shown = as_(who()).get(at_scale(a_package())).content.decode()
-    offered = set(re.findall(r'name="deed" value="(\w+)"', shown))
-    assert offered == {deed for deed, may in MAY.items() if who in may} - {"quarantine_out"}
+    offered = set(re.findall(r'name="kind" value="(\w+)"', shown))
+    assert offered == {action for action, may in MAY.items() if who in may} - {"quarantine_out"}
 
 
 @pytest.mark.parametrize("who", EVERYBODY)
-@pytest.mark.parametrize("deed", [deed for deed in MAY if deed != "quarantine_out"])
-def test_each_deed_is_done_by_those_who_may_and_by_nobody_else(who, deed):
+@pytest.mark.parametrize("action", [action for action in MAY if action != "quarantine_out"])
+def test_each_action_is_done_by_those_who_may_and_by_nobody_else(who, action):
     package, someone = a_package(), who()
-    if deed == "return" and who in MAY[deed]:
+    if action == "return" and who in MAY[action]:
         do(package, someone, "issue", mass="84 g")  # what was never out does not come back
-    answer = do(package, someone, deed)
-    if who in MAY[deed]:
+    answer = do(package, someone, action)
+    if who in MAY[action]:
         assert answer.status_code == 302, text_of(answer)
-        assert (package.moves.last().kind, balance(package)) == (deed, (LEFT[deed], 0))
+        assert (package.moves.last().kind, balance(package)) == (action, (LEFT[action], 0))
     else:
         assert (answer.status_code, package.moves.count()) == (403, 1)
     assert ledger_faults() == ()
@@ -115,11 +115,11 @@ def test_cotton_comes_out_of_quarantine_after_one_round_by_those_who_may(who):
     )
 
 
-@pytest.mark.parametrize("deed", MAY)
-def test_the_service_asks_for_the_right_again(deed):
+@pytest.mark.parametrize("action", MAY)
+def test_the_service_asks_for_the_right_again(action):
     package = a_package()
     with pytest.raises(PermissionDenied):
-        write_down(package=package, by=guest(), deed=Deed(kind=deed, gross_text="100 g"))
+        record_movement(package=package, by=guest(), movement=StockMovement(kind=action, gross_text="100 g"))
     assert package.moves.count() == 1
 
 
@@ -162,17 +162,17 @@ def test_a_bare_number_takes_the_unit_beside_it_or_the_members_own(typed, kept, 
     assert abs(balance(package)[0] - left) < Fraction(1, 1_000_000)
 
 
-@pytest.mark.parametrize("deed", ["weigh", "return"])
-def test_a_reading_far_above_all_others_is_asked_about_once(keeper, deed):
+@pytest.mark.parametrize("action", ["weigh", "return"])
+def test_a_reading_far_above_all_others_is_asked_about_once(keeper, action):
     # It never weighed more than 525 g, and a tenth more is 577.5 g (common practice, no source).
     package = a_package()
-    assert do(package, keeper, deed, gross_text="577 g").status_code == 302
-    asked = do(package, keeper, deed, gross_text="9000 g")
+    assert do(package, keeper, action, gross_text="577 g").status_code == 302
+    asked = do(package, keeper, action, gross_text="9000 g")
     assert (asked.status_code, balance(package), Package.objects.get().gross_text) == (200, (552, 0), "577 g")
     assert f"Cone {package.pk} never weighed more than 577 g, and the scale shows 9000 g. Is that so?" in text_of(asked)
     assert 'name="really" value="9000 g"' in asked.content.decode()
-    assert do(package, keeper, deed, gross_text="8000 g", really="9000 g").status_code == 200
-    assert do(package, keeper, deed, gross_text="9000 g", really="9000 g").status_code == 302
+    assert do(package, keeper, action, gross_text="8000 g", really="9000 g").status_code == 200
+    assert do(package, keeper, action, gross_text="9000 g", really="9000 g").status_code == 302
     assert balance(package) == (8975, 0)
 
 
@@ -189,13 +189,13 @@ def checked_unit(browser, url):
 def test_the_unit_of_the_scale_is_remembered_from_cone_to_cone():
     first, second, browser = a_package(), a_package(a_yarn(name="8/4 cotton")), as_(trained_member(units="inch"))
     assert checked_unit(browser, at_scale(first)) == "oz"
-    browser.post(at_scale(first), {"deed": "weigh", "gross_text": "425", "unit": "g"})
+    browser.post(at_scale(first), {"kind": "weigh", "gross_text": "425", "unit": "g"})
     assert checked_unit(browser, at_scale(second)) == "g"  # where the code on its label leads
-    found = browser.get(reverse("scale"), {"words": f"cone {second.pk}", "deed": "weigh"})
+    found = browser.get(reverse("scale"), {"words": f"cone {second.pk}", "kind": "weigh"})
     assert checked_unit(browser, found.url) == "g"
-    browser.post(at_scale(second), {"deed": "weigh", "gross_text": "425"})
+    browser.post(at_scale(second), {"kind": "weigh", "gross_text": "425"})
     assert balance(second) == (400, 0)
-    browser.post(at_scale(second), {"deed": "weigh", "gross_text": "15", "unit": "oz"})
+    browser.post(at_scale(second), {"kind": "weigh", "gross_text": "15", "unit": "oz"})
     assert checked_unit(browser, at_scale(first)) == "oz"
 
 
@@ -265,8 +265,8 @@ def test_quarantined_yarn_is_not_taken(keeper):
 def test_what_quarantine_would_refuse_is_not_offered(keeper):
     package = a_package()
     quarantine(package=package, by=keeper)
-    shown = as_(keeper).get(at_scale(package) + "?deed=issue").content.decode()
-    offered = set(re.findall(r'name="deed" value="(\w+)"', shown))
+    shown = as_(keeper).get(at_scale(package) + "?kind=issue").content.decode()
+    offered = set(re.findall(r'name="kind" value="(\w+)"', shown))
     assert offered == set(MAY) - {"issue", "sell"}
 
 
@@ -391,7 +391,7 @@ def test_a_sale_beyond_what_is_free_is_refused_before_any_price(keeper):
 
 
 @pytest.mark.parametrize(
-    ("deed", "typed", "box", "words"),
+    ("action", "typed", "box", "words"),
     [
         ("weigh", {"gross_text": ""}, "gross_text", "Weigh the package as it is"),
         ("weigh", {"gross_text": "24 g"}, "gross_text", "That is less than the empty cone alone, 25 g."),
@@ -416,9 +416,9 @@ def test_a_sale_beyond_what_is_free_is_refused_before_any_price(keeper):
         ("quarantine_in", {"temperature_text": "x" * 41}, "temperature_text", "Write at most 40 characters"),
     ],
 )  # fmt: skip
-def test_a_mistake_stands_beside_its_box(keeper, deed, typed, box, words):
+def test_a_mistake_stands_beside_its_box(keeper, action, typed, box, words):
     package = a_package()
-    answer = do(package, keeper, deed, **{"unit": "g", **typed})
+    answer = do(package, keeper, action, **{"unit": "g", **typed})
     beside = re.search(rf'<ul class="error" id="id_{box}_error">(.*?)</ul>', answer.content.decode(), re.DOTALL)
     assert (answer.status_code, package.moves.count()) == (422, 1)
     assert words in beside[1]
@@ -431,18 +431,18 @@ def test_what_was_typed_comes_back(keeper):
     assert re.search(r'value="oz"[^>]*checked', shown)
 
 
-def test_a_slip_in_a_box_of_another_deed_is_no_mistake(keeper):
+def test_a_slip_in_a_box_of_another_action_is_no_mistake(keeper):
     package = a_package()
     do_and_read(package, keeper, "weigh", gross_text="109 g", mass="much", price="dear", buyer="x")
     assert balance(package) == (84, 0)
 
 
-@pytest.mark.parametrize("deed", ["", "burn", "\x00", "reverse"])
-def test_a_deed_that_is_none_is_refused_with_a_sentence(keeper, deed):
+@pytest.mark.parametrize("action", ["", "burn", "\x00", "reverse"])
+def test_an_action_that_is_none_is_refused_with_a_sentence(keeper, action):
     package = a_package()
-    answer = do(package, keeper, deed, gross_text="109 g")
+    answer = do(package, keeper, action, gross_text="109 g")
     assert (answer.status_code, package.moves.count()) == (422, 1)
-    assert "id_deed_error" in answer.content.decode()
+    assert "id_kind_error" in answer.content.decode()
 
 
 def test_nothing_taken_is_a_sentence(keeper):
@@ -484,10 +484,10 @@ def test_quarantine_tells_how_it_is_done(keeper):
     assert all(words in shown for words in said)
 
 
-def test_ones_own_deed_can_be_reversed_from_the_sentence():
+def test_ones_own_action_can_be_reversed_from_the_sentence():
     package, weaver = a_package(), new_member()
     browser = as_(weaver)
-    after = browser.post(at_scale(package), {"deed": "issue", "mass": "50 g"}, follow=True).content.decode()
+    after = browser.post(at_scale(package), {"kind": "issue", "mass": "50 g"}, follow=True).content.decode()
     assert f'href="{reverse("move-reverse", args=[Move.objects.last().pk])}"' in after
 
 

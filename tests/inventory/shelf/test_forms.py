@@ -98,7 +98,7 @@ def test_a_weight_without_words_is_shown_in_the_readers_unit():
 
 
 def test_a_filter_keeps_what_it_understands():
-    wanted = ShelfFilter({"words": "madder", "fibre": "granite"}).wanted()
+    wanted = ShelfFilter({"words": "madder", "fibre": "granite"}).criteria()
     assert wanted == {"words": "madder", "colour": "", "weight": "", "bin_name": "", "retired": False}
 
 

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from inventory.shelf.selectors import fineness_of, net_weight_on_hand, packages_of, shelf, yarns_matching
+from inventory.shelf.selectors import balances_of, fineness_of, packages_of, shelf, yarns_matching
 from studio.units import Units, in_units
 from tests.inventory.stock import a_package, a_yarn
 
@@ -20,18 +20,13 @@ def test_the_shelf_gives_net_weights_summed_to_the_microgram():
     yarn = a_yarn()
     for _ in range(3):
         a_package(yarn, gross_text="0.1 oz", tare_text="")
-    assert net_weight_on_hand([yarn]) == {yarn.pk: 3 * Fraction("2.834952")}
-
-
-def test_an_empty_shelf_is_zero_and_not_missing():
-    yarn = a_yarn()
-    assert net_weight_on_hand([yarn]) == {yarn.pk: 0}
+    assert balances_of([yarn])[yarn.pk].on_hand_g == 3 * Fraction("2.834952")
 
 
 def test_only_the_yarns_asked_for_are_answered():
     yarn = a_yarn()
     a_package(a_yarn())
-    assert set(net_weight_on_hand([yarn])) == {yarn.pk}
+    assert set(balances_of([yarn])) == {yarn.pk}
 
 
 def test_a_cone_of_84_g_net_holds_311_yards_of_8_4():

@@ -6,13 +6,13 @@ from fractions import Fraction
 import pytest
 
 from inventory.calc.count import tex_of_yards_per_pound
-from inventory.ledger.set_aside import allocate_yarn, open_set_aside
+from inventory.ledger.set_aside import open_set_aside
 from inventory.models import Yarn
 from planner.brief.document import read_brief
 from planner.warps.from_database import beam_facts, bench_part, loom_facts, read_document, rules_part, yarn_part
 from studio.models import Beam, Loom, Reed, Station, StudioRules
 from tests import cast, factories
-from tests.inventory.stock import a_package
+from tests.inventory.stock import a_package, allocate
 
 pytestmark = pytest.mark.django_db
 
@@ -147,7 +147,7 @@ def test_a_loom_by_number_and_a_yarn_by_its_key_are_filled_in(heron, cotton):
 def test_yarn_set_aside_for_one_warp_is_not_there_for_another(heron, cotton):
     someone = cast.new_member()
     towels = open_set_aside(title="Towels", for_member=someone, by=someone)
-    allocate_yarn(set_aside=towels, package=cotton.packages.first(), mass_g=Fraction(450), by=someone)
+    allocate(set_aside=towels, package=cotton.packages.first(), mass_g=Fraction(450), by=someone)
     brief = brief_of({**WARP, "loom": {"number": 3}, "yarns": [{"code": "A", "yarn_id": cotton.pk}]})
     assert brief.yarns[0].on_hand == 720 - 450
 

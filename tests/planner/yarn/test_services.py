@@ -4,8 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from inventory.ledger.selectors import held_by, ledger_faults
-from inventory.ledger.set_aside import allocate_yarn
+from inventory.ledger.selectors import ledger_faults, promised_by_package
 from inventory.models import SetAside
 from planner.models import Project
 from planner.sheet.services import archive_project, copy_project, delete_project
@@ -13,7 +12,7 @@ from planner.yarn.shelf_selectors import asked_by, shelf_plan
 from planner.yarn.shelf_services import NOTHING_LEFT, PUT_AWAY, SHELF_CHANGED, give_yarn_back, set_yarn_aside
 from studio.errors import StudioError
 from tests import cast
-from tests.inventory.stock import a_package, balance, some_work
+from tests.inventory.stock import a_package, allocate, balance, some_work
 from tests.planner.yarn.test_selectors import TOWELS_G, look, owner, set_aside, warp_of, yarn  # noqa: F401
 
 pytestmark = pytest.mark.django_db
@@ -40,7 +39,7 @@ def promised(cone):
 def test_the_proposal_is_set_aside_under_the_warps_name(warp, cone, owner):  # noqa: F811
     set_aside(warp)
     work = again(warp).set_aside
-    assert (work.title, work.for_member, set(held_by(work))) == ("Eight towels", owner, {cone.pk})
+    assert (work.title, work.for_member, set(promised_by_package(work))) == ("Eight towels", owner, {cone.pk})
     assert abs(promised(cone) - TOWELS_G) < Fraction(1, 1000)
     assert ledger_faults() == ()
 
@@ -135,7 +134,7 @@ def test_a_copy_holds_nothing(warp):
 
 
 def test_the_rest_is_set_aside_when_more_has_come(warp, yarn, cone):  # noqa: F811
-    allocate_yarn(set_aside=some_work(warp.owner), package=cone, mass_g=Fraction(500), by=warp.owner)
+    allocate(set_aside=some_work(warp.owner), package=cone, mass_g=Fraction(500), by=warp.owner)
     set_aside(warp)
     more = a_package(yarn, gross_text="800 g", tare_text="")
     plan = shelf_plan(again(warp), asked_by(again(warp)))

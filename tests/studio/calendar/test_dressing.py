@@ -10,7 +10,7 @@ from studio.calendar.preview import available_actions
 from studio.calendar.selectors import booking_rules, days_in_state
 from studio.calendar.services import give_back, move_reservation
 from studio.calendar.weeks import steps_of
-from studio.calendar.words import day_words
+from studio.dates import day_words
 from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import DRESSED, STEPS, LoomState
 from studio.models import BookingRules, LoomOccupancy

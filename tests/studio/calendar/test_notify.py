@@ -17,7 +17,7 @@ from studio.calendar.services import (
     reserve_loom,
     wait_for_loom,
 )
-from studio.calendar.words import day_words
+from studio.dates import day_words
 from studio.models import BookingRules, Loom, LoomOccupancy, Notice, QueuePlace
 from studio.notices.selectors import unseen
 from studio.notices.services import choose_mail, see_all, see_notice

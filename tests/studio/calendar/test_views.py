@@ -109,7 +109,7 @@ class TestReserve:
         someone = cast.new_member()
         form = cast.as_(someone).get(url("reserve", loom)).context["form"]
         assert form.fields["tools"].choices == [
-            ("Reeds", [(f"reed-{own.pk}", f"{own}, kept with loom {loom.number}"), (f"reed-{rack.pk}", str(rack))])
+            ("Reeds", [(f"reed-{own.pk}", f"{own}, kept with loom {loom}"), (f"reed-{rack.pk}", str(rack))])
         ]
         page = post(someone, "reserve", loom, **typed(tools=[f"reed-{away.pk}"]))
         assertContains(page, "Choose one of those offered", status_code=422)
@@ -379,12 +379,12 @@ class TestOneReservation:
         walk(occupancy, "beaming", "beamed", "weaving", "cut_off", "checking")
         page = cast.as_(occupancy.member).get(occupancy.get_absolute_url())
         assertNotContains(page, url("occupancy-cut-off", occupancy))
-        assertContains(page, "The loom is looked over before it is given back")
+        assertContains(page, "The loom is inspected before it is given back")
         assert post(occupancy.member, "occupancy-step", occupancy, to="cut_off").status_code == 302
 
     def test_the_first_list_is_asked_for_as_soon_as_the_work_begins(self):
         occupancy = calendar.reserve()
-        asked = "The loom is looked over before the weaving begins"
+        asked = "The loom is inspected before the weaving begins"
         assertNotContains(cast.as_(occupancy.member).get(occupancy.get_absolute_url()), asked)
         beaming(occupancy)
         assertContains(cast.as_(occupancy.member).get(occupancy.get_absolute_url()), asked)
@@ -407,7 +407,7 @@ class TestOneReservation:
         page = cast.as_(occupancy.member).get(occupancy.get_absolute_url())
         assertContains(page, "<b>Cancelled</b>, the teacher")
         assertNotContains(page, "In this state")
-        assertNotContains(page, "Looked over")
+        assertNotContains(page, "Inspected")
 
     def test_a_step_from_an_old_page_is_refused_in_words(self):
         occupancy = calendar.reserve()
@@ -591,7 +591,7 @@ class TestTheRules:
     def test_everybody_reads_them(self):
         page = cast.as_(cast.guest()).get(reverse("booking-rules"))
         assertContains(page, "Longest reservation, days")
-        assertNotContains(page, '<button class="button">Keep the rules')
+        assertNotContains(page, '<button class="button">Save')
 
     def test_a_steward_changes_them_and_refusals_follow(self):
         browser = cast.as_(cast.steward())

@@ -214,7 +214,7 @@ def test_what_goes_along_is_told_with_its_loom():
     made = reserve(tools=[a_reed()], note="Bring the black shuttle")
     (event,) = events(made.member)
     assert event["DESCRIPTION"].split("\n")[1:] == [
-        "State: reserved", f"Goes along: Reed {made.tools.get().reed}", "Bring the black shuttle",
+        "State: reserved", f"Also reserved: Reed {made.tools.get().reed}", "Bring the black shuttle",
     ]  # fmt: skip
 
 

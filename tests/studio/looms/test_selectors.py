@@ -63,3 +63,14 @@ def test_the_only_steward_is_the_last():
 def test_nobody_is_found_by_nothing():
     cast.guest()
     assert not find_people("  ").exists()
+
+
+def test_two_beams_of_a_kind_are_said_once():
+    loom = factories.a_loom()
+    for name in ("front", "back"):
+        factories.a_beam(loom, name=name)
+    assert (loom.beams_in_words, factories.a_plain_beam().loom.beams_in_words) == ("two sectional beams", "plain beam")
+
+
+def test_one_dent_is_no_more_than_one():
+    assert str(factories.a_reed(dents=1)) == "1 dent to the inch"

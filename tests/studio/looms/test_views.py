@@ -41,7 +41,7 @@ def test_the_list_asks_the_database_as_often_for_many_looms_as_for_few(rows, dja
 
 
 def test_an_empty_list_says_what_to_do_first():
-    assertContains(cast.as_(cast.steward()).get(url("looms")), "Put the first loom on the register")
+    assertContains(cast.as_(cast.steward()).get(url("looms")), "Add the first loom")
 
 
 def test_an_empty_list_offers_members_nothing_they_may_not_do():

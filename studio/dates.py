@@ -1,4 +1,4 @@
-"""Dates and spans as a refusal or a page says them."""
+"""Dates and spans as a page or a refusal says them."""
 
 from datetime import date, datetime, time, timedelta
 

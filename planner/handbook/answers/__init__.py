@@ -1,0 +1,1 @@
+"""The answers to direct questions, a module for each part of the bench."""
