@@ -14,6 +14,7 @@ from planner.brief.colour_order import with_whole_order
 from planner.brief.fields import positions
 from planner.brief.form_fields import USUAL_CHOICES, Choices, unit_after, widget_of, words_of
 from planner.brief.sheet_input import (
+    COME_FILLED_IN,
     FIELDS,
     MOST_ROWS,
     MOST_SIGNS,
@@ -82,7 +83,6 @@ GROUPS: Mapping[str, str] = MappingProxyType(
     }
 )
 MORE_OF_YARN = tuple(name for name in YARN_PARTS if name not in {"code", "yarn"})
-COME_FILLED_IN = ("fibre", "colour")
 SILENT = {"threading_kind": "straight", "margin_on": "all"}
 """What these say when nobody chose; not worth a word in the folded line."""
 

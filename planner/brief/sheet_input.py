@@ -89,7 +89,10 @@ OF_OWN_YARN = tuple(name for name, spec in YARN_FIELDS.items() if spec.group == 
 WEFT_PARTS = (_NAME, *OF_OWN_YARN)
 _OF_ONE_WARP = tuple(name for name, spec in YARN_FIELDS.items() if spec.group == "warp")
 _CHOSEN = frozenset({"choice", "flag", "weave"})
-_COME_FILLED_IN = ("-code", "-fibre", "-colour")
+COME_FILLED_IN = ("fibre", "colour")
+"""Controls that say something before anybody chose: not worth a draft, and never over what the yarn room knows."""
+
+_UNCHOSEN = ("-code", *(f"-{part}" for part in COME_FILLED_IN))
 _ROW = re.compile(r"yarns-(\d{1,2})-([a-z_]+)", re.ASCII)
 
 
@@ -112,7 +115,7 @@ class KnownFacts:
 def says_nothing(form: Form) -> bool:
     """Say whether nothing was typed: no choice counts, since lists and colours come filled in, and no usual start."""
     usual = blank_typed(Units.INCH)["form"]
-    typed = (name for name in form if spec_of(name).kind not in _CHOSEN and not name.endswith(_COME_FILLED_IN))
+    typed = (name for name in form if spec_of(name).kind not in _CHOSEN and not name.endswith(_UNCHOSEN))
     return all(_said(form, name) == usual.get(name, "") for name in typed if _said(form, name))
 
 
@@ -250,8 +253,7 @@ def _yarn(form: Form, prefix: str, parts: tuple[str, ...], facts: KnownFacts) ->
     label, beam = typed.pop("yarn"), {"elsewhere": True} if typed.pop("elsewhere", "") else {}
     room = facts.yarns.get(facts.key_of(label, typed["grist"]) or 0)
     if room is not None:
-        parts = ("code", "wraps", "sett", "grist", "colour_name", "take_up")
-        own = {part: typed[part] for part in parts if typed.get(part)}
+        own = {part: value for part, value in typed.items() if value and part not in COME_FILLED_IN}
         return with_count({**room, **own, **beam}, typed["grist"])
     typed["grist"] = typed["grist"] or (label if is_count(label) else "")
     mine: Document = {
