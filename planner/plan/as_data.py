@@ -2,13 +2,13 @@
 
 A key says its unit (`width_in_reed_cm`); counts are integers, every other number is text, so that nothing is rounded
 on the way: a decimal where one is exact, else a fraction such as "1/3". Lengths in which a circle takes part are
-given to ten figures. `shown` holds the same numbers as the reader writes them. The order of keys is always the same.
+given to ten figures. `shown` holds the same numbers as the formatter writes them. The order of keys is always the same.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import asdict, fields, is_dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -29,7 +29,7 @@ from planner.calc.terms.plan import (
     WarpPlan,
     YarnNeed,
 )
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from studio.units import Units
 
 MOST_PLACES = 12
@@ -87,28 +87,30 @@ PARTS: Mapping[type, str] = MappingProxyType({
 
 def plan_as_data(plan: WarpPlan, units: Units) -> dict[str, Any]:
     """Give the plan as a dict of JSON's own kinds, with `shown` text in the reader's units."""
-    reader = Reader(units)
-    rows = [_row(getattr(plan, page) if page else plan, names, reader) for page, names in PAGES]
+    formatter = Formatter(units)
+    rows = [_row(getattr(plan, page) if page else plan, names, formatter) for page, names in PAGES]
     return {
         "units": units.value,
         **{key: value for row, _ in rows for key, value in row.items()},
         "shown": {name: text for _, shown in rows for name, text in shown.items()},
-        "sums": [_sum(line, reader) for line in plan.sums],
-        "remarks": [_remark(remark, reader) for remark in plan.remarks],
+        "sums": [_sum(line, formatter) for line in plan.sums],
+        "remarks": [_remark(remark, formatter) for remark in plan.remarks],
     }
 
 
-def _row(part: Any, names: str, reader: Reader, within: Kind | None = None) -> tuple[dict[str, Any], dict[str, str]]:
+def _row(
+    part: Any, names: str, formatter: Formatter, within: Kind | None = None
+) -> tuple[dict[str, Any], dict[str, str]]:
     """Give what a part holds by keys that say its units, and the reader's words beside it."""
     row: dict[str, Any] = {}
     shown: dict[str, str] = {}
     whose: type = type(part)
     for name, called, kind in _columns(whose, names):
         value, measure = getattr(part, name), within or kind
-        row[_key(called, measure)] = _value(value, measure, reader)
+        row[_key(called, measure)] = _value(value, measure, formatter)
         if _is_figure(measure) and value is not None:
             several = isinstance(value, tuple)
-            shown[called] = reader.setts(value) if several else reader.say(Quantity(value, measure.name))
+            shown[called] = formatter.setts(value) if several else formatter.quantity(Quantity(value, measure.name))
     return row, shown
 
 
@@ -130,21 +132,21 @@ def _key(name: str, kind: Kind | Pair | None) -> str:
     return f"{name}_{unit.replace('/', '_per_')}" if unit and unit not in name.split("_") else name
 
 
-def _value(value: Any, kind: Kind | Pair | None, reader: Reader) -> object:
+def _value(value: Any, kind: Kind | Pair | None, formatter: Formatter) -> object:
     if is_dataclass(value):
-        return _part(value, Kind(kind.name) if isinstance(kind, Kind) else None, reader)
+        return _part(value, Kind(kind.name) if isinstance(kind, Kind) else None, formatter)
     if isinstance(kind, Pair):
         return [dict(zip(kind.names, pair, strict=True)) for pair in value]
     if isinstance(value, tuple):
-        return [_value(one, None, reader) for one in value]
+        return [_value(one, None, formatter) for one in value]
     if isinstance(value, StrEnum):
         return value.value
     return number_text(value) if isinstance(value, Fraction | float) or kind else value
 
 
-def _part(part: Any, kind: Kind | None, reader: Reader) -> dict[str, Any]:
+def _part(part: Any, kind: Kind | None, formatter: Formatter) -> dict[str, Any]:
     names = PARTS.get(type(part)) or " ".join(field.name for field in fields(part))
-    row, shown = _row(part, names, reader, kind)
+    row, shown = _row(part, names, formatter, kind)
     return {**row, "shown": shown} if shown else row
 
 
@@ -171,28 +173,21 @@ def _without_zeros(text: str) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def _quantity(quantity: Quantity, reader: Reader) -> dict[str, Any]:
+def _quantity(quantity: Quantity, formatter: Formatter) -> dict[str, Any]:
     return {
         "value": number_text(quantity.value),
         "unit": UNIT_OF.get(quantity.kind, ""),
-        "shown": reader.say(quantity),
+        "shown": formatter.quantity(quantity),
     }
 
 
-def _sum(line: Sum, reader: Reader) -> dict[str, Any]:
-    said = reader.line(line)
+def _sum(line: Sum, formatter: Formatter) -> dict[str, Any]:
     return {
-        "key": said.key,
-        "group": said.group,
-        "label": said.label,
-        "formula": said.formula,
-        "result": said.result,
-        "source": said.source,
-        "inputs": [{"name": name, **_quantity(quantity, reader)} for name, quantity in line.inputs],
-        "exact": _quantity(line.result, reader),
+        **asdict(formatter.line(line)),
+        "inputs": [{"name": name, **_quantity(quantity, formatter)} for name, quantity in line.inputs],
+        "exact": _quantity(line.result, formatter),
     }
 
 
-def _remark(remark: Remark, reader: Reader) -> dict[str, str]:
-    said = reader.sentence(remark)
-    return {"code": said.code, "severity": said.severity.value, "text": said.text, "advice": said.advice}
+def _remark(remark: Remark, formatter: Formatter) -> dict[str, str]:
+    return {**asdict(formatter.sentence(remark)), "severity": remark.severity.value}

@@ -13,9 +13,9 @@ from dataclasses import dataclass, replace
 from planner.calc.terms.brief import WarpBrief
 from planner.calc.terms.plan import ColourRun, Quantity, WarpPlan
 from planner.calc.terms.positions import spans
-from planner.plan.cloth_places import cloth_places, cloth_runs
-from planner.plan.formatter import Reader
-from planner.plan.plan_view import ShownYarn
+from planner.plan.formatter import Formatter
+from planner.plan.plan_view import YarnView
+from planner.plan.presenter_winding import cloth_places, cloth_runs
 
 WIDE, SIDE = 800.0, 20.0
 TOP, BOTTOM = 34.0, 118.0
@@ -55,7 +55,7 @@ class Swatch:
     """How one yarn is filled in: its colour, and a hatch over it for grey prints."""
 
     key: str
-    yarn: ShownYarn
+    yarn: YarnView
     ink: str
     hatch: str
 
@@ -132,7 +132,7 @@ class _Piece:
     width: float
 
 
-def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[ShownYarn], reader: Reader) -> BeamDrawing:
+def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[YarnView], formatter: Formatter) -> BeamDrawing:
     """Draw the sections of a sectional beam, or the chains across a plain one."""
     sectional = bool(plan.winding.sections)
     pieces = tuple(_section_pieces(brief, plan) if sectional else _chain_pieces(brief, plan))
@@ -158,7 +158,7 @@ def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[ShownYarn], read
         + (f"M{WIDE / 2:.0f} {BOTTOM + 24:.0f}V{BAR + 20:.0f}" if sectional else ""),
         chains=_chained(plan, pieces),
         caption=_caption(plan),
-        note=_note(brief, plan, reader),
+        note=_note(brief, plan, formatter),
         views=tuple(_view(name, brief, plan, pieces, frozenset(fills)) for name in ("seat", "back")),
     )
 
@@ -170,7 +170,7 @@ def _is_mixed(plan: WarpPlan) -> bool:
 def _caption(plan: WarpPlan) -> str:
     caption = SECTIONS_CAPTION if plan.winding.sections else CHAINS_CAPTION if plan.winding.chains else WARP_CAPTION
     more = ((MIXED_CAPTION, _is_mixed(plan)), (PARTED_CAPTION, bool(plan.cloth.ends_elsewhere)))
-    return " ".join([caption, *(words for words, said in more if said)])
+    return " ".join([caption, *(words for words, true in more if true)])
 
 
 def _chained(plan: WarpPlan, pieces: Sequence[_Piece]) -> str:
@@ -191,7 +191,7 @@ def _number(value: float) -> str:
     return f"{value:.1f}".removesuffix(".0")
 
 
-def _swatch(number: int, yarn: ShownYarn) -> Swatch:
+def _swatch(number: int, yarn: YarnView) -> Swatch:
     return Swatch(f"yarn-{number}", yarn, "#ffffff" if _is_dark(yarn.colour) else "#1c1b19", HATCHES[yarn.pattern])
 
 
@@ -299,12 +299,12 @@ def _limit(brief: WarpBrief, plan: WarpPlan) -> str:
     return f"M{SIDE:.0f} {BAR - _scale(brief, plan) * room:.1f}H{WIDE - SIDE:.0f}" if room > 0 else ""
 
 
-def _note(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> str:
+def _note(brief: WarpBrief, plan: WarpPlan, formatter: Formatter) -> str:
     if not plan.winding.sections or brief.loom.beam.rake_height is None:
         return ""
-    deepest = reader.say(Quantity(max(section.depth for section in plan.winding.sections), "depth"))
-    rake = reader.say(Quantity(brief.loom.beam.rake_height, "length"))
-    keep = reader.say(Quantity(brief.tolerances.rake_clearance, "length"))
+    deepest = formatter.quantity(Quantity(max(section.depth for section in plan.winding.sections), "depth"))
+    rake = formatter.quantity(Quantity(brief.loom.beam.rake_height, "length"))
+    keep = formatter.quantity(Quantity(brief.tolerances.rake_clearance, "length"))
     return f"Yarn {deepest} deep after the last turn; rakes {rake} tall, {keep} of them to stay clear (broken line)."
 
 

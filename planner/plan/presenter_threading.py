@@ -11,7 +11,7 @@ from planner.calc.reed.threading import straight
 from planner.calc.reed.threading_guide import in_repeats
 from planner.calc.terms.brief import WarpBrief
 from planner.calc.terms.plan import SectionSley, SectionThreading, WarpPlan
-from planner.plan.plan_view import ShaftRow, ShownGuide, ShownPart
+from planner.plan.plan_view import GuideView, PartView, ShaftRow
 
 SHAFTS_IN_A_ROW, FEWER_IN_A_ROW = 8, 5
 """Shafts side by side on a phone, and with figures from a thousand up; more go on below."""
@@ -26,11 +26,11 @@ LONGEST_PART = 16
 """Shafts written out one by one, of a repeat and of its part at the edge of a section."""
 
 
-def shown_guide(brief: WarpBrief, plan: WarpPlan) -> ShownGuide:
+def guide_view(brief: WarpBrief, plan: WarpPlan) -> GuideView:
     """Write threading and sleying out for whoever sits at the loom."""
     draft = brief.threading or straight(brief.loom.shafts)
     spare = [(shaft, kept.left, kept.right, kept.short) for shaft, kept in enumerate(plan.threading.spare, start=1)]
-    return ShownGuide(
+    return GuideView(
         kind=guided_by(plan),
         repeat=_row(draft) if len(draft) <= LONGEST_REPEAT else f"as typed, {len(draft)} ends",
         spare=_in_rows(spare),
@@ -76,12 +76,12 @@ def _reed(brief: WarpBrief, plan: WarpPlan) -> str:
     return f"{plan.reed.best.reed}, {order}; {start}"
 
 
-def _parts(plan: WarpPlan, draft: tuple[int, ...]) -> Iterator[ShownPart]:
+def _parts(plan: WarpPlan, draft: tuple[int, ...]) -> Iterator[PartView]:
     titles = _titles(plan)
     counted = len(plan.threading.guide) * len(plan.threading.heddles) <= MOST_FIGURES
     sleys: Sequence[SectionSley | None] = plan.threading.sleys or [None] * len(titles)
     for at, (part, sley) in enumerate(zip(plan.threading.guide, sleys, strict=True)):
-        yield ShownPart(
+        yield PartView(
             title=titles[at],
             ends=part.ends,
             so_far=part.so_far,

@@ -50,7 +50,7 @@ def yarn_asked(brief: WarpBrief, plan: WarpPlan) -> tuple[YarnAsked, ...]:
     """Gather what a plan asks of each yarn of the yarn room.
 
     The masses are the plan's own, in the order of the brief. Two codes that mean one yarn are added.
-    Source: plain arithmetic. Raises ValueError if a yarn of the plan is not in the brief.
+    Source: plain arithmetic.
 
     >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, Method, YarnChoice
     >>> from planner.calc.worksheet.work_out import work_out

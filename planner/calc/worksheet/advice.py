@@ -108,8 +108,8 @@ def loom_advice(
     best = sleying.reeds[0] if sleying.reeds else None
     lengths = {reed.name: reed.reed_length for reed in loom.reeds}
     room = lengths[best.reed] if best is not None else next(iter(lengths.values()), None)
-    wanted = hardest_sett(brief, cloth, best)
-    yield from loom_fit.reed_remarks(best, room, wanted, brief.tolerances.sett_error, loom.name)
+    sett_wanted = hardest_sett(brief, cloth, best)
+    yield from loom_fit.reed_remarks(best, room, sett_wanted, brief.tolerances.sett_error, loom.name)
     yield from shaft_advice(brief)
     yield from loom_fit.heddle_remarks(heddles, loom.heddles, loom.name)
     if beaming.places:

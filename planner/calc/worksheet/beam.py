@@ -61,10 +61,10 @@ def _by_box(
     least = _extremes(places)[1]  # the shallowest section comes out shortest, and it too must be long enough
     build_up = beam.whole_turns(length.wanted, empty, least)
     doubt = doubt_of(brief, places, ordinary)
-    wanted = None if doubt is None or brief.turns is not None else doubt.turns(length.wanted)
-    turns = _planned_turns(brief, length, build_up, wanted)
+    turns_range = None if doubt is None or brief.turns is not None else doubt.turns(length.wanted)
+    turns = _planned_turns(brief, length, build_up, turns_range)
     most, rake = _most_turns(brief, places), brief.loom.beam.rake_height
-    held = None if doubt is None or rake is None else doubt.held(rake, brief.tolerances.rake_clearance)
+    most_range = None if doubt is None or rake is None else doubt.most_turns(rake, brief.tolerances.rake_clearance)
     return Beaming(
         places=places,
         sections=_sections(places, turns, lambda depth: beam.length_of_turns(turns, empty, depth)),
@@ -87,12 +87,12 @@ def _by_box(
             *_wound_sums(brief, places, ordinary, turns, most),
             *doubt_sums(brief, doubt, turns),
         ),
-        turns_range=wanted,
+        turns_range=turns_range,
         length_range=None if doubt is None else doubt.length(turns),
         round_range=None if doubt is None else doubt.round(turns),
         depth_range=None if doubt is None else doubt.depth(turns),
-        most_turns_range=held,
-        longest_range=None if doubt is None or held is None else doubt.longest(held),
+        most_turns_range=most_range,
+        longest_range=None if doubt is None or most_range is None else doubt.longest(most_range),
     )
 
 
@@ -101,12 +101,12 @@ def _by_measure(brief: WarpBrief, doubt: Doubt | None) -> bool:
     return brief.turns is None and (doubt is not None or brief.loom.beam.depth_per_turn is not None)
 
 
-def _planned_turns(brief: WarpBrief, length: WarpLength, build_up: int, wanted: TurnsRange | None) -> int:
+def _planned_turns(brief: WarpBrief, length: WarpLength, build_up: int, turns_range: TurnsRange | None) -> int:
     """Count from the empty beam, which is safe, unless the depth was measured; then as many as its doubt asks."""
     if brief.turns is not None:
         return brief.turns
-    if wanted is not None:
-        return wanted.safe
+    if turns_range is not None:
+        return turns_range.safe
     if brief.loom.beam.depth_per_turn is not None:
         return build_up
     return beam.turns_by_empty_beam(length.wanted, brief.loom.beam.circumference)

@@ -79,11 +79,11 @@ def _counts_laid(
 ) -> Iterator[fitting.Count]:
     """Give counts near by of stripes with setts of their own, and what each fills."""
     (repeat, balance), multiple = _repeat(brief), brief.fit.multiple
-    found = [] if pitch is None else [count for count, _ in crammed.counts_that_fill(stripes, pitch, ends, multiple)]
+    counts = [] if pitch is None else [count for count, _ in crammed.counts_that_fill(stripes, pitch, ends, multiple)]
     if repeat and warp_width.multiple_fits_repeats(repeat, balance, multiple):
         first, step = warp_width.repeats_in_steps(repeat, balance, multiple)
-        found += crammed.counts_of_repeats(stripes, ends, first, step, pitch)
-    for count in dict.fromkeys(found):
+        counts += crammed.counts_of_repeats(stripes, ends, first, step, pitch)
+    for count in dict.fromkeys(counts):
         full = pitch is not None and (crammed.width_laid(stripes, count) / pitch).denominator == 1
         yield fitting.Count(count, full, repeat > 0 and count >= repeat and (count - balance) % repeat == 0)
 

@@ -127,17 +127,17 @@ def length_of(brief: WarpBrief) -> WarpLength:
 def take_ups(brief: WarpBrief, cloth: Cloth) -> Mapping[str, Fraction]:
     """Give the take-up of each yarn that has ends on this beam: its own, or the warp's."""
     used, usual = {run.code for run in cloth.here}, brief.allowances.take_up
-    known = [(yarn.code, yarn.take_up) for yarn in brief.yarns if yarn.code in used]
-    return {code: usual if own is None else own for code, own in known}
+    own_take_ups = [(yarn.code, yarn.take_up) for yarn in brief.yarns if yarn.code in used]
+    return {code: usual if own is None else own for code, own in own_take_ups}
 
 
 def _take_up(brief: WarpBrief) -> tuple[Fraction, str]:
     """Give the largest take-up on this beam, and whose it is where yarns have take-ups of their own."""
     if all(yarn.take_up is None for yarn in brief.yarns):
         return brief.allowances.take_up, ""
-    found = take_ups(brief, cloth_of(brief))
-    code = max(found, key=lambda code: found[code])
-    return found[code], f"by the take-up of {code}"
+    shares = take_ups(brief, cloth_of(brief))
+    code = max(shares, key=lambda code: shares[code])
+    return shares[code], f"by the take-up of {code}"
 
 
 def _length_of_pieces(brief: WarpBrief, finished: Fraction) -> WarpLength:
@@ -155,10 +155,10 @@ def _length_of_pieces(brief: WarpBrief, finished: Fraction) -> WarpLength:
     base = parts["pieces"] if loss.margin_on is MarginOn.WOVEN else sum(parts.values(), Fraction(0))
     margin = warp_length.margin_of(base, loss.margin)
     parts["margin"] = margin
-    wanted = sum(parts.values(), Fraction(0))
+    length = sum(parts.values(), Fraction(0))
     shown = _part_sums(brief, woven, parts, base, (take_up, whose))
-    sums = (*shown, line("length_wanted", of(wanted, "distance"), _lengths(parts)))
-    return WarpLength(woven, pieces * woven + loss.demo_woven, take_up, margin, wanted, sums)
+    sums = (*shown, line("length_wanted", of(length, "distance"), _lengths(parts)))
+    return WarpLength(woven, pieces * woven + loss.demo_woven, take_up, margin, length, sums)
 
 
 def _lengths(parts: Mapping[str, Fraction]) -> dict[str, Quantity]:

@@ -39,24 +39,24 @@ class Doubt:
         """Depth of yarn after the turns in the deepest section."""
         return Range(*(turns * one for one in (self.deepest.low, self.deepest.likely, self.deepest.high)))
 
-    def held(self, rake: Fraction, clearance: Fraction) -> Range:
+    def most_turns(self, rake: Fraction, clearance: Fraction) -> Range:
         """Turns that the rakes hold: the deeper a turn may be, the fewer."""
         depths = (self.deepest.high, self.deepest.likely, self.deepest.low)
         return Range(*(Fraction(beam_depth.most_turns(rake, clearance, depth)) for depth in depths))
 
-    def longest(self, held: Range) -> Range:
+    def longest(self, turns: Range) -> Range:
         """Length after the turns the rakes hold, in the shallowest section, which comes out shortest."""
         low, likely, high = (
             calibration.length_range(int(turns), self.circumference, self.shallowest)
-            for turns in (held.low, held.likely, held.high)
+            for turns in (turns.low, turns.likely, turns.high)
         )
         return Range(low.low, likely.likely, high.high)
 
 
 def doubt_of(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> Doubt | None:
     """Give what the tape leaves open, where every yarn was measured on this beam."""
-    found, facts = depth_ranges(brief, places, ordinary), brief.loom.beam
-    return None if found is None else Doubt(calibration.taped(facts.circumference, facts.tape), *found)
+    depths, facts = depth_ranges(brief, places, ordinary), brief.loom.beam
+    return None if depths is None else Doubt(calibration.taped(facts.circumference, facts.tape), *depths)
 
 
 def doubt_sums(brief: WarpBrief, doubt: Doubt | None, turns: int) -> Iterator[Sum]:
@@ -83,11 +83,11 @@ def _rake_sums(brief: WarpBrief, doubt: Doubt) -> Iterator[Sum]:
     rake, clearance = brief.loom.beam.rake_height, brief.tolerances.rake_clearance
     if rake is None:
         return
-    held, around, shallow = doubt.held(rake, clearance), doubt.circumference, doubt.shallowest
-    longest = doubt.longest(held)
+    most, around, shallow = doubt.most_turns(rake, clearance), doubt.circumference, doubt.shallowest
+    longest = doubt.longest(most)
     for side, deep, turns, put_in, length in (
-        ("least", doubt.deepest.high, held.low, (around.low, shallow.low), longest.low),
-        ("most", doubt.deepest.low, held.high, (around.high, shallow.high), longest.high),
+        ("least", doubt.deepest.high, most.low, (around.low, shallow.low), longest.low),
+        ("most", doubt.deepest.low, most.high, (around.high, shallow.high), longest.high),
     ):
         kept = {"rake": of(rake, "depth"), "clearance": of(clearance, "depth"), "depth": of(deep, "depth")}
         yield line(f"most_turns_{side}", of(turns, "turns"), kept)

@@ -65,16 +65,16 @@ def _build_up(brief: WarpBrief, beaming: Beaming, depth: Fraction) -> tuple[floa
 
 
 def _filling(brief: WarpBrief, cloth: Cloth, lying: edges.Lying) -> Iterator[EdgeChoice]:
-    wanted = lying.width / lying.pitch
+    sections_filled = lying.width / lying.pitch
     stripes = stripes_of(brief, cloth.sett_of)
-    if wanted.denominator == 1 or stripes is None:
+    if sections_filled.denominator == 1 or stripes is None:
         return
     if brief.colour_layout is not Layout.AS_TYPED:
         for ends, count in crammed.counts_that_fill(stripes, lying.pitch, lying.ends, brief.fit.multiple):
             runs = colours.fill(brief.colour_order, brief.colour_layout, ends)
             kind = EdgeKind.FEWER if ends < lying.ends else EdgeKind.MORE
             yield _filled(kind, lying, count, runs, cloth.sett_of)
-    count = max(1, ceil(wanted - HALF))
+    count = max(1, ceil(sections_filled - HALF))
     closer = lying.width / (count * lying.pitch)
     setts = {code: sett * closer for code, sett in cloth.sett_of.items()}
     yield _filled(EdgeKind.SETT, lying, count, cloth.main, setts)

@@ -47,8 +47,8 @@ def ends_of(brief: WarpBrief, order: tuple[ColourRun, ...], setts: Mapping[str, 
     return _even(brief, colours.total(order), setts[order[0].code], (width, sums))
 
 
-def _even(brief: WarpBrief, repeat: int, sett: Fraction, wanted: tuple[Fraction, tuple[Sum, ...]]) -> Ends:
-    width, sums = wanted
+def _even(brief: WarpBrief, repeat: int, sett: Fraction, width_asked: tuple[Fraction, tuple[Sum, ...]]) -> Ends:
+    width, sums = width_asked
     filling = warp_width.ends_across(width, sett)
     put_in = {"width": of(width, "length"), "sett": of(sett, "sett")}
     if brief.fit.whole_repeats:
@@ -64,10 +64,10 @@ def _laid(
     brief: WarpBrief,
     stripes: crammed.Stripes,
     setts: Mapping[str, Fraction],
-    wanted: tuple[Fraction, tuple[Sum, ...]],
+    width_asked: tuple[Fraction, tuple[Sum, ...]],
 ) -> Ends:
     """Settle the count by laying the stripes out; the sums show the width of one repeat, yarn by yarn."""
-    (width, sums), repeat, multiple = wanted, colours.total(stripes.order), brief.fit.multiple
+    (width, sums), repeat, multiple = width_asked, colours.total(stripes.order), brief.fit.multiple
     filling = crammed.ends_that_fill(width, stripes)
     parts = sett_parts(stripes.order, setts)
     one = of(width_of_parts(parts), "length")

@@ -18,8 +18,8 @@ def as_wound(brief: WarpBrief, cloth: Cloth) -> WarpBrief:
         return brief
     if brief.method is Method.CHAIN or brief.loom.beam.kind is BeamKind.PLAIN:
         return replace(brief, chain_sections=())
-    held = {place.position for place in places_of(brief, cloth)[0]}
-    return replace(brief, method=Method.CHAIN) if held <= set(brief.chain_sections) else brief
+    used = {place.position for place in places_of(brief, cloth)[0]}
+    return replace(brief, method=Method.CHAIN) if used <= set(brief.chain_sections) else brief
 
 
 def mixed_advice(brief: WarpBrief, beaming: Beaming, winding: Winding) -> Iterator[Remark]:

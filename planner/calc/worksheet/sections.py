@@ -52,9 +52,9 @@ def depth_ranges(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction
     if brief.loom.beam.depth_per_turn is not None or any(yarn.density_low is None for yarn in yarns.values()):
         return None
     deep = next(place for place in places if place.depth == ordinary)
-    found = {place.depth: _depth_range(place, yarns) for place in places}
-    parts = list(zip(*((one.low, one.likely, one.high) for one in found.values()), strict=True))
-    return found[deep.depth], Range(*map(min, parts)), Range(*map(max, parts))
+    ranges = {place.depth: _depth_range(place, yarns) for place in places}
+    parts = list(zip(*((one.low, one.likely, one.high) for one in ranges.values()), strict=True))
+    return ranges[deep.depth], Range(*map(min, parts)), Range(*map(max, parts))
 
 
 def _depth_range(place: Place, yarns: Mapping[str, YarnChoice]) -> Range:

@@ -70,8 +70,8 @@ def sett_advice(brief: WarpBrief, pattern: tuple[ColourRun, ...]) -> tuple[Mappi
             sums += _sett_sums(side_by_side, wraps, woven, share, about)
     if mixed:
         parts = [(alike, sum(counted[yarn.code] for yarn in alike)) for (_, among), alike in kinds.items() if among]
-        found, mixture_sums = _of_mixture(parts, woven, share)
-        greatest |= dict.fromkeys(mixed, found)
+        of_mixture, mixture_sums = _of_mixture(parts, woven, share)
+        greatest |= dict.fromkeys(mixed, of_mixture)
         sums += mixture_sums
     return greatest, tuple(sums)
 

@@ -32,16 +32,16 @@ class Rack:
     sums: tuple[Sum, ...]
 
 
-def rack_of(found: Sequence[Setup], lead: Fraction, places: int | None = None) -> Rack:
+def rack_of(layouts: Sequence[Setup], lead: Fraction, places: int | None = None) -> Rack:
     """Put the set-ups into the order of winding that moves the fewest spools.
 
     On a rack with too few places for that the slots are filled from slot 1, without a gap. Only the order of the work
     changes, never a place on the beam.
     """
-    steps, fewest = _work(tuple(setup.runs_from_back for setup in found), places)
-    made = tuple(_wound(found[step.place], number, step, lead) for number, step in enumerate(steps, 1))
+    steps, fewest = _work(tuple(setup.runs_from_back for setup in layouts), places)
+    ordered = tuple(_wound(layouts[step.place], number, step, lead) for number, step in enumerate(steps, 1))
     moved, anew = sum(step.moved for step in steps), sum(step.threaded for step in steps)
-    return Rack(made, moved, fewest, anew, anew * lead, tuple(_rack_sums(len(made), moved, fewest)))
+    return Rack(ordered, moved, fewest, anew, anew * lead, tuple(_rack_sums(len(ordered), moved, fewest)))
 
 
 @dataclass(frozen=True, slots=True)

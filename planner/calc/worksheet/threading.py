@@ -27,14 +27,14 @@ def threading_of(brief: WarpBrief, cloth: Cloth, winding: Winding, sleying: Sley
     Extra selvedge ends are threaded and sleyed as the rest; floating selvedges pass through no heddle, so they are not
     among the ends. Of a cloth on two beams all ends are told, in parts as wide as a section, or as a chain may be.
     """
-    shafts, held = brief.loom.shafts, brief.loom.heddles
+    shafts, there = brief.loom.shafts, brief.loom.heddles
     draft = brief.threading or threading.straight(shafts)
     parts = _parts(brief, cloth, winding)
     heddles = threading.heddles_per_shaft(draft, cloth.ends, shafts)
     return Threading(
         heddles=heddles,
         guide=threading_guide.threading_guide(draft, parts, shafts),
-        spare=threading_guide.spare_heddles(held, heddles) if held else (),
+        spare=threading_guide.spare_heddles(there, heddles) if there else (),
         sleys=_sleys(cloth, parts, sleying),
     )
 
@@ -66,5 +66,5 @@ def shaft_advice(brief: WarpBrief) -> Iterator[Remark]:
     if brief.weave == sett.AS_TYPED:
         yield from weave.idle_remarks(brief.threading or threading.straight(brief.loom.shafts), brief.lifts)
     else:
-        known = weave_of(brief)
-        yield from loom_fit.shaft_remarks(known.name, known.ends, brief.loom.shafts)
+        woven = weave_of(brief)
+        yield from loom_fit.shaft_remarks(woven.name, woven.ends, brief.loom.shafts)

@@ -50,24 +50,24 @@ def beams_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Beams:
     marked = [yarn for yarn in brief.yarns if yarn.code in cloth.elsewhere and yarn.code in counted]
     away = [(counted[yarn.code], names_of_yarns([yarn])) for yarn in marked]
     lying = [(place.position, place.free_left or Fraction(0), place.filled) for place in beaming.places]
-    said = beam_fit.beam_remarks(away, cloth.ends)
-    return Beams(sums, (*remarks, *said, *beam_fit.part_remarks(lying)))
+    elsewhere = beam_fit.beam_remarks(away, cloth.ends)
+    return Beams(sums, (*remarks, *elsewhere, *beam_fit.part_remarks(lying)))
 
 
 def _unequal_take_up(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[tuple[Sum, ...], tuple[Remark, ...]]:
     """Hold what takes up most on this beam against what takes up least."""
-    found = take_ups(brief, cloth)
-    more, less = max(found.values()), min(found.values())
+    shares = take_ups(brief, cloth)
+    more, less = max(shares.values()), min(shares.values())
     if more == less:
         return (), ()
     needs = two_beams.take_up_needs(beaming.warp_length, more, less)
-    given = _given(beaming, found, (more, less))
+    given = _given(beaming, shares, (more, less))
     limits = (brief.tolerances.mismatch_note, brief.tolerances.mismatch_warn)
-    if any(yarn.fibre in UNKIND_FIBRES for yarn in brief.yarns if yarn.code in found):
+    if any(yarn.fibre in UNKIND_FIBRES for yarn in brief.yarns if yarn.code in shares):
         limits = (limits[0] / 2, limits[1] / 2)
-    names = (_names(brief, found, more), _names(brief, found, less))
+    names = (_names(brief, shares, more), _names(brief, shares, less))
     remarks = beam_fit.take_up_remarks(names, needs, given, beaming.warp_length, limits)
-    about = f"{_codes(found, more)} beside {_codes(found, less)}"
+    about = f"{_codes(shares, more)} beside {_codes(shares, less)}"
     put_in = {"length": of(beaming.warp_length, "distance"), "more": of(more, "share"), "less": of(less, "share")}
     return (line("take_up_needs", of(needs, "length"), put_in, about), _lacking(float(needs), given, about)), remarks
 
@@ -91,9 +91,9 @@ def _given(beaming: Beaming, found: Mapping[str, Fraction], shares: tuple[Fracti
     return min(lengths[0]) - max(lengths[1]) if beaming.sections else 0.0
 
 
-def _codes(found: Mapping[str, Fraction], share: Fraction) -> str:
-    return ", ".join(code for code, own in found.items() if own == share)
+def _codes(shares: Mapping[str, Fraction], share: Fraction) -> str:
+    return ", ".join(code for code, own in shares.items() if own == share)
 
 
-def _names(brief: WarpBrief, found: Mapping[str, Fraction], share: Fraction) -> str:
-    return names_of_yarns([yarn for yarn in brief.yarns if found.get(yarn.code) == share])
+def _names(brief: WarpBrief, shares: Mapping[str, Fraction], share: Fraction) -> str:
+    return names_of_yarns([yarn for yarn in brief.yarns if shares.get(yarn.code) == share])

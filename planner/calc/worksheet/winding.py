@@ -52,20 +52,20 @@ def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
         apart = tuple(section for section in winding.sections if not section.setup)
         return _with_chains(brief, cloth, beaming, winding, apart) if apart else winding
     lengths = dict.fromkeys((section.position for section in beaming.sections), beaming.warp_length)
-    found = (
+    wound = (
         _chains_of_sections(brief, cloth, beaming, lengths)
         if beaming.sections
         else _chains_of_plain_beam(brief, cloth, beaming)
     )
-    raddle = _joined(pair for chain in found for pair in chain.groups)
+    raddle = _joined(pair for chain in wound for pair in chain.groups)
     if cloth.parted or not beaming.sections:
         raddle = chains.as_groups(_spaces(cloth.pattern, cloth, brief.bench.raddle_space))
     depth = beaming.ordinary if beaming.sections else _depth_on_plain_beam(brief, cloth)
     ties = tuple(_ties(brief, beaming.warp_length, depth))
-    sums = (*chain_sums(brief, cloth.ends_here, found), *comb_sums, *knot_sums)
+    sums = (*chain_sums(brief, cloth.ends_here, wound), *comb_sums, *knot_sums)
     return Winding(
         sections=beaming.sections,
-        chains=found,
+        chains=wound,
         ties=ties,
         raddle=raddle,
         tie_marks=board.tie_marks(CROSSES, len(ties)),
@@ -116,16 +116,16 @@ def _with_chains(
     """Add the sections that are chains; the turns are the box's, so each chain is as long as its section takes on."""
     step = brief.bench.board_step
     lengths = {section.position: mixed_winding.chain_length(section.real_length, step) for section in apart}
-    found = _chains_of_sections(brief, cloth, beaming, lengths)
+    wound = _chains_of_sections(brief, cloth, beaming, lengths)
     depths = {place.position: place.depth for place in beaming.places}
     deepest = max(depths[section.position] for section in apart)
     ties = tuple(_ties(brief, max(lengths.values()), deepest, beaming.turns))
     return replace(
         winding,
-        chains=found,
+        chains=wound,
         ties=ties,
         tie_marks=board.tie_marks(CROSSES, len(ties)),
-        sums=(*winding.sums, *_length_sums(brief, beaming, lengths), *chain_sums(brief, cloth.ends_here, found)),
+        sums=(*winding.sums, *_length_sums(brief, beaming, lengths), *chain_sums(brief, cloth.ends_here, wound)),
     )
 
 

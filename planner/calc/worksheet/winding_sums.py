@@ -38,13 +38,13 @@ def spool_sums(brief: WarpBrief, warp_length: Fraction, groups: tuple[SpoolGroup
         yield line("spool_to_wind", of(group.to_wind, "distance"), put_in, about)
 
 
-def chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...]) -> Iterator[Sum]:
+def chain_sums(brief: WarpBrief, ends: int, chains: tuple[Chain, ...]) -> Iterator[Sum]:
     """Show how the chains were counted, and what the fullest one weighs."""
     at_once = of(brief.bench.ends_at_once, "ends")
-    if found[0].position is None:
+    if chains[0].position is None:
         put_in = {"ends": of(ends, "ends"), "most": of(brief.bench.chain_ends_max, "ends")}
-        yield line("chains", of(len(found), "count"), put_in)
-    fullest = max(found, key=lambda chain: chain.ends)
+        yield line("chains", of(len(chains), "count"), put_in)
+    fullest = max(chains, key=lambda chain: chain.ends)
     passes = fullest.passes + bool(fullest.odd_ends)
     yield line("passes", of(passes, "count"), {"ends": of(fullest.ends, "ends"), "at_once": at_once})
     counted, length = colours.counts(fullest.runs), of(fullest.length, "distance")

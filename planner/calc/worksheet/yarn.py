@@ -64,11 +64,11 @@ Chained = dict[str, Counter[Fraction]]
 
 
 def _chained(winding: Winding) -> Chained:
-    found: Chained = defaultdict(Counter)
+    chained: Chained = defaultdict(Counter)
     for chain in winding.chains:
         for run in chain.runs:
-            found[run.code][chain.length] += run.ends
-    return found
+            chained[run.code][chain.length] += run.ends
+    return chained
 
 
 def _weft(brief: WarpBrief, cloth: Cloth, length: WarpLength) -> tuple[Fraction, tuple[Sum, ...]]:
@@ -186,7 +186,7 @@ def one_more_of(brief: WarpBrief, length: WarpLength, beaming: Beaming) -> tuple
     loss = brief.allowances
     needs = warp_length.warp_of_one_more(length.woven, length.take_up, loss.gap, loss.fringe)
     shortest = min((section.real_length for section in beaming.sections), default=beaming.warp_length)
-    found = warp_length.one_more_piece(needs, shortest, length.wanted, length.margin)
+    one_more = warp_length.one_more_piece(needs, shortest, length.wanted, length.margin)
     put_in = {
         "woven": of(length.woven, "length"),
         "take_up": of(length.take_up, "share"),
@@ -195,4 +195,4 @@ def one_more_of(brief: WarpBrief, length: WarpLength, beaming: Beaming) -> tuple
     }
     needs_sum = line("one_more_needs", of(needs, "length"), put_in)
     put_in = {"length": of(shortest, "distance"), "wanted": of(length.wanted, "distance")}
-    return found, (needs_sum, line("one_more_left", of(found.left, "length"), put_in))
+    return one_more, (needs_sum, line("one_more_left", of(one_more.left, "length"), put_in))

@@ -13,8 +13,8 @@ from planner.calc.terms.positions import spans
 from planner.calc.worksheet.work_out import work_out
 from planner.cards.render import card_html, strip_address
 from planner.cards.selectors import CardWords
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.files.pdf import local_file, qr_address, render_pdf
 from studio.units import Units
 from tests.planner import worked_projects
@@ -26,7 +26,7 @@ WORDS = CardWords(
 
 
 def shown_of(brief, units=Units.INCH):
-    return show_plan(brief, work_out(brief), Reader(units))
+    return PlanView(brief, work_out(brief), Formatter(units))
 
 
 def pages_of(brief, words=WORDS, units=Units.INCH):

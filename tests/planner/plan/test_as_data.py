@@ -9,7 +9,7 @@ import pytest
 from planner.calc.terms.plan import WarpPlan
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import PAGES, PARTS, number_text, plan_as_data
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from studio.units import Units
 from tests.planner import worked_projects
 
@@ -73,7 +73,7 @@ def test_shown_words_are_the_readers(towels):
 
 
 def test_a_sum_is_filled_in_as_the_page_shows_it(towels):
-    said = Reader(Units.INCH).line(towels.sums[0])
+    said = Formatter(Units.INCH).line(towels.sums[0])
     first = plan_as_data(towels, Units.INCH)["sums"][0]
     assert (first["label"], first["formula"], first["result"], first["source"]) == (
         said.label, said.formula, said.result, said.source,

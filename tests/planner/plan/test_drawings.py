@@ -12,15 +12,15 @@ from planner.calc.terms.plan import ColourRun
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.charts import draw_curve, draw_stock
 from planner.plan.drawings import SIDE, WIDE, draw_beam
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner.briefs import plain_brief, sectional_brief
 
 
 def drawn(brief):
-    plan, reader = work_out(brief), Reader(Units.INCH)
-    return plan, draw_beam(brief, plan, show_plan(brief, plan, reader).yarns, reader)
+    plan, formatter = work_out(brief), Formatter(Units.INCH)
+    return plan, draw_beam(brief, plan, PlanView(brief, plan, formatter).yarns, formatter)
 
 
 def widths(path):
@@ -134,14 +134,14 @@ def test_stock_bars_share_one_scale():
     brief = sectional_brief()
     brief = replace(brief, yarns=tuple(replace(yarn, on_hand=Fraction(5000)) for yarn in brief.yarns))
     plan = work_out(brief)
-    bar = draw_stock(plan, show_plan(brief, plan, Reader(Units.INCH)).needs)[0]
+    bar = draw_stock(plan, PlanView(brief, plan, Formatter(Units.INCH)).needs)[0]
     assert float(bar.needed) / float(bar.there) == pytest.approx(float(plan.yarn.needs[0].warp_mass) / 5000, rel=0.02)
 
 
 def test_the_curve_bends_above_the_plain_line():
     brief = sectional_brief()
     plan = work_out(brief)
-    curve = draw_curve(brief, plan, show_plan(brief, plan, Reader(Units.INCH)).all_turns)
+    curve = draw_curve(brief, plan, PlanView(brief, plan, Formatter(Units.INCH)).all_turns)
     top = float(curve.points.split(",")[-1])
     assert top < float(curve.plain.split(",")[-1])
 

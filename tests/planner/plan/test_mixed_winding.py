@@ -18,8 +18,8 @@ from planner.calc.terms.plan import ColourRun, SpoolWay
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
 from planner.plan.card_digest import deeds_digest
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.worked_projects import YD, inches, per_inch
@@ -48,7 +48,7 @@ def sums(plan, key):
 
 
 def shown(plan, brief=None):
-    return show_plan(brief or projects.rugs(), plan, Reader(Units.INCH))
+    return PlanView(brief or projects.rugs(), plan, Formatter(Units.INCH))
 
 
 # --- The box's side ---
@@ -232,7 +232,7 @@ def test_a_mixed_warp_is_told_how_both_go_together():
     said = remark(PLAN, "mixed_winding").values
     assert (said["chains"], said["box"], said["turns"].value) == ("5–8, 10–13, 15–18", "4, 9, 14", 13)
     assert "chain_length_reckoned" in codes(PLAN)
-    words = Reader(Units.INCH).sentence(remark(PLAN, "mixed_winding"))
+    words = Formatter(Units.INCH).sentence(remark(PLAN, "mixed_winding"))
     assert all(part in f"{words.text} {words.advice}" for part in ("same start mark", "before you cut", "nobody can"))
 
 

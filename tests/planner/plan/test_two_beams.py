@@ -18,8 +18,8 @@ from planner.calc.worksheet.two_beams import beam_problems
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
 from planner.plan.card_digest import deeds_digest
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.calc.worksheet.test_work_out import briefs, codes, shown, with_beam
@@ -85,8 +85,10 @@ def test_nothing_is_asked_of_the_shelf_for_a_yarn_on_the_other_beam():
 
 def test_the_cloth_is_the_same_on_both_sheets():
     one, other, whole = work_out(THIN), work_out(THICK), work_out(projects.thick_and_thin())
-    for name in ("pattern", "width_in_reed", "finished_width", "reed", "reeds", "heddles", "repeats"):
-        assert getattr(one, name) == getattr(other, name) == getattr(whole, name), name
+    for name in ("pattern", "width_in_reed", "finished_width", "repeats"):
+        assert getattr(one.cloth, name) == getattr(other.cloth, name) == getattr(whole.cloth, name), name
+    assert one.reed == other.reed == whole.reed
+    assert one.threading.heddles == other.threading.heddles == whole.threading.heddles
 
 
 def test_weft_is_of_the_whole_cloth():
@@ -97,7 +99,7 @@ def test_weft_is_of_the_whole_cloth():
 
 def test_the_sheet_says_what_lies_elsewhere_and_warns_of_two_brakes():
     said = {remark.code: remark for remark in work_out(THIN).remarks}
-    sentence = Reader(Units.INCH).sentence(said["two_beams"])
+    sentence = Formatter(Units.INCH).sentence(said["two_beams"])
     assert sentence.text == "120 of the 504 ends of this cloth lie on the other beam: 120 of T 5/2 cotton."
     assert "sley and thread them in their places" in sentence.advice
     assert "caution_two_beams" in said
@@ -171,7 +173,7 @@ def test_raddle_spaces_of_the_other_beam_stay_empty():
     """Ten ends to half an inch: two spaces of this beam, two without."""
     plan = work_out(striped("20 A, 20 B", method=Method.CHAIN))
     assert plan.winding.raddle[:4] == ((2, 10), (2, 0), (2, 10), (2, 0))
-    assert show_plan(striped("20 A, 20 B"), plan, Reader(Units.INCH)).raddle.startswith("2 of 10, 2 empty, 2 of 10")
+    assert PlanView(striped("20 A, 20 B"), plan, Formatter(Units.INCH)).raddle.startswith("2 of 10, 2 empty, 2 of 10")
     assert {chain.groups for chain in plan.winding.chains} == {((2, 10),)}
 
 
@@ -244,7 +246,7 @@ def test_unequal_take_up_on_one_beam_is_set_against_the_deeper_sections():
     assert round(dict(lacking.inputs)["given"].value / 2.54, 1) == 1.7
     assert round(float(lacking.result.value) / 2.54, 1) == 9.1
     said = next(remark for remark in plan.remarks if remark.code == "take_up_tight")
-    sentence = Reader(Units.INCH).sentence(said)
+    sentence = Formatter(Units.INCH).sentence(said)
     assert sentence.text.startswith("T 5/2 cotton takes up more than N 10/2 cotton: it needs 10.8 in more over 15 yd")
     assert "second beam" in sentence.advice
     assert said.severity is Severity.WARN
@@ -350,7 +352,7 @@ def test_both_sheets_together_hold_the_whole_cloth(brief, away, floating):
     assume(not beam_problems(one) and not beam_problems(swapped(one)))
     plans = [work_out(one), work_out(swapped(one))]
     whole = work_out(replace(one, yarns=brief.yarns))
-    assert sum(plan.cloth.ends_here for plan in plans) == whole.cloth.ends_here == plans[0].ends_of_cloth
+    assert sum(plan.cloth.ends_here for plan in plans) == whole.cloth.ends_here == plans[0].cloth.ends
     assert sum(plan.yarn.floating for plan in plans) == floating
     assert (
         len(

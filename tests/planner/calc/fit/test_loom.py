@@ -13,7 +13,7 @@ from planner.calc.fit import winding as winding_fit
 from planner.calc.fit import yarn as yarn_fit
 from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import ColourRun, KnotPlace, OneMore, Quantity, ReedChoice, YarnNeed
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from planner.plan.remarks import WORDINGS
 from studio.units import Units
 from tests.planner.worked_projects import IN, inches, per_inch, share
@@ -275,7 +275,7 @@ def test_every_code_has_its_words():
 
 def test_a_remark_reads_as_a_sentence_in_either_unit():
     (remark,) = loom_fit.rake_remarks(80, 70, 61, (3151.3, 3657.6), (Fraction("0.031"), Fraction("1.905")))
-    said = [Reader(units).sentence(remark) for units in Units]
+    said = [Formatter(units).sentence(remark) for units in Units]
     assert "61 turns" in said[0].text
     assert "34.46 yd" in said[0].text
     assert "31.51 m" in said[1].text

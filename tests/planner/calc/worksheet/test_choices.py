@@ -55,9 +55,9 @@ def test_change_lists_lead_from_one_rack_to_the_next(brief):
 def test_ways_with_fewer_spools_start_from_the_plan(brief):
     plan = work_out(brief)
     for planned, *others in filter(None, [plan.winding.fewer_spools]):
-        assert planned.winding.spools == sum(group.spools for group in plan.winding.spools)
-        assert (planned.winding.setups, planned.tyings) == (len(plan.winding.setups), len(plan.winding.sections))
-        assert all(way.spools < planned.winding.spools or way.at_once < planned.at_once for way in others)
+        assert planned.spools == sum(group.spools for group in plan.winding.spools)
+        assert (planned.setups, planned.tyings) == (len(plan.winding.setups), len(plan.winding.sections))
+        assert all(way.spools < planned.spools or way.at_once < planned.at_once for way in others)
 
 
 @SOME

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from planner.calc.terms.brief import Allowances, BeamFacts, BeamKind, LoomFacts, Method, WarpBrief, YarnChoice
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner import worked_projects
 from tests.planner.calc.worksheet.test_work_out import briefs
@@ -46,7 +46,7 @@ def test_two_scarves_cost_what_their_yarn_does():
 
 
 def test_the_sums_of_cost_say_the_price_of_100_g_and_add_up():
-    said = {key: Reader(Units.METRIC).line(line) for key, line in lines(two_scarves(weft=None)).items()}
+    said = {key: Formatter(Units.METRIC).line(line) for key, line in lines(two_scarves(weft=None)).items()}
     assert (said["cost"].formula, said["cost"].result) == ("44.58 g × 2.40 per 100 g", "1.07")
     assert (said["cost_of_cloth"].formula, said["cost_of_cloth"].result) == ("1.07 + 0.00", "1.07")
     assert (said["cost_of_piece"].formula, said["cost_of_piece"].result) == ("1.07 ÷ 2", "0.53")
@@ -75,14 +75,14 @@ def test_a_single_piece_and_a_warp_without_pieces_have_no_part():
 
 
 def test_the_page_shows_the_total_and_each_piece():
-    shown = [show_plan(brief, work_out(brief), Reader(Units.METRIC)).cost for brief in (
+    shown = [PlanView(brief, work_out(brief), Formatter(Units.METRIC)).cost for brief in (
         two_scarves(), two_scarves(pieces=1), two_scarves(weft=replace(WEFT, price=None)),
     )]  # fmt: skip
     assert (shown[0].whole, shown[0].pieces, shown[0].of_a_piece) == ("1.62", 2, "0.81")
     assert (shown[1].pieces, shown[2]) == (1, None)
     warp_alone = two_scarves(weft=None)
     with_weft = [
-        show_plan(one, work_out(one), Reader(Units.METRIC)).cost.with_weft for one in (two_scarves(), warp_alone)
+        PlanView(one, work_out(one), Formatter(Units.METRIC)).cost.with_weft for one in (two_scarves(), warp_alone)
     ]
     assert with_weft == [True, False]
 

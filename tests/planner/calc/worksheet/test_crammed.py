@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from planner.calc.terms.brief import Centre, Fit, Layout, Method
 from planner.calc.terms.plan import ColourRun, EdgeKind
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from planner.plan.presenter_figures import figures
 from studio.units import Units
 from tests.planner import worked_projects as projects
@@ -20,7 +20,7 @@ from tests.planner.calc.worksheet.test_work_out import with_beam
 from tests.planner.worked_projects import IN, cotton, inches, per_inch
 
 SOME = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-INCH = Reader(Units.INCH)
+INCH = Formatter(Units.INCH)
 
 
 def crammed(order, **changes):
@@ -156,7 +156,7 @@ def test_the_most_even_reed_comes_first_with_the_order_of_each_stripe():
 
 def test_a_row_of_the_reeds_says_each_order_and_each_sett():
     brief = crammed("60A 20B", ends=384)
-    first = show_plan(brief, work_out(brief), INCH).reeds[0]
+    first = PlanView(brief, work_out(brief), INCH).reeds[0]
     assert first.stripes == (("A 2", "20/in"), ("B 1", "10/in"))
     assert (first.sley, first.sett, first.exact) == ("A 2, B 1", "20 and 10/in", True)
 

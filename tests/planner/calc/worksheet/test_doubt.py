@@ -12,14 +12,14 @@ from planner.calc.terms.brief import Fit, Method
 from planner.calc.terms.plan import ColourRun
 from planner.calc.worksheet.sums import ESTIMATED, MEASURED, OWN_FIGURE
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from planner.plan.presenter_figures import figures, rake_words
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.calc.worksheet.test_work_out import with_beam
 from tests.planner.worked_projects import IN, YD, inches, per_inch, share, yards
 
-INCH = Reader(Units.INCH)
+INCH = Formatter(Units.INCH)
 PER_TURN = float(40 * projects.tex_of(3360) / 100_000 / (2 * IN))
 """Cross-sections of 40 ends of 8/2 over a section of two inches, before the density: one turn is this over it [cm]."""
 

@@ -3,7 +3,7 @@
 from dataclasses import fields, replace
 from fractions import Fraction
 from math import ceil, pi
-from string import Formatter
+from string import Formatter as Fields
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -15,7 +15,7 @@ from planner.calc.terms.plan import ColourRun, Severity, WarpPlan
 from planner.calc.terms.problems import problems_of
 from planner.calc.worksheet.sums import WORDS, line, of
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.worked_projects import IN, YD, inches, per_inch, share, yards
@@ -57,7 +57,7 @@ def test_remarks_stand_loudest_first(make):
 
 def test_every_line_of_words_names_inputs_that_can_be_filled():
     for key, (_, _, formula, _) in WORDS.items():
-        names = {name for _, name, _, _ in Formatter().parse(formula) if name}
+        names = {name for _, name, _, _ in Fields().parse(formula) if name}
         made = line(key, of(1, "count"), {name: of(1, "count") for name in names})
         assert made.formula == formula
 
@@ -70,8 +70,8 @@ def test_a_line_with_other_inputs_is_refused():
 @pytest.mark.parametrize("make", projects.ALL)
 @pytest.mark.parametrize("units", list(Units))
 def test_every_sum_can_be_read_in_either_unit(make, units):
-    reader = Reader(units)
-    lines = [reader.line(found) for found in work_out(make()).sums]
+    formatter = Formatter(units)
+    lines = [formatter.line(found) for found in work_out(make()).sums]
     assert len(lines) > 15
     assert not [found.key for found in lines if "{" in found.formula or "…" in found.formula or not found.source]
 
@@ -608,7 +608,7 @@ def briefs(draw):
         width_in_reed=draw(st.none() | st.fractions(Fraction(1, 4), 60, max_denominator=16).map(inches)),
         ends=None,
         sett=per_inch(draw(st.fractions(2, 60, max_denominator=8))),
-        fit=Fit(draw(st.integers(1, 4)), draw(st.booleans()), 0, draw(st.integers(0, 4))),
+        fit=Fit(draw(st.integers(1, 4)), selvedge=draw(st.integers(0, 4)), whole_repeats=draw(st.booleans())),
         shift=draw(st.fractions(-5, 5, max_denominator=4).map(inches)),
         allowances=replace(
             base.allowances, take_up=share(draw(st.integers(0, 90))), fringe=draw(length), waste=draw(length)
@@ -650,9 +650,9 @@ def test_whatever_has_no_problems_is_worked_out_and_nothing_is_lost(brief):
 @settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(brief=briefs(), units=st.sampled_from(Units))
 def test_whatever_is_worked_out_can_be_read(brief, units):
-    plan, reader = work_out(brief), Reader(units)
-    assert all(reader.line(found).result for found in plan.sums)
-    assert not [said.code for said in map(reader.sentence, plan.remarks) if "…" in said.text + said.advice]
+    plan, formatter = work_out(brief), Formatter(units)
+    assert all(formatter.line(found).result for found in plan.sums)
+    assert not [said.code for said in map(formatter.sentence, plan.remarks) if "…" in said.text + said.advice]
 
 
 def test_every_field_of_the_plan_is_filled_for_some_project():
@@ -769,7 +769,7 @@ def test_a_tape_that_measures_nothing_is_refused():
 def test_a_row_of_a_chart_that_is_misprinted_is_told_with_its_chart():
     """A loom maker's published chart: 840 yd/lb printed for 4/2 cotton, 1680 by the count."""
     brief = replace(projects.towels(), yarns=(projects.cotton("A", 1680, "4/2 cotton"),), sett=per_inch(20))
-    said = [Reader(Units.INCH).sentence(one) for one in work_out(brief).remarks]
+    said = [Formatter(Units.INCH).sentence(one) for one in work_out(brief).remarks]
     texts = {one.code: one.text for one in said}
     assert texts["sett_closer_than_usual"].endswith("12/in to 15/in.")
     assert texts["chart_misprint"] == (
@@ -780,5 +780,5 @@ def test_a_row_of_a_chart_that_is_misprinted_is_told_with_its_chart():
 
 def test_a_sett_that_a_chart_prints_as_one_figure_is_told_once():
     brief = replace(projects.towels(), yarns=(projects.cotton("A", 12_800, "30/2 cotton"),), sett=per_inch(40))
-    said = {one.code: Reader(Units.INCH).sentence(one).text for one in work_out(brief).remarks}
+    said = {one.code: Formatter(Units.INCH).sentence(one).text for one in work_out(brief).remarks}
     assert said["sett_closer_than_usual"].endswith("usual for A 30/2 cotton: 36/in.")
