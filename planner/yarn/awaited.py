@@ -16,7 +16,7 @@ from planner.brief.document import read_brief
 from planner.brief.sheet_input import KnownFacts, document_of
 from planner.brief.yarn_names import printed
 from planner.calc.shelf.awaited import Reach, ends_kept, ground_for, reach_of, with_ground
-from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import ColourRun, WarpPlan
 from planner.models import Project, Wanted
 from planner.plan.presenter_waiting import Awaited, Wish, waiting_parts
@@ -77,12 +77,11 @@ def lacking(line: YarnLine) -> Fraction:
     return max(line.short.mass_g, line.ends_missing * line.asked.least_end_mass)
 
 
-def own_yarns(brief: WarpBrief, plan: WarpPlan) -> tuple[OwnYarn, ...]:
+def own_yarns(plan: WarpPlan) -> tuple[OwnYarn, ...]:
     """Give the yarns of a warp that are in no book, those of one name and fineness together."""
-    chosen = [*brief.yarns, *([brief.weft] if brief.weft is not None else [])]
     masses: Counter[tuple[str, Fraction]] = Counter()
-    for yarn, need in zip(chosen, plan.yarn, strict=False):
-        mass = Fraction(need.warp_mass) + Fraction(need.weft_mass)
+    for need in plan.yarn.needs:
+        mass, yarn = Fraction(need.warp_mass) + Fraction(need.weft_mass), need.yarn
         if yarn.yarn_id is None and mass:
             masses[printed(yarn.name, yarn.colour_name), yarn.tex] += mass  # type: ignore[assignment]
     return tuple(
@@ -101,9 +100,9 @@ def wishes_of(warp: Project) -> tuple[Wish, ...]:
     return tuple(Wish(one.yarn_id, one.yarn_name, one.expected_on) for one in found)
 
 
-def sections_waiting_for_yarn(warp: Project, brief: WarpBrief, plan: WarpPlan) -> tuple[Awaited, ...]:
+def sections_waiting_for_yarn(warp: Project, plan: WarpPlan) -> tuple[Awaited, ...]:
     """Give the yarns on the wanted list that a plan of this warp lacks, with the sections that hold them."""
-    return waiting_parts(wishes_of(warp), brief, plan, timezone.localdate())
+    return waiting_parts(wishes_of(warp), plan, timezone.localdate())
 
 
 def choices_for(warp: Project, found: Worked, plan: ShelfPlan) -> tuple[Choices, ...]:
@@ -132,7 +131,7 @@ class _Sheet:
     def ground(self, codes: tuple[str, ...]) -> YarnChoice | None:
         """Give the yarn that has most of the other ends."""
         ends: Counter[str] = Counter()
-        for run in self.found.plan.pattern:
+        for run in self.found.plan.cloth.pattern:
             ends[run.code] += run.ends
         others = [yarn for yarn in self.found.brief.yarns if yarn.code not in codes and not yarn.elsewhere]
         best = max(others, key=lambda yarn: ends[yarn.code], default=None)
@@ -143,7 +142,7 @@ def _choices(line: YarnLine, sheet: _Sheet) -> Choices:
     asked = line.asked
     reach = reach_of(line.masses, asked.least_end_mass, asked.bare_end_mass)
     ground = sheet.ground(asked.codes) if len(asked.codes) == 1 else None
-    stripes = [run.ends for run in sheet.found.plan.pattern if run.code in asked.codes]
+    stripes = [run.ends for run in sheet.found.plan.cloth.pattern if run.code in asked.codes]
     kept = ends_kept(stripes, reach.served)
     return Choices(
         line=line,
@@ -158,7 +157,7 @@ def _choices(line: YarnLine, sheet: _Sheet) -> Choices:
 
 def _narrower(line: YarnLine, sheet: _Sheet, ground: YarnChoice, kept: tuple[int, ...]) -> Narrower:
     asked = line.asked
-    order: tuple[ColourRun, ...] = with_ground(sheet.found.plan.pattern, asked.codes[0], ground.code, kept)
+    order: tuple[ColourRun, ...] = with_ground(sheet.found.plan.cloth.pattern, asked.codes[0], ground.code, kept)
     written = write_order(order)
     replaced = asked.ends - sum(kept)
     more = ground_for(replaced, asked.least_end_mass, asked.tex, ground.tex)

@@ -39,15 +39,15 @@ def wanted(request: HttpRequest) -> HttpResponse:
 def wanted_change(request: HttpRequest, pk: int) -> HttpResponse:
     """Give a wish its day, mark it ordered or come, or drop it."""
     member, row = member_of(request), get_object_or_404(Wanted.objects.select_related("project"), pk=pk)
-    deed = request.POST.get("deed", "")
+    action = request.POST.get("action", "")
     form = WantForm(request.POST, auto_id=f"wanted-{pk}-%s")
-    do = _DO.get(deed, _expect)
+    do = _DO.get(action, _expect)
     if submit(form, lambda _: do(row, form, member)) is None:
         for sentence in form.non_field_errors():
             messages.error(request, str(sentence))
         status = HTTPStatus.CONFLICT if form.non_field_errors() else HTTPStatus.UNPROCESSABLE_ENTITY
         return _page(request, member, {pk: form}, status)
-    messages.success(request, DONE.get(deed, DONE["expect"]))
+    messages.success(request, DONE.get(action, DONE["expect"]))
     return redirect("wanted")
 
 

@@ -34,8 +34,8 @@ def table(content: SafeString, label: str, classes: str = "table-tight") -> Safe
 
 @register.simple_tag
 def columns(*names: str) -> SafeString:
-    """Draw the heads of the columns; what follows a colon are a head's classes."""
-    heads = (name.partition(":") for name in names)
+    """Draw the heads of the columns; what follows a colon are a head's classes, and an empty one is left out."""
+    heads = (name.partition(":") for name in names if name)
     cells = ((_classes(classes), name) for name, _, classes in heads)
     row = format_html_join("", '<th role="columnheader" scope="col"{}>{}</th>', cells)
     return format_html('<thead role="rowgroup"><tr role="row">{}</tr></thead>', row)

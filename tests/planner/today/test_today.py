@@ -43,7 +43,7 @@ def test_signing_out_needs_a_button_not_a_link():
 
 
 def test_the_empty_house_tells_a_steward_what_to_do_first():
-    assertContains(cast.as_(cast.steward()).get("/"), "First, put a loom on the register")
+    assertContains(cast.as_(cast.steward()).get("/"), "First, add a loom")
 
 
 def test_the_empty_house_asks_nothing_of_a_guest():

@@ -87,7 +87,7 @@ def want(warp, yarns, days=20):
 
 def waits(warp):
     found = worked(again(warp))
-    return sections_waiting_for_yarn(warp, found.brief, found.plan)
+    return sections_waiting_for_yarn(warp, found.plan)
 
 
 def text_of(response, status=200):

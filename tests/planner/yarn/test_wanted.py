@@ -241,13 +241,13 @@ def test_the_owner_says_when_and_drops_it(warp, owner):
 
 def test_strangers_to_the_warp_do_neither(warp):
     row, other = want(warp), cast.member("member", "the other member")
-    for deed in (
+    for action in (
         lambda: expect_yarn(wanted=row, by=other, expected_on=None),
         lambda: drop_wanted(wanted=row, by=other),
         lambda: yarn_has_come(wanted=row, by=other),
     ):
         with pytest.raises(StudioError) as refused:
-            deed()
+            action()
         assert refused.value.code == "not_yours"
     assert Wanted.objects.get().state == "wanted"
 
@@ -333,22 +333,24 @@ def test_the_page_says_what_to_buy_and_for_whom(warp, owner):
 def test_a_guest_looks_and_changes_nothing(warp):
     row, guest = want(warp), cast.guest()
     assert "its owner can" in shown(guest)
-    assert "belongs to another member" in text_of(change(guest, row, deed="drop", follow=False), 409)
+    assert "belongs to another member" in text_of(change(guest, row, action="drop", follow=False), 409)
     assert Wanted.objects.count() == 1
 
 
 def test_changes_on_the_page(warp, owner):
     row, trained = want(warp), cast.trained_member()
     day = in_days(12)
-    assert "Marked as ordered" in text_of(change(trained, row, deed="order", expected_on=day.isoformat(), note="mill"))
+    assert "Marked as ordered" in text_of(
+        change(trained, row, action="order", expected_on=day.isoformat(), note="mill")
+    )
     text = shown(owner)
     assert f"{day:%b %Y}" in text
     assert "Ordered already: 283 g." in text
     assert "To buy" not in text
-    assert "Kept." in text_of(change(owner, row, deed="expect", expected_on="", note=""))
+    assert "Kept." in text_of(change(owner, row, action="expect", expected_on="", note=""))
     assert "no day yet" in shown(owner)
-    assert "it has come" in text_of(change(owner, row, deed="come"))
-    assert "no longer on the list" in text_of(change(owner, row, deed="drop", follow=False), 409)
+    assert "it has come" in text_of(change(owner, row, action="come"))
+    assert "no longer on the list" in text_of(change(owner, row, action="drop", follow=False), 409)
 
 
 def test_overdue_and_come_are_said_in_words(warp, owner, yarn):
@@ -367,13 +369,13 @@ def test_overdue_and_come_are_said_in_words(warp, owner, yarn):
 )
 def test_a_day_that_is_none_is_said_beside_it_and_kept(warp, owner, day, said):
     row = want(warp)
-    text = text_of(change(owner, row, deed="expect", expected_on=day, follow=False), 422)
+    text = text_of(change(owner, row, action="expect", expected_on=day, follow=False), 422)
     assert said in text
     assert f'value="{day}"' in text
     assert Wanted.objects.get().expected_on is None
 
 
-@pytest.mark.parametrize("sent", [{}, {"deed": "burn"}, {"deed": "\x00"}, {"note": "x" * 201}, {"note": "a\x00b"}])
+@pytest.mark.parametrize("sent", [{}, {"action": "burn"}, {"action": "\x00"}, {"note": "x" * 201}, {"note": "a\x00b"}])
 def test_hostile_changes_break_nothing(warp, owner, sent):
     row = want(warp)
     assert change(owner, row, **sent).status_code in {200, 422}
