@@ -48,7 +48,7 @@ class KeyForm(Grouped, forms.ModelForm[ApiKey]):
 class MemberForm(Grouped, forms.ModelForm[Member]):
     may_sign_in = forms.BooleanField(
         label="May sign in", required=False,
-        help_text="Take the tick away when a member leaves: the warps and cards stay, and the account is closed at once.",
+        help_text="Take the tick away when a member leaves: the account is closed at once; warps and cards stay.",
     )  # fmt: skip
     groups: ClassVar[Groups] = (("The member", ("name", "role", "may_sign_in")),)
 
