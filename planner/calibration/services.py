@@ -1,4 +1,4 @@
-"""Deeds of calibration: keep what the tape said about a beam, or take back what was typed wrongly."""
+"""Record what the tape said about a beam, or take back what was typed wrongly."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from studio.rights import Act, may
 
 @transaction.atomic
 def keep_calibration(*, beam: Beam, yarn: Yarn, values: Mapping[str, Any], by: Member) -> Calibration:
-    """Keep two rounds of the tape, the turns between them, and what was wound; the yarn as it is known today."""
+    """Record two circumferences, the turns between them, and what was wound; the yarn as it is known today."""
     held = Beam.objects.select_for_update().get(pk=beam.pk)
     if not held.is_sectional:
         raise StudioError("no_sections", "Turns are counted on sectional beams only; this one is plain.")

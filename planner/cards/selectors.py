@@ -78,7 +78,7 @@ class CardState:
 
 CHANGED = "the warp, or a measurement it rests on, was changed after this card was printed; no new card is printed yet."
 IN_THE_MAKING = "the warp is being changed and has no plan at the moment."
-NO_BEAM = "the beam it was printed for is no longer in the register."
+NO_BEAM = "the beam it was printed for is no longer in use."
 
 
 def fits_of(project: Project, member: Member, beams: Iterable[Beam]) -> list[LoomFit]:

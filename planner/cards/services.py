@@ -1,4 +1,4 @@
-"""Deeds with cards: issue one under a number, keep its PDF. A card, once issued, never changes."""
+"""Issue a card under a number, keep its PDF. A card, once issued, never changes."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def _numbered(card: IssuedCard, lay_out: Callable[[int], str]) -> IssuedCard:
 
 @transaction.atomic
 def keep_pdf(*, card: IssuedCard, pdf: bytes) -> IssuedCard:
-    """Keep the paper of a card; the first one made stays for ever, so a reprint is the same to the byte."""
+    """Keep the paper of a card; the first one made stays for ever, so a reprint is the same paper."""
     locked = IssuedCard.objects.select_for_update().get(pk=card.pk)
     if locked.pdf is None:
         locked.pdf = pdf

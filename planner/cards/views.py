@@ -106,7 +106,7 @@ def card(request: HttpRequest, number: int) -> HttpResponse:
 @member_required
 @require_GET
 def card_pdf(request: HttpRequest, number: int) -> HttpResponse:
-    """Give the paper of a card, the same to the byte each time; without Pango say what mends it."""
+    """Give the paper of a card, always the same; without Pango say what to install."""
     found = get_object_or_404(_cards(), number=number)
     try:
         kept = found if found.pdf is not None else keep_pdf(card=found, pdf=render_pdf(found.html))

@@ -1,4 +1,4 @@
-"""When a loom is wanted for a warp, and what goes along with it."""
+"""When a loom is wanted for a warp, and what is reserved with it."""
 
 from __future__ import annotations
 
@@ -57,19 +57,19 @@ class WhenForm(PlainWords, forms.Form):
 
 
 class HoldForm(Grouped, forms.Form):
-    """First and last day, and the reed and stations that go along."""
+    """First and last day, and the reed and equipment reserved with it."""
 
     starts_on = forms.DateField(label="First day", widget=DATE)
-    last_day = forms.DateField(label="Last day", widget=DATE, help_text="The loom is swept and free on the day after.")
-    reed = forms.ModelChoiceField(Reed.objects.none(), label="Reed that goes along", required=False, empty_label="none")
+    last_day = forms.DateField(label="Last day", widget=DATE, help_text="Available again the next day.")
+    reed = forms.ModelChoiceField(Reed.objects.none(), label="Reed", required=False, empty_label="none")
     stations = forms.ModelMultipleChoiceField(
-        Station.objects.none(), label="Stations that go along", required=False, widget=forms.CheckboxSelectMultiple,
-        help_text="Kept for all these days. A board for an afternoon is better booked by itself.",
+        Station.objects.none(), label="Equipment", required=False, widget=forms.CheckboxSelectMultiple,
+        help_text="Reserved for all these days. A board for an afternoon is better booked by itself.",
     )  # fmt: skip
     note = forms.CharField(label="Note", required=False, max_length=LONGEST_NOTE)
     groups = (
         ("The days", ("starts_on", "last_day")),
-        ("What goes along, or nothing is kept", ("reed", "stations")),
+        ("Also reserved, all or nothing", ("reed", "stations")),
         ("", ("note",)),
     )
 

@@ -1,4 +1,4 @@
-"""Find a loom for a warp, and hold it with the reed that the plan is sleyed in."""
+"""Find a loom for a warp, and reserve it with the reed that the plan is sleyed in."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ def find_loom(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @member_required
 def hold_loom(request: HttpRequest, pk: int, beam_pk: int) -> HttpResponse:
-    """Reserve one loom for a warp, with what goes along."""
+    """Reserve one loom for a warp, with its reed and equipment."""
     warp, member = _warp(pk), member_of(request)
     beam = get_object_or_404(Beam.objects.select_related("loom"), pk=beam_pk, loom__retired=False)
     fit = fit_on(warp, member, beam)
@@ -77,9 +77,9 @@ def hold_loom(request: HttpRequest, pk: int, beam_pk: int) -> HttpResponse:
     )
     if made is not None:
         said = span_words(made.starts_on, made.ends_before)
-        messages.success(request, f"Loom {beam.loom} is yours, {said}, with all that goes along.")
+        messages.success(request, f"Loom {beam.loom} is yours, {said}, with everything reserved with it.")
         return redirect(made)
-    page = FormPage(f"Hold loom {beam.loom}", "Hold it", reverse("warp-looms", args=[pk]), "", lede=f"For “{warp}”.")
+    page = FormPage(f"Reserve loom {beam.loom}", "Reserve", reverse("warp-looms", args=[pk]), "", lede=f"For “{warp}”.")
     context = {"form": form, "page": page, "warp": warp, "fit": fit, "other": beam.pk != warp.beam_id}
     return render(request, "planner/loom_search/hold_loom.html", context, status=422 if form.is_bound else 200)
 

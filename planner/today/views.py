@@ -1,4 +1,4 @@
-"""The roof: pages and words that need every room of the house. Nobody imports it."""
+"""Today, search and the frame of every page: they need every package, and none imports them."""
 
 from fractions import Fraction
 from operator import itemgetter

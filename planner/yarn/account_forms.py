@@ -52,7 +52,7 @@ class TakingForm(PlainWords, forms.Form):
         yield (
             f"deed-{key}",
             forms.ChoiceField(
-                label=f"What is done with {line.package}",
+                label=f"Action for {line.package}",
                 required=False,
                 choices=list(self._choices(line)),
                 error_messages={"invalid_choice": "Choose one of those offered; look at what is set aside now."},
@@ -86,7 +86,7 @@ class TakingForm(PlainWords, forms.Form):
         ]
 
     def clean(self) -> dict[str, Any]:
-        """Ask for a reading where one is needed, and for a deed where there is a reading."""
+        """Ask for a reading where one is needed, and for an action where there is a reading."""
         values: dict[str, Any] = self.cleaned_data
         for line in self.account.packages:
             key = line.package.pk
@@ -98,7 +98,7 @@ class TakingForm(PlainWords, forms.Form):
             elif gross and deed == Deed.TAKE_ALL:
                 self.add_error(f"gross-{key}", "All of it goes, so no reading is needed: empty this box.")
             elif gross:
-                self.add_error(f"deed-{key}", "Choose what is done with it.")
+                self.add_error(f"deed-{key}", "Choose an action.")
         return values
 
     def _read(self, package: Package, gross: str) -> None:

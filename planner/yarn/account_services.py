@@ -1,4 +1,4 @@
-"""Deeds of a warp at the winding: take its yarn out, bring back what is left, close the account."""
+"""A warp at the winding: take its yarn out, bring back what is left, close the account."""
 
 from __future__ import annotations
 
@@ -24,11 +24,11 @@ from studio.models import Member
 from studio.units import read
 
 WRITTEN_MEANWHILE = (
-    "Some of this yarn was moved since you opened the page, so nothing was written. Look at the figures; if it is "
+    "Some of this yarn was moved since you opened the page, so nothing was recorded. Look at the figures; if it is "
     "still to be done, send it again."
 )
-NOTHING_SAID = "Nothing was written: choose what is done with at least one package."
-SOME_REFUSED = "Nothing was written yet: look at the packages marked below."
+NOTHING_SAID = "Nothing was recorded: choose an action for at least one package."
+SOME_REFUSED = "Nothing was recorded yet: look at the packages marked below."
 NO_ACCOUNT = "Nothing was ever set aside for this warp."
 TOO_HEAVY = "That is far more than ever was on it. If it is right, weigh it at the scale."
 CLOSED = "The account of this warp is closed: yarn can only come back."
@@ -70,7 +70,7 @@ def move_yarn(*, warp: Project, takings: Sequence[Taking], by: Member, seen: str
     StudioError
         If nothing is asked, the yarn was moved meanwhile, or the warp is another member's.
     RowsRefused
-        If the deed with some package is refused.
+        If the action on some package is refused.
     """
     if not takings:
         raise StudioError("nothing_asked", NOTHING_SAID)

@@ -20,13 +20,13 @@ from studio.errors import StudioError
 from studio.models import Member
 from studio.rights import Act, may
 
-WRITTEN = "Written down. The account below has it."
+WRITTEN = "Recorded. The account below has it."
 
 
 @member_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def warp_account(request: HttpRequest, pk: int) -> HttpResponse:
-    """Show what a warp did with its yarn, or write down what is taken out and brought back."""
+    """Show what a warp did with its yarn, or record what is taken out and brought back."""
     warp, member = warp_named(pk), member_of(request)
     if request.method == "POST" and not may(member.role, Act.TAKE_YARN):
         raise PermissionDenied(f"The role does not allow to {Act.TAKE_YARN}.")

@@ -1,4 +1,4 @@
-"""Deeds of a warp with the yarn room: set its yarn aside in one step, and give it back."""
+"""A warp and the yarn room: set its yarn aside in one step, and give it back."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from studio.models import Member
 
 SHELF_CHANGED = "The shelf has changed since you opened this page, so nothing was set aside. Look at the new proposal."
 WARP_CHANGED = "This warp was changed a moment ago, so nothing was set aside. Look at what it needs now."
-PUT_AWAY = "This warp is put away. Take it out again before you set yarn aside for it."
+ARCHIVED = "This warp is archived. Restore it before you set yarn aside for it."
 NOTHING_LEFT = "There is nothing more to set aside for this warp."
 
 
@@ -34,13 +34,13 @@ def set_yarn_aside(*, warp: Project, by: Member, seen: str, wish: Wish = NO_WISH
     Raises
     ------
     StudioError
-        If the shelf or the warp has changed meanwhile, the warp is another member's or put away, or nothing is left.
+        If the shelf or the warp has changed meanwhile, the warp is another member's or archived, or nothing is left.
     """
     asked = asked_by(warp)  # before the lock: other writers need not wait for sums
     with transaction.atomic():
         kept = hold_warp(warp)
         if kept.archived:
-            raise StudioError("put_away", PUT_AWAY)
+            raise StudioError("archived", ARCHIVED)
         if kept.stamp != warp.stamp:
             raise StudioError("changed_meanwhile", WARP_CHANGED)
         return _set_aside(kept, asked, _Seen(seen, wish), by)
@@ -86,7 +86,7 @@ def give_yarn_back(*, warp: Project, by: Member) -> tuple[Move, ...]:
 
 
 def free_yarn_of(warp: Project, by: Member, *, for_good: bool = False) -> None:
-    """Give back what a held warp has set aside, as it is put away or deleted."""
+    """Give back what a held warp has set aside, as it is archived or deleted."""
     if warp.set_aside is None:
         return
     if for_good:

@@ -76,7 +76,7 @@ class WarpWaits:
 
 
 def open_wanted() -> QuerySet[Wanted]:
-    """Give what has not come, by yarn; of warps put away only what is ordered already."""
+    """Give what has not come, by yarn; of archived warps only what is ordered already."""
     away = Q(project__archived=True, state=Wanted.State.WANTED)
     found = Wanted.objects.exclude(state=Wanted.State.COME).exclude(away)
     return found.select_related("yarn", "project__owner", "project__set_aside", "changed_by")

@@ -1,4 +1,4 @@
-"""Deeds with the wanted list: ask for what a warp lacks, say when it is expected, order it, drop it."""
+"""The wanted list: ask for what a warp lacks, say when it is expected, order it, drop it."""
 
 from __future__ import annotations
 

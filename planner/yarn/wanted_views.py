@@ -20,7 +20,7 @@ from studio.access import member_of, member_required, submit
 from studio.models import Member
 
 DONE: Mapping[str, str] = MappingProxyType({
-    "expect": "Kept.",
+    "expect": "Saved.",
     "order": "Marked as ordered.",
     "come": "Off the list: it has come. Set it aside for its warp, so that it is there when it is wound.",
     "drop": "Dropped from the list.",

@@ -194,7 +194,7 @@ def test_a_mistake_stands_beside_its_field_and_what_was_typed_stays(beam, traine
     answer = cast.as_(trained).post(reverse("calibration-new", args=[beam.pk]), filled(a_yarn(), end_cm="35"))
     text = answer.content.decode()
     assert answer.status_code == 422
-    assert "The round after winding must be larger than before." in text
+    assert "The circumference after winding must be larger than before." in text
     assert 'value="35"' in text
 
 

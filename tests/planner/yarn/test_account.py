@@ -268,7 +268,7 @@ def test_the_page_shows_account_and_packages(owner, warp, cone):
 def test_taking_and_bringing_back_on_the_page(owner, warp, cone):
     key = cone.pk
     text = text_of(send(owner, warp, follow=True, **{f"deed_{key}": "take", f"gross_{key}": "325"}))
-    assert "Written down" in text
+    assert "Recorded" in text
     assert "700 g" in text
     text = text_of(send(owner, warp, follow=True, **{f"deed_{key}": "back", f"gross_{key}": "348"}))
     assert "−106 g against the plan" in text  # by hand: 677 used of 783
@@ -327,7 +327,7 @@ def test_a_page_seen_before_is_refused(owner, warp, cone):
 
 @pytest.mark.parametrize("who", ["trained_member", "guest"])
 def test_others_look_and_get_no_button(warp, who):
-    assert "Write it down" not in text_of(cast.as_(getattr(cast, who)()).get(address(warp)))
+    assert "Record</button>" not in text_of(cast.as_(getattr(cast, who)()).get(address(warp)))
 
 
 def test_a_guest_may_not_send(warp, cone):

@@ -168,7 +168,7 @@ def test_a_page_without_a_token_of_ours_is_refused(owner, warp, cone):
 def test_a_warp_put_away_has_no_button(owner, warp):
     archive_project(project=warp, by=owner, away=True)
     text = seen_by(owner, warp)
-    assert "put away. Take it out again" in text
+    assert "archived. Restore it" in text
     assert BUTTON not in text
     assert press(owner, warp).status_code == 409
 

@@ -340,12 +340,14 @@ def test_a_guest_looks_and_changes_nothing(warp):
 def test_changes_on_the_page(warp, owner):
     row, trained = want(warp), cast.trained_member()
     day = in_days(12)
-    assert "Marked as ordered" in text_of(change(trained, row, action="order", expected_on=day.isoformat(), note="mill"))
+    assert "Marked as ordered" in text_of(
+        change(trained, row, action="order", expected_on=day.isoformat(), note="mill")
+    )
     text = shown(owner)
     assert f"{day:%b %Y}" in text
     assert "Ordered already: 283 g." in text
     assert "To buy" not in text
-    assert "Kept." in text_of(change(owner, row, action="expect", expected_on="", note=""))
+    assert "Saved." in text_of(change(owner, row, action="expect", expected_on="", note=""))
     assert "no day yet" in shown(owner)
     assert "it has come" in text_of(change(owner, row, action="come"))
     assert "no longer on the list" in text_of(change(owner, row, action="drop", follow=False), 409)
@@ -450,7 +452,7 @@ def test_others_get_no_button(warp, yarn):
 def test_yarn_in_no_book_is_offered_too(owner):
     warp = save_project(owner=owner, typed=towels(**OWN), by=owner)
     text = text_of(cast.as_(owner).get(reverse("warp-yarn", args=[warp.pk])))
-    assert "Yarn that is in no book" in text
+    assert "Yarn that is not in the yarn room" in text
     assert "handspun, russet" in text
     press(owner, warp, which="own-1")
-    assert "in no book of the yarn room" in shown(owner)
+    assert "not in the yarn room" in shown(owner)
