@@ -11,7 +11,7 @@ from django import forms
 from django.utils import timezone
 
 from planner.calc.winding.loom_time import HOURS_A_WEEK
-from planner.loom_search.services import LoomWish
+from planner.loom_search.services import LoomRequest
 from studio.fields import DATE, Grouped, NumberField, PlainWords
 from studio.models import Reed, Station
 from studio.models.reservations import LONGEST_NOTE
@@ -49,14 +49,14 @@ class WhenForm(PlainWords, forms.Form):
             raise forms.ValidationError("A week has 168 hours.", code="hours")
         return hours
 
-    def wanted(self) -> tuple[date, Fraction, int | None]:
+    def asked(self) -> tuple[date, Fraction, int | None]:
         """Give the day, the hours a week, and days where they were typed; what is wrong counts as not said."""
         values = self.cleaned_data if self.is_bound and (self.is_valid() or self.cleaned_data) else {}
         hours = values.get("hours") or HOURS_A_WEEK
         return values.get("starting") or timezone.localdate(), Fraction(hours), values.get("days")
 
 
-class HoldForm(Grouped, forms.Form):
+class ReserveForm(Grouped, forms.Form):
     """First and last day, and the reed and equipment reserved with it."""
 
     starts_on = forms.DateField(label="First day", widget=DATE)
@@ -90,9 +90,9 @@ class HoldForm(Grouped, forms.Form):
             self.add_error("last_day", "That is too far ahead to plan.")
         return values
 
-    def wish(self) -> LoomWish:
+    def loom_request(self) -> LoomRequest:
         """Give what is wanted, days half-open."""
         values = self.cleaned_data
         tools = [*([values["reed"]] if values["reed"] else []), *values["stations"]]
         after = values["last_day"] + timedelta(days=1)
-        return LoomWish(starts_on=values["starts_on"], ends_before=after, tools=tools, note=values["note"])
+        return LoomRequest(starts_on=values["starts_on"], ends_before=after, tools=tools, note=values["note"])

@@ -17,7 +17,7 @@ from studio.models import Loom, LoomOccupancy, Member, Reed, Station
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LoomWish:
+class LoomRequest:
     """Days half-open, and what is reserved with the loom."""
 
     starts_on: date
@@ -27,7 +27,7 @@ class LoomWish:
 
 
 @transaction.atomic
-def reserve_for_warp(*, warp: Project, loom: Loom, wish: LoomWish, by: Member) -> LoomOccupancy:
+def reserve_for_warp(*, warp: Project, loom: Loom, loom_request: LoomRequest, by: Member) -> LoomOccupancy:
     """Reserve a loom for a warp's owner and let the warp know its reservation.
 
     Raises
@@ -44,14 +44,14 @@ def reserve_for_warp(*, warp: Project, loom: Loom, wish: LoomWish, by: Member) -
         raise StudioError("archived", "This warp is archived. Restore it before you reserve a loom for it.")
     if kept.reservation is not None and kept.reservation.stands and kept.reservation.state != LoomState.DONE:
         raise StudioError("has_a_loom", f"This warp has loom {kept.reservation.loom} already. Give it back first.")
-    wanted = ReservationRequest(
+    request = ReservationRequest(
         member=kept.owner,
         title=kept.title,
-        starts_on=wish.starts_on,
-        ends_before=wish.ends_before,
-        tools=wish.tools,
-        note=wish.note,
+        starts_on=loom_request.starts_on,
+        ends_before=loom_request.ends_before,
+        tools=loom_request.tools,
+        note=loom_request.note,
     )
-    made = reserve_loom(loom=loom, request=wanted, by=by)
-    Project.objects.filter(pk=kept.pk).update(reservation=made)  # the brief is as old as it was
-    return made
+    reservation = reserve_loom(loom=loom, request=request, by=by)
+    Project.objects.filter(pk=kept.pk).update(reservation=reservation)  # the brief is as old as it was
+    return reservation

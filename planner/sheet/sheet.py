@@ -26,8 +26,8 @@ from planner.plan.presenter_threading import shown_guide
 from planner.plan.presenter_waiting import Wish, waiting_parts, with_waiting
 from planner.warps.selectors import BOARDS, RACKS, beams_offered, faults_of, read_sheet, stations_offered, yarn_labels
 from planner.yarn.awaited import wishes_of
-from planner.yarn.shelf_selectors import held_for
-from planner.yarn.words import held_words
+from planner.yarn.shelf_selectors import set_aside_for
+from planner.yarn.words import set_aside_note
 from studio.models import Beam, Member
 from studio.units import Units, show
 
@@ -128,7 +128,7 @@ def draw_plan(
 
 def _with_set_aside(picture: PlanPicture, brief: WarpBrief, warp: Project | None, units: Units) -> PlanPicture:
     """Write beside each yarn what of it is set aside for the warp."""
-    held = {one.yarn.pk: held_words(one, units) for one in held_for(warp)} if warp is not None else {}
+    held = {one.yarn.pk: set_aside_note(one, units) for one in set_aside_for(warp)} if warp is not None else {}
     if not held:
         return picture
     keys = [yarn.yarn_id for yarn in (*brief.yarns, *([brief.weft] if brief.weft else []))]

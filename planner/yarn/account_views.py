@@ -52,7 +52,7 @@ def _write(request: HttpRequest, form: TakingForm, warp: Project, member: Member
     if not form.is_valid():
         return HTTPStatus.UNPROCESSABLE_ENTITY
     try:
-        move_yarn(warp=warp, takings=form.wanted(), by=member, seen=request.POST.get("seen", ""))
+        move_yarn(warp=warp, takings=form.takings(), by=member, seen=request.POST.get("seen", ""))
     except RowsRefused as refused:
         form.refuse(refused.rows)
         form.add_error(None, refused.message)

@@ -41,7 +41,7 @@ def page(someone, warp, **query):
 
 
 def hold(someone, warp, beam=None, **said):
-    address = reverse("warp-hold-loom", args=[warp.pk, (beam or warp.beam).pk])
+    address = reverse("warp-reserve-loom", args=[warp.pk, (beam or warp.beam).pk])
     start = {"starts_on": day(0).isoformat(), "last_day": day(20).isoformat(), **said}
     return as_(someone).post(address, start)
 
@@ -206,7 +206,7 @@ def test_a_changed_wish_fetches_the_list_alone(warp, member):
 )  # fmt: skip
 def test_whatever_is_asked_gets_a_page(warp, member, query):
     assert page(member, warp, **query).status_code == 200
-    assert as_(member).get(reverse("warp-hold-loom", args=[warp.pk, warp.beam.pk]), query).status_code == 200
+    assert as_(member).get(reverse("warp-reserve-loom", args=[warp.pk, warp.beam.pk]), query).status_code == 200
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,7 @@ from inventory.shelf.selectors import free_weight
 from planner.models import Project, Wanted
 from planner.sheet.services import archive_project, delete_project, save_project
 from planner.yarn.wanted_selectors import Standing, waiting_warps, wanted_by, wanted_list
-from planner.yarn.wanted_services import Asked, drop_wanted, expect_yarn, order_yarn, want_yarn, yarn_has_come
+from planner.yarn.wanted_services import WantedDetails, drop_wanted, expect_yarn, order_yarn, want_yarn, yarn_has_come
 from studio.errors import StudioError
 from tests import cast
 from tests.inventory.stock import a_package, allocate
@@ -52,7 +52,7 @@ def in_days(days):
 def want(warp, which=None, by=None, **said):
     warp = Project.objects.select_related("owner").get(pk=warp.pk)
     key = which or warp.typed["form"]["yarns-0-yarn"].split("yarn ")[1].rstrip(")")
-    return want_yarn(warp=warp, which=key, by=by or warp.owner, asked=Asked(**said))
+    return want_yarn(warp=warp, which=key, by=by or warp.owner, asked=WantedDetails(**said))
 
 
 def standing(warp):
@@ -84,13 +84,13 @@ def test_what_is_not_short_is_not_wanted(warp, yarn):
 @pytest.mark.parametrize("which", ["0", "999999", "own-1", "", "\x00", "x" * 9000])
 def test_what_the_warp_does_not_use_is_not_wanted(warp, which):
     with pytest.raises(StudioError, match="does not use"):
-        want_yarn(warp=warp, which=which, by=warp.owner, asked=Asked())
+        want_yarn(warp=warp, which=which, by=warp.owner, asked=WantedDetails())
 
 
 def test_a_draft_wants_nothing(owner, yarn):
     draft = warp_of(owner, yarn, sett="twenty")
     with pytest.raises(StudioError):
-        want_yarn(warp=draft, which=str(yarn.pk), by=owner, asked=Asked())
+        want_yarn(warp=draft, which=str(yarn.pk), by=owner, asked=WantedDetails())
 
 
 def test_another_member_may_not_ask_and_a_teacher_may(warp):
@@ -207,7 +207,7 @@ def test_the_list_writes_every_weight_in_grams_and_for_who_reads_ounces_also_in_
     assert re.findall(r"<button[^>]*data-print[^>]*>", page) == [  # a script shows it; without one it would be dead
         '<button class="button-quiet" type="button" data-print hidden>'
     ]
-    assert "283 g (9.98 oz)" in text.split("Asked for", 1)[1]
+    assert "283 g (9.98 oz)" in text.split("WantedDetails for", 1)[1]
 
 
 def test_what_is_ordered_is_not_bought_twice(warp, yarn):
