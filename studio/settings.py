@@ -14,6 +14,7 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import django_stubs_ext
+from django.contrib.messages import ERROR, INFO, SUCCESS, WARNING
 
 from studio.env import YES, Environment, database, folder_of_package, mail
 
@@ -165,6 +166,9 @@ if TESTS:  # A slow hash guards nothing here, and every test signs somebody in.
 
 # Mail: the words of Django's settings for it, such as EMAIL_HOST.
 globals().update(mail(_mail_address))
+
+# Messages by the classes of the style sheet.
+MESSAGE_TAGS = {INFO: "", SUCCESS: "notice-ok", WARNING: "notice-warn", ERROR: "notice-stop"}
 
 # Words, dates and times.
 LANGUAGE_CODE = "en-gb"

@@ -92,7 +92,7 @@ def warp_yarn(ends, length):
         weft=None,
         picks=None,
     )
-    return work_out(brief).yarn[0].warp_nominal
+    return work_out(brief).yarn.needs[0].warp_nominal
 
 
 def folded_count(**row):
@@ -443,7 +443,7 @@ COST: dict[str, Work] = {
     "K05": lambda cut_waste_per_section_yd, sections, yd_per_spool: (
         waste_share(cut_waste_per_section_yd * sections, Fraction(yd_per_spool)) * PER_CENT
     ),
-    "K09": lambda **row: mixed(**row).cost,
+    "K09": lambda **row: mixed(**row).yarn.cost,
 }
 
 COVERED: dict[str, Work] = {

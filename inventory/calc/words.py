@@ -12,8 +12,6 @@ MOST_PLACES = 6
 def mass_words(amount_ug: int, units: Units, places: int | None = None) -> str:
     """Write an amount for a reader, with as many decimals as is usual or as asked for.
 
-    Examples
-    --------
     >>> mass_words(84_000_000, Units.METRIC), mass_words(28_349_523, Units.INCH)
     ('84 g', '1 oz')
     """
@@ -24,8 +22,6 @@ def mass_words(amount_ug: int, units: Units, places: int | None = None) -> str:
 def at_most(amount_ug: int, units: Units, places: int) -> str:
     """Write an amount that may be asked for: cut off, never rounded up past what is there.
 
-    Examples
-    --------
     >>> at_most(84_990_000, Units.METRIC, 1), mass_words(84_990_000, Units.METRIC, 1)
     ('84.9 g', '85 g')
     """
@@ -37,10 +33,6 @@ def at_most(amount_ug: int, units: Units, places: int) -> str:
 def told_apart(there_ug: int, asked_ug: int, units: Units) -> tuple[str, str]:
     """Write what there is and what was asked for with so many decimals that they do not read alike.
 
-    Examples
-    --------
-    >>> told_apart(500_000_000, 600_000_000, Units.METRIC)
-    ('500 g', '600 g')
     >>> told_apart(499_990_000, 500_000_000, Units.METRIC)
     ('499.9 g', '500 g')
     >>> told_apart(500_000_000, 500_010_000, Units.METRIC)
@@ -58,8 +50,6 @@ def told_apart(there_ug: int, asked_ug: int, units: Units) -> tuple[str, str]:
 def capitalised(sentence: str) -> str:
     """Begin a sentence with a capital letter and leave the rest as it is.
 
-    Examples
-    --------
     >>> capitalised("cone 12 of 8/2 cotton, Quay blue")
     'Cone 12 of 8/2 cotton, Quay blue'
     """
@@ -69,8 +59,6 @@ def capitalised(sentence: str) -> str:
 def with_unit(text: str, unit: str) -> str:
     """Add the unit a bare number was meant in, so that another reader's habits cannot change it.
 
-    Examples
-    --------
     >>> with_unit("525", "g"), with_unit("18.5 oz", "g"), with_unit("", "g")
     ('525 g', '18.5 oz', '')
     """

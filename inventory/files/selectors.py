@@ -22,8 +22,8 @@ from studio.units import KINDS, Units, exact_text
 
 HEADINGS: Mapping[str, str] = MappingProxyType({
     "package": "Package", "kind": "Kind", "yarn": "Yarn number", "name": "Yarn", "colour_name": "Colour",
-    "fibre": "Fibre", "count_text": "Count", "grist_text": "Length in a weight", "dye_lot": "Dye lot",
-    "bin_name": "Bin", "gross_text": "Gross weight", "tare_text": "Tare", "source": "Source",
+    "fibre": "Fibre", "count_text": "Count", "grist_text": "Yards per pound / metres per kilogram",
+    "dye_lot": "Dye lot", "bin_name": "Bin", "gross_text": "Gross weight", "tare_text": "Tare", "source": "Source",
     "received_on": "Received on", "owner": "Belongs to", "notes": "Notes", "on_hand": "On hand", "mark": "Row mark",
 })  # fmt: skip
 """The columns of a file, by what they hold."""

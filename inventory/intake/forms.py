@@ -243,7 +243,7 @@ class IntakeForm(PlainWords, forms.Form):
 def _core_choices(empties: Mapping[str, TareFigures], units: Units) -> Iterator[tuple[str, Any]]:
     known = groupby(empties.items(), lambda pair: pair[1].tare.get_kind_display())
     for kind, pairs in known:
-        yield f"Known empties: {kind}", [(key, f"{one.tare}, {one.spread_words(units)}") for key, one in pairs]
+        yield f"Empty {kind}s weighed here", [(key, f"{one.tare}, {one.spread_words(units)}") for key, one in pairs]
     yield "Another, its tare typed or not known", list(Package.Kind.choices)
 
 

@@ -89,7 +89,8 @@ def _add_to_stock(
 
 def _tell(request: HttpRequest, sentence: str, packages: Sequence[Package]) -> None:
     """Say what was written, with the way to the labels of those that have their numbers now."""
-    context = {"sentence": sentence, "packages": packages}
+    numbers = ",".join(str(package.pk) for package in packages)
+    context = {"sentence": sentence, "packages": packages, "numbers": numbers}
     messages.success(request, render_to_string("inventory/intake/_labels_offered.html", context))
 
 
@@ -174,7 +175,7 @@ def empties(request: HttpRequest) -> HttpResponse:
     form = EmptyForm(posted(request) if may_edit else None, units=member.reads_in, known=rows)
     weighing = submit(form, lambda values: weigh_empty(by=member, **values)) if form.is_bound else None
     if weighing is not None:
-        messages.success(request, f"{weighing.tare}: {weighing.weight_text} is written down. Now the next.")
+        messages.success(request, f"{weighing.tare}: {weighing.weight_text} is recorded. Now the next.")
         return redirect("empties")
     context = {"form": form, "rows": rows, "units": member.reads_in, "may_edit": may_edit}
     return render(request, "inventory/intake/empties.html", context, status=422 if form.is_bound else 200)

@@ -50,7 +50,7 @@ class LabelForm(PlainWords, forms.Form):
         help_text="Such as 12-20, 31. Also packages that are empty now.",
     )
     words = forms.CharField(
-        label="Words", required=False, max_length=80, help_text="Yarn, colour, dye lot, bin or kind of package."
+        label="Search", required=False, max_length=80, help_text="Yarn, colour, dye lot, bin or kind of package."
     )
     bin_name = forms.CharField(label="Bin", required=False, max_length=40)
     newest = forms.IntegerField(

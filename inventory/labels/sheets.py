@@ -115,7 +115,7 @@ def _both(mass: Fraction, units: Units) -> str:
 
 
 def _facts(yarn: Yarn, units: Units) -> str:
-    """Say fibre, count and length in a weight; what the name says already is not said again."""
+    """Say fibre, count and yards per pound or metres per kilogram; what the name says already is not said again."""
     words_before = [yarn.name.casefold()]
     for words in (yarn.count_text, yarn.get_fibre_display()):
         if not any(words.casefold() in before for before in words_before):

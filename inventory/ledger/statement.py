@@ -28,6 +28,11 @@ class StatementLine:
     mass_g: Fraction
     reversed_by: Move | None
 
+    @property
+    def action(self) -> str:
+        """What it was to the member, in a word."""
+        return "Bought" if self.move.kind == Kind.SELL else self.move.get_kind_display().capitalize()
+
 
 @dataclass(frozen=True, slots=True)
 class Totals:

@@ -29,8 +29,8 @@ class Tare(models.Model):
     name = models.CharField("name", max_length=LONGEST_NAME)
 
     class Meta:
-        verbose_name = "empty"
-        verbose_name_plural = "empties"
+        verbose_name = "empty cone"
+        verbose_name_plural = "empty cones"
         ordering = ("kind", "name", "pk")
         constraints = (models.UniqueConstraint("kind", Lower("name"), name="tare_named_once"),)
 
@@ -49,8 +49,8 @@ class TareWeighing(models.Model):
     made_at = models.DateTimeField("made", default=timezone.now, editable=False)
 
     class Meta:
-        verbose_name = "weighing of an empty"
-        verbose_name_plural = "weighings of empties"
+        verbose_name = "weighing of an empty cone"
+        verbose_name_plural = "weighings of empty cones"
         ordering = ("pk",)
 
     def __str__(self) -> str:

@@ -59,7 +59,9 @@ class Yarn(models.Model):
     name = models.CharField("name", max_length=80)
     fibre = models.CharField("fibre", max_length=10, choices=Fibre.choices, default=Fibre.COTTON)
     count_text = models.CharField("count", max_length=40, help_text="As on the label, such as 8/2 cotton.", blank=True)
-    grist_text = models.CharField("length in a weight", max_length=40, blank=True, help_text="Such as 3360 yd/lb.")
+    grist_text = models.CharField(
+        "yards per pound or metres per kilogram", max_length=40, blank=True, help_text="Such as 3360 yd/lb."
+    )
     wraps_text = models.CharField("wraps", max_length=20, blank=True, help_text="As measured, such as 28 /in.")
     tex = models.DecimalField("tex", max_digits=16, decimal_places=6, editable=False, default=Decimal(0))
     colour_name = models.CharField("colour", max_length=40, blank=True)
@@ -81,7 +83,7 @@ class Yarn(models.Model):
     keep_at_least_text = models.CharField("keep at least", max_length=LONGEST_TEXT, blank=True)
     keep_at_least_ug = models.BigIntegerField("keep at least, in micrograms", null=True, blank=True, editable=False)
     notes = models.TextField("notes", blank=True, max_length=4000)
-    retired = models.BooleanField("no longer kept", default=False)
+    retired = models.BooleanField("discontinued", default=False)
 
     class Meta:
         ordering = ("name", "colour_name", "pk")
@@ -102,7 +104,7 @@ class Yarn(models.Model):
         wrong: dict[str, str] = {}
         figure = "grist_text" if self.grist_text else "count_text"
         if not getattr(self, figure):
-            wrong["count_text"] = "Give the count, or the length in a weight from the label."
+            wrong["count_text"] = "Give the count, or the yards per pound or metres per kilogram from the label."
         else:
             try:
                 self.tex = to_decimal(self.exact_tex)

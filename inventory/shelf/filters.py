@@ -33,13 +33,13 @@ def _bounds(one: WeightClass, units: Units) -> str:
 class ShelfFilter(PlainWords, forms.Form):
     """What to look for on the shelf. The last four come with a link from a warp that needs so much."""
 
-    words = forms.CharField(label="Words", required=False, max_length=80, widget=forms.TextInput({"type": "search"}))
+    words = forms.CharField(label="Search", required=False, max_length=80, widget=forms.TextInput({"type": "search"}))
     fibre = forms.ChoiceField(label="Fibre", required=False, choices=[("", "Any"), *Fibre.choices])
     colour = forms.ChoiceField(label="Colours", required=False, choices=[("", "Any"), *COLOURS])
     weight = forms.ChoiceField(label="Weight", required=False, choices=[("", "Any")])
     bin_name = forms.CharField(label="Bin", required=False, max_length=40)
     low = forms.BooleanField(label="Only what runs low", required=False)
-    retired = forms.BooleanField(label="Also yarns no longer kept", required=False)
+    retired = forms.BooleanField(label="Also discontinued yarns", required=False)
     length_cm = forms.DecimalField(
         required=False, min_value=Decimal("0.01"), max_value=Decimal(int(LARGEST)), widget=forms.HiddenInput
     )

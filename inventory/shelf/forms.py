@@ -13,6 +13,7 @@ from studio.units import UnitError, Units, exact_text, read, usual
 
 WEIGHED_AGAIN = "What the scale shows now. Left as it is, nothing is weighed, and what was taken since stays taken."
 GRIST_UNIT = {Units.INCH: "yd/lb", Units.METRIC: "m/kg"}
+GRIST_NAME = {Units.INCH: "Yards per pound", Units.METRIC: "Metres per kilogram"}
 
 
 class PlainDecimal(forms.DecimalField):
@@ -36,7 +37,6 @@ class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django
         field_classes = {"wound_density": PlainDecimal, "price_per_100g": PlainDecimal}
         labels = {
             "name": "Yarn",
-            "grist_text": "Length in a weight",
             "colour_name": "Colour name",
             "colour": "Colour in drawings",
             "wound_density": "Density wound on a beam",
@@ -60,11 +60,10 @@ class YarnForm(PlainWords, forms.ModelForm):  # type: ignore[type-arg]  # Django
     def __init__(self, *args: Any, units: Units, **options: Any) -> None:
         super().__init__(*args, **options)
         self.units = units
-        self.fields[
-            "grist_text"
-        ].help_text = (
-            f"From the label, such as {'3360 yd/lb' if units is Units.INCH else '6770 m/kg'}. It wins over the count."
-        )
+        example = "3360 yd/lb" if units is Units.INCH else "6770 m/kg"
+        grist = self.fields["grist_text"]
+        grist.label = GRIST_NAME[units]
+        grist.help_text = f"From the label, such as {example}. It wins over the count."
 
     def clean_colour(self) -> str:
         return str(self.cleaned_data["colour"]).lower()

@@ -83,7 +83,7 @@ class PackageRow:
 
 @dataclass(frozen=True, slots=True)
 class Fineness:
-    """Where a yarn's tex comes from: the label's length in a weight, or else the count."""
+    """Where a yarn's tex comes from: the label's figure, or else the count."""
 
     tex: Fraction
     from_label: bool

@@ -72,7 +72,7 @@ def yarn_new(request: HttpRequest) -> HttpResponse:
     if yarn is not None:
         messages.success(request, "The yarn is in the book. Now put its packages on the shelf.")
         return redirect(yarn)
-    page = FormPage(title="New yarn", button="Keep this yarn", cancel_url=reverse("yarn-room"), done="")
+    page = FormPage(title="New yarn", button="Save", cancel_url=reverse("yarn-room"), done="")
     status = 422 if form.is_bound else 200
     return render(request, "inventory/shelf/yarn_form.html", {"form": form, "page": page}, status=status)
 
@@ -83,7 +83,7 @@ def yarn_edit(request: HttpRequest, pk: int) -> HttpResponse:
     yarn = get_object_or_404(Yarn, pk=pk)
     page = FormPage(
         title=str(yarn),
-        button="Keep the changes",
+        button="Save",
         cancel_url=yarn.get_absolute_url(),
         done="The yarn is changed.",
         template="inventory/shelf/yarn_form.html",
@@ -98,7 +98,7 @@ def package_new(request: HttpRequest, pk: int) -> HttpResponse:
     yarn = get_object_or_404(Yarn, pk=pk)
     page = FormPage(
         title="New package",
-        button="Put it on the shelf",
+        button="Add package",
         cancel_url=yarn.get_absolute_url(),
         done="The package is on the shelf.",
         lede=str(yarn),
@@ -117,7 +117,7 @@ def package_edit(request: HttpRequest, pk: int) -> HttpResponse:
     package = get_object_or_404(Package.objects.select_related("yarn"), pk=pk)
     page = FormPage(
         title=f"{package.get_kind_display().capitalize()} {package.pk}",
-        button="Keep the changes",
+        button="Save",
         cancel_url=package.yarn.get_absolute_url(),
         done="The package is changed.",
         lede=str(package.yarn),

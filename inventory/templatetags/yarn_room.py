@@ -6,6 +6,7 @@ from django import template
 
 from inventory.calc.count import metres_per_kilogram, yards_per_pound
 from inventory.intake.selectors import TareFigures
+from inventory.shelf.forms import GRIST_NAME
 from studio.units import Number, Units, exact_text, in_units, rounded, show, usual
 
 register = template.Library()
@@ -29,6 +30,12 @@ def as_grist(tex: Fraction, units: Units) -> str:
 def as_other_grist(tex: Fraction, units: Units) -> str:
     """Write the same in the other units, for a label from elsewhere."""
     return as_grist(tex, Units.METRIC if units is Units.INCH else Units.INCH)
+
+
+@register.filter
+def grist_name(units: Units) -> str:
+    """Name what `as_grist` writes."""
+    return GRIST_NAME[units]
 
 
 @register.filter
@@ -69,6 +76,12 @@ def number_of(shown: str) -> str:
 def unit_of(shown: str) -> str:
     """Give the unit of a written measure."""
     return shown.rpartition(" ")[2]
+
+
+@register.inclusion_tag("components/figure.html")
+def figure(label: str, measure: str) -> dict[str, str]:
+    """Draw a written measure large, its unit small."""
+    return {"label": label, "value": number_of(measure), "unit": unit_of(measure)}
 
 
 @register.simple_tag

@@ -201,7 +201,7 @@ def _value(item: SheetField, form: Form) -> str | bool | None:
     if item.name in STEERING or not _counts(item.name, form):
         return None
     if item.spec.kind == "flag":
-        return _said(form, item.name) != ""
+        return _said(form, item.name) != "" or None
     if item.name == "threading":
         return _threading(form)
     return _said(form, item.name) or None

@@ -13,7 +13,7 @@ from planner.calibration.selectors import calibrations_of, measured_on
 from planner.calibration.services import keep_calibration, remove_calibration
 from planner.calibration.words import shown_calibrations, shown_density
 from planner.models import Calibration
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from studio.access import FormPage, act_required, answer_form, member_of, member_required, posted
 from studio.errors import StudioError
 from studio.models import Beam
@@ -32,12 +32,12 @@ def _beam(pk: int) -> Beam:
 def calibrations(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what was measured on a beam, and what plans take from it."""
     beam, member = _beam(pk), member_of(request)
-    reader = Reader(member.reads_in)
+    formatter = Formatter(member.reads_in)
     context = {
         "beam": beam,
-        "densities": [shown_density(one, reader) for one in measured_on(beam.pk).values()],
+        "densities": [shown_density(one, formatter) for one in measured_on(beam.pk).values()],
         "rows": shown_calibrations(
-            calibrations_of(beam), reader, by=member.pk, removes_all=may(member.role, Act.EDIT_LOOMS)
+            calibrations_of(beam), formatter, by=member.pk, removes_all=may(member.role, Act.EDIT_LOOMS)
         ),
         "may_measure": may(member.role, Act.MEASURE_BEAM),
     }

@@ -22,7 +22,8 @@ from planner.cards.room import (
     room_for_remarks,
 )
 from planner.cards.selectors import CardWords
-from planner.plan.plan_view import ShownPlan, ShownReed, ShownSection, ShownYarn
+from planner.plan.plan_view import ReedView, SectionView, YarnView
+from planner.plan.presenter import PlanView
 from studio.files.pdf import qr_address
 
 CAUTIONS = (
@@ -96,16 +97,16 @@ def _data_address(svg: str) -> str:
     return f"data:image/svg+xml,{quote(svg.strip())}"
 
 
-def _box(yarn: ShownYarn, left: float, right: float) -> str:
+def _box(yarn: YarnView, left: float, right: float) -> str:
     top = STRIP_LOW if yarn.elsewhere else STRIP_TOP
     return f"M{left:.1f} {top}H{right:.1f}V{STRIP_BOTTOM}H{left:.1f}Z"
 
 
-Span = tuple[ShownYarn, float, float]
+Span = tuple[YarnView, float, float]
 """A yarn of the strip with its left and right edge."""
 
 
-def _spans(plan: ShownPlan) -> list[Span]:
+def _spans(plan: PlanView) -> list[Span]:
     """Give the stripes of the strip; more than ink can show are looked at where the columns of the picture fall."""
     ends = accumulate((run.ends for run in plan.order), initial=0)
     edges = [STRIP_WIDTH * done / plan.ends_of_cloth for done in ends]
@@ -116,7 +117,7 @@ def _spans(plan: ShownPlan) -> list[Span]:
     return [(yarn, width * at, width * (at + 1)) for at, yarn in enumerate(seen)]
 
 
-def strip_address(plan: ShownPlan) -> str:
+def strip_address(plan: PlanView) -> str:
     """Draw the colours across the warp with the section bounds, seen from the seat, as one image."""
     spans = _spans(plan)
     paths: dict[str, list[str]] = {}
@@ -138,7 +139,7 @@ def strip_address(plan: ShownPlan) -> str:
     return _data_address(render_to_string("planner/cards/_strip.svg", context))
 
 
-def _swatch(yarn: ShownYarn) -> str:
+def _swatch(yarn: YarnView) -> str:
     pattern = PATTERNS[yarn.pattern]
     return _data_address(
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 36 18"><defs>'
@@ -149,11 +150,11 @@ def _swatch(yarn: ShownYarn) -> str:
     )
 
 
-def _key(yarns: Iterable[ShownYarn]) -> list[_Key]:
+def _key(yarns: Iterable[YarnView]) -> list[_Key]:
     return [_Key(yarn.code, yarn.name, yarn.colour_name, _swatch(yarn), yarn.elsewhere) for yarn in yarns]
 
 
-def _spoken(plan: ShownPlan, room: float) -> tuple[list[dict[str, str]], int]:
+def _spoken(plan: PlanView, room: float) -> tuple[list[dict[str, str]], int]:
     """Give the loudest remarks there is room for, and how many more the warp's page has; cautions have their own."""
     advice = [remark for remark in plan.remarks if not remark.code.startswith("caution")]
     said = []
@@ -166,7 +167,7 @@ def _spoken(plan: ShownPlan, room: float) -> tuple[list[dict[str, str]], int]:
     return said, len(advice) - len(said)
 
 
-def _lines(plan: ShownPlan) -> Iterator[tuple[str, str]]:
+def _lines(plan: PlanView) -> Iterator[tuple[str, str]]:
     """Give the set-up lines above the table: reed, start, leader, cross."""
     if plan.waits:
         yield "Waits:", f"{' '.join(plan.waits)} {WAITING}"
@@ -184,12 +185,12 @@ def _lines(plan: ShownPlan) -> Iterator[tuple[str, str]]:
         yield "Raddle:", f"spaces of the whole warp: {plan.raddle}."
 
 
-def _reed_words(reed: ShownReed) -> str:
+def _reed_words(reed: ReedView) -> str:
     start = f"leave {reed.empty_left} empty at the left seen from the SEAT and start at dent {reed.start_dent}"
     return f"{reed.reed}, sley {reed.sley} ({reed.sett}), {reed.dents} dents; {start}. Width {reed.width}."
 
 
-def _pictures(words: CardWords, plan: ShownPlan) -> dict[str, object]:
+def _pictures(words: CardWords, plan: PlanView) -> dict[str, object]:
     used = {run.yarn.code for run in plan.order}
     return {
         "qr": qr_address(words.url),
@@ -198,7 +199,7 @@ def _pictures(words: CardWords, plan: ShownPlan) -> dict[str, object]:
     }
 
 
-def _rows(plan: ShownPlan, *, by_setup: bool) -> list[tuple[ShownSection, str]]:
+def _rows(plan: PlanView, *, by_setup: bool) -> list[tuple[SectionView, str]]:
     """Give each section with its colours in the view of whoever winds; by codes alone where words would not fit."""
     words = [row.back_text if plan.box else row.seat_text for row in plan.sections]
     if max(map(len, words), default=0) > LONGEST_ROW:
@@ -208,25 +209,25 @@ def _rows(plan: ShownPlan, *, by_setup: bool) -> list[tuple[ShownSection, str]]:
     return list(zip(plan.sections, told, strict=True))
 
 
-def _told(row: ShownSection, text: str, *, by_setup: bool) -> str:
+def _told(row: SectionView, text: str, *, by_setup: bool) -> str:
     """Point to the table that has the colours, where they would take several lines here."""
     elsewhere = len(text) > LONGEST_ROW if row.chain else by_setup
     return f"as {row.wound}" if elsewhere else text
 
 
-def _in_codes(row: ShownSection, text: str, *, back: bool) -> str:
+def _in_codes(row: SectionView, text: str, *, back: bool) -> str:
     codes = ", ".join(run.text for run in (row.back if back else row.seat))
     return codes if len(codes) < len(text) else text
 
 
-def _by_setup(plan: ShownPlan) -> bool:
+def _by_setup(plan: PlanView) -> bool:
     """Say whether the section table points to its set-ups: rows too long for a line, and few set-ups for many rows."""
     boxed = [row for row in plan.sections if row.setup]
     long_rows = any(len(row.seat_text) > LONGEST_ROW for row in boxed)
     return long_rows and 0 < 2 * len(plan.setups) <= len(boxed)
 
 
-def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
+def _card_context(words: CardWords, plan: PlanView) -> dict[str, object]:
     lines, by_setup = tuple(_lines(plan)), _by_setup(plan)
     rows = _rows(plan, by_setup=by_setup)
     cautions = f"{words.local_rules} {CAUTIONS} {TWO_BEAMS if plan.other_beam else ''}".strip()
@@ -258,6 +259,6 @@ def _card_context(words: CardWords, plan: ShownPlan) -> dict[str, object]:
     }
 
 
-def card_html(words: CardWords, plan: ShownPlan) -> str:
+def card_html(words: CardWords, plan: PlanView) -> str:
     """Lay a plan out as a card: one page of HTML that serves print, PDF and a look on the screen."""
     return render_to_string("planner/cards/warping.html", _card_context(words, plan))

@@ -11,7 +11,8 @@ from math import ceil
 
 from planner.cards.chains import ChainKind, chain_kinds, ties_line
 from planner.cards.selectors import CardWords
-from planner.plan.plan_view import ShownChain, ShownPlan, ShownYarn
+from planner.plan.plan_view import ChainView, YarnView
+from planner.plan.presenter import PlanView
 
 PAGES = 2
 ROOM_FOR_A_REMARK = 13.0
@@ -54,7 +55,7 @@ def remark_height(text: str) -> float:
 
 
 def room_for_remarks(
-    words: CardWords, plan: ShownPlan, lines: tuple[tuple[str, str], ...], rows: Sequence[str], *, by_setup: bool
+    words: CardWords, plan: PlanView, lines: tuple[tuple[str, str], ...], rows: Sequence[str], *, by_setup: bool
 ) -> float:
     """Give the height left for remarks when everything else stands on two pages, in mm; below zero, it does not."""
     *above, (_, cautions) = lines
@@ -68,13 +69,14 @@ def room_for_remarks(
     return PAGES * PAGE[words.paper] - used
 
 
-def _lines_of_chain(chain: ShownChain) -> int:
+def _lines_of_chain(chain: ChainView) -> int:
     """Count the lines of a row of the chain table: its longest cell, or the boxes to tick."""
     cells = ((chain.seat_text, LONGEST_ROW // 2), (chain.passes, PASSES_SIGNS), (chain.groups, GROUPS_SIGNS))
-    return max(*(lines_of(text, signs) for text, signs in cells), ceil(chain.count / BOXES))
+    count: int = chain.count
+    return max(*(lines_of(text, signs) for text, signs in cells), ceil(count / BOXES))
 
 
-def _key_words(yarn: ShownYarn) -> str:
+def _key_words(yarn: YarnView) -> str:
     return f"{yarn.code} {yarn.name} {yarn.colour_name}{', on the other beam (low stripes)' if yarn.elsewhere else ''}"
 
 
@@ -84,7 +86,7 @@ def _key_lines(names: list[str]) -> int:
     return ceil(len(names) / beside)
 
 
-def _tables(plan: ShownPlan, rows: Sequence[str], *, by_setup: bool) -> float:
+def _tables(plan: PlanView, rows: Sequence[str], *, by_setup: bool) -> float:
     """Give the height of the tables of sections, chains, set-ups and spools, in mm."""
     used = sum(ROW + ROW_LINE * (lines_of(text, LONGEST_ROW) - 1) for text in rows) + 2 * TABLE_HEAD if rows else 0.0
     used += _chains(plan)
@@ -98,7 +100,7 @@ def _tables(plan: ShownPlan, rows: Sequence[str], *, by_setup: bool) -> float:
     return used
 
 
-def _chains(plan: ShownPlan) -> float:
+def _chains(plan: PlanView) -> float:
     """Give the height of the chains and their ties: a list on a sectional beam, a table on a plain one, in mm."""
     if not plan.chains:
         return 0.0

@@ -19,7 +19,7 @@ from planner.calc.worksheet.work_out import work_out
 from planner.models import IssuedCard, Project
 from planner.plan.as_data import plan_as_data
 from planner.plan.card_digest import deeds_digest
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from planner.warps.from_database import loom_facts, reeds_in_use
 from planner.warps.selectors import beams_offered, cards_of, facts_for
 from studio.models import Beam, Member, Reed
@@ -83,8 +83,8 @@ NO_BEAM = "the beam it was printed for is no longer in use."
 
 def fits_of(project: Project, member: Member, beams: Iterable[Beam]) -> list[LoomFit]:
     """Work a warp out for each of these beams; those it fits first."""
-    facts, reeds, reader = facts_for(project.typed, project), reeds_in_use(), Reader(member.reads_in)
-    fits = [_fit(_Asked(project, beam, facts, reeds), reader) for beam in beams]
+    facts, reeds, formatter = facts_for(project.typed, project), reeds_in_use(), Formatter(member.reads_in)
+    fits = [_fit(_Asked(project, beam, facts, reeds), formatter) for beam in beams]
     return sorted(fits, key=lambda fit: bool(fit.refusal))
 
 
@@ -110,24 +110,28 @@ class _Asked:
         return reading.brief, " ".join(problem.message for problem in reading.problems)
 
 
-def _fit(asked: _Asked, reader: Reader) -> LoomFit:
+def _fit(asked: _Asked, formatter: Formatter) -> LoomFit:
     beam = asked.beam
     brief, wrong = asked.brief()
     if brief is None:
         return LoomFit(beam, None, None, "", wrong)
     plan = work_out(brief)
-    refusal = " ".join(reader.sentence(remark).text for remark in plan.stops)
-    return LoomFit(beam, brief, plan, _figures(plan, reader), refusal)
+    refusal = " ".join(formatter.sentence(remark).text for remark in plan.stops)
+    return LoomFit(beam, brief, plan, _figures(plan, formatter), refusal)
 
 
-def _figures(plan: WarpPlan, reader: Reader) -> str:
+def _figures(plan: WarpPlan, formatter: Formatter) -> str:
     """Say in a few words what the warp becomes here, and the first thing to take care of."""
-    parts = [f"{plan.ends} of {plan.ends_of_cloth} ends" if plan.ends_elsewhere else f"{plan.ends} ends"]
-    if plan.sections:
-        parts.append(f"{len(plan.sections)} sections")
-    if plan.turns is not None:
-        parts.append(f"{plan.turns} turns")
-    warnings = [reader.sentence(remark).text for remark in plan.remarks if remark.severity is Severity.WARN]
+    parts = [
+        f"{plan.cloth.ends_here} of {plan.cloth.ends} ends"
+        if plan.cloth.ends_elsewhere
+        else f"{plan.cloth.ends_here} ends"
+    ]
+    if plan.winding.sections:
+        parts.append(f"{len(plan.winding.sections)} sections")
+    if plan.beam.turns is not None:
+        parts.append(f"{plan.beam.turns} turns")
+    warnings = [formatter.sentence(remark).text for remark in plan.remarks if remark.severity is Severity.WARN]
     if warnings:
         count = "1 warning" if len(warnings) == 1 else f"{len(warnings)} warnings, first"
         parts.append(f"{count}: {warnings[0]}")

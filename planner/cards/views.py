@@ -18,10 +18,9 @@ from planner.cards.render import card_html
 from planner.cards.selectors import CardWords, LoomFit, beams_for_cards, card_figures, card_state, card_words, fits_of
 from planner.cards.services import issue_card, keep_pdf
 from planner.models import IssuedCard, Project
-from planner.plan.formatter import Reader
-from planner.plan.plan_view import ShownPlan
-from planner.plan.presenter import show_plan
-from planner.plan.presenter_waiting import Wish, waiting_parts, with_waiting
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
+from planner.plan.presenter_waiting import Wish, waiting_parts
 from planner.yarn.awaited import wishes_of
 from studio.access import act_required, member_of, member_required, posted, submit
 from studio.files.pdf import PaperUnavailable, render_pdf
@@ -58,7 +57,7 @@ def _issue_all(project: Project, member: Member, *, beams: list[str], paper: str
 
 
 def _issue(
-    project: Project, member: Member, paper: str, fit: LoomFit, words: CardWords, shown: ShownPlan | None
+    project: Project, member: Member, paper: str, fit: LoomFit, words: CardWords, shown: PlanView | None
 ) -> IssuedCard:
     def lay_out(number: int) -> str:
         return card_html(words.numbered(number), shown) if shown else ""
@@ -67,12 +66,12 @@ def _issue(
     return issue_card(project=project, fit=fit, by=member, paper=paper, lay_out=lay_out, waits=waits)
 
 
-def _shown(fit: LoomFit, wishes: Sequence[Wish], member: Member) -> ShownPlan | None:
+def _shown(fit: LoomFit, wishes: Sequence[Wish], member: Member) -> PlanView | None:
     """Write a plan for its card, with the sections that wait for yarn; there is none where there is no plan."""
     if fit.brief is None or fit.plan is None:
         return None
-    awaited = waiting_parts(wishes, fit.brief, fit.plan, timezone.localdate())
-    return with_waiting(show_plan(fit.brief, fit.plan, Reader(member.reads_in)), awaited)
+    awaited = waiting_parts(wishes, fit.plan, timezone.localdate())
+    return PlanView(fit.brief, fit.plan, Formatter(member.reads_in), awaited)
 
 
 def _announce(request: HttpRequest, cards: list[IssuedCard]) -> None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.calc.terms.plan import Number, Quantity, Range
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from studio.units import KINDS, Units
 
 Choices = tuple[tuple[str, str], ...]
@@ -64,7 +64,7 @@ class Asked:
 
     def __init__(self, asks: Iterable[Ask], values: Mapping[str, Any], units: Units) -> None:
         self._kinds = {ask.name: ask.kind for ask in asks}
-        self._values, self._reader, self.units = values, Reader(units), units
+        self._values, self._formatter, self.units = values, Formatter(units), units
 
     def __getitem__(self, name: str) -> Any:
         return self._values[name]
@@ -86,12 +86,14 @@ class Asked:
         ('0.0122 in', '100 in')
         """
         if kind not in KINDS or kind == "share":
-            return self._reader.say(Quantity(value, kind))
-        return self._reader.say_closely(Quantity(value, kind))
+            return self._formatter.quantity(Quantity(value, kind))
+        return self._formatter.quantity_closely(Quantity(value, kind))
 
     def ranged(self, label: str, found: Range, kind: str, worked: str = "") -> Line:
         """Give a figure with its doubt as a line."""
-        low, likely, high = (self._reader.say(Quantity(value, kind)) for value in (found.low, found.likely, found.high))
+        low, likely, high = (
+            self._formatter.quantity(Quantity(value, kind)) for value in (found.low, found.likely, found.high)
+        )
         return Line(label, likely, "" if low == high else f"{low} to {high}", worked)
 
 

@@ -83,13 +83,13 @@ def _taken(now: LoomOccupancy, *, late: bool) -> str:
 
 def time_needed(plan: WarpPlan, waste: Fraction, hours_a_week: Fraction, units: Units) -> TimeNeeded:
     """Reckon how long a warp keeps a loom: dressing by its ends, weaving by its length less the loom waste."""
-    woven = max(Fraction(0), plan.warp_length - waste)
-    dressing, weaving = hours_of_dressing(plan.ends, ENDS_AN_HOUR), hours_of_weaving(woven, WOVEN_AN_HOUR)
+    woven = max(Fraction(0), plan.beam.warp_length - waste)
+    dressing, weaving = hours_of_dressing(plan.cloth.ends_here, ENDS_AN_HOUR), hours_of_weaving(woven, WOVEN_AN_HOUR)
     days = days_on_loom(dressing + weaving, hours_a_week)
     rate = show(WOVEN_AN_HOUR, "length", units)
     return TimeNeeded(
         days,
-        f"{plan.ends} ends at {ENDS_AN_HOUR} an hour are {rounded(dressing, 1)} hours of dressing; "
+        f"{plan.cloth.ends_here} ends at {ENDS_AN_HOUR} an hour are {rounded(dressing, 1)} hours of dressing; "
         f"{show(woven, 'distance', units)} at {rate} an hour are {rounded(weaving, 1)} hours of weaving. "
         f"At {rounded(hours_a_week, 1)} hours a week that is {days_words(days)}.",
     )
@@ -130,9 +130,9 @@ def _next_starts(looms: Iterable[int], day: date) -> Mapping[int, date]:
 
 def reed_of(fit: LoomFit) -> Reed | None:
     """Give the reed a plan would be sleyed in, to be reserved too; none where the studio has none that fits."""
-    if fit.plan is None or fit.plan.reed is None:
+    if fit.plan is None or fit.plan.reed.best is None:
         return None
-    return reeds_by_name(fit.beam.loom, reeds_in_use()).get(fit.plan.reed.reed)
+    return reeds_by_name(fit.beam.loom, reeds_in_use()).get(fit.plan.reed.best.reed)
 
 
 def reservation_of(warp: Project) -> LoomOccupancy | None:

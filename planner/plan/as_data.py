@@ -2,21 +2,34 @@
 
 A key says its unit (`width_in_reed_cm`); counts are integers, every other number is text, so that nothing is rounded
 on the way: a decimal where one is exact, else a fraction such as "1/3". Lengths in which a circle takes part are
-given to ten figures. `shown` holds the same numbers as the reader writes them. The order of keys is always the same.
+given to ten figures. `shown` holds the same numbers as the formatter writes them. The order of keys is always the same.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, fields, is_dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from functools import cache
 from types import MappingProxyType
-from typing import Any
+from typing import Any, TypeGuard
 
-from planner.calc.terms.plan import Number, Quantity, Remark, Sum, WarpPlan
-from planner.plan.formatter import Reader
+from planner.calc.terms.kinds import Kind, Pair, kinds_of
+from planner.calc.terms.plan import (
+    Number,
+    Quantity,
+    Remark,
+    Section,
+    Setup,
+    SlotChange,
+    SpoolGroup,
+    Sum,
+    WarpPlan,
+    YarnNeed,
+)
+from planner.plan.formatter import Formatter
 from studio.units import Units
 
 MOST_PLACES = 12
@@ -45,241 +58,96 @@ UNIT_OF: Mapping[str, str] = MappingProxyType(
 """Canonical unit of each kind of number; a kind not named here is a bare number."""
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One field of the plan and how it goes out.
+COUNTED = frozenset({"turns", "ends", "money"})
+"""Kinds whose unit a key does not say."""
 
-    Attributes
-    ----------
-    name : str
-        Field of the dataclass. [-]
-    suffix : str
-        Unit added to the key. [-]
-    kind : str
-        Kind of number, for the reader's words; empty for what needs none. [-]
-    columns : tuple[Column, ...]
-        Fields of the objects it holds. [-]
-    pair : tuple[str, str] | tuple[()]
-        Names of the two numbers of each pair it holds. [-]
-    """
+PAGES = (
+    ("cloth", "ends_here:ends ends_elsewhere"), ("yarn", "floating:floating_selvedge"),
+    ("cloth", "repeats balance sett setts width_in_reed finished_width pattern"), ("length", "wanted:length_wanted"),
+    ("beam", "warp_length turns turns_exact turns_with_build_up real_length most_turns longest_warp"),
+    ("beam", "end_circumference turns_range length_range round_range depth_range most_turns_range longest_range"),
+    ("reed", "best:reed reeds"),
+    ("winding", "sections setups fewest_moved lead_lost lead_lost_mass spools chains ties raddle"),
+    ("threading", "heddles"), ("yarn", "needs:yarn cost"), ("beam", "turn_table"), ("winding", "knot comb_angle"),
+    ("", "one_more"), ("choices", "edges:edge_choices alternatives layouts:repeat_layouts mismatches"),
+    ("winding", "fewer_spools short_spools tie_marks"),
+    ("threading", "guide:threading_guide spare:spare_heddles sleys:sley_guide"),
+)  # fmt: skip
+"""What goes out of each part of the plan, in the order of the keys: one flat object, as cards were first stored."""
 
-    name: str
-    suffix: str = ""
-    kind: str = ""
-    columns: tuple[Column, ...] = ()
-    pair: tuple[str, str] | tuple[()] = ()
-
-
-def _each(suffix: str, kind: str, *names: str) -> tuple[Column, ...]:
-    return tuple(Column(name, suffix, kind) for name in names)
-
-
-def _plain(*names: str) -> tuple[Column, ...]:
-    return _each("", "", *names)
-
-
-RUN = _plain("code", "ends")
-SECTION = (
-    *_plain("position", "ends"),
-    Column("runs", columns=RUN),
-    Column("runs_from_back", columns=RUN),
-    *_plain("setup"),
-    *_each("_share", "share", "filled"),
-    *_each("_cm", "depth", "depth_per_turn", "depth"),
-    *_each("_cm", "distance", "real_length"),
-    *_each("_share", "share", "free_left"),
-)
-SPAN = ("first", "last")
-SLOTS = (
-    *_plain("code", "spools_off", "spools_on"),
-    Column("taken_off", pair=SPAN),
-    Column("put_on", pair=SPAN),
-)
-SETUP = (
-    *_plain("number"),
-    Column("runs", columns=RUN),
-    Column("runs_from_back", columns=RUN),
-    *_plain("positions"),
-    Column("slots", pair=SPAN),
-    Column("changes", columns=SLOTS),
-    *_plain("moved", "threaded"),
-    *_each("_cm", "distance", "lead_lost"),
-)
-SPOOLS = (
-    *_plain("code", "first", "last", "spools", "sections"),
-    *_each("_cm", "distance", "nominal_length", "real_length", "lead_lost", "to_wind"),
-)
-CHAIN = (
-    *_plain("number", "position", "ends", "passes", "odd_ends"),
-    Column("groups", pair=("groups", "ends")),
-    Column("runs", columns=RUN),
-    *_each("_g", "mass", "mass"),
-    *_each("_cm", "distance", "length"),
-)
-TIE = (*_plain("number"), *_each("_cm", "distance", "distance"), *_each("", "turns", "turn"))
-STRIPE_SLEY = (
-    *_plain("code", "sley"),
-    *_each("_ends_per_cm", "sett", "sett"),
-    *_each("_share", "share", "error"),
-)
-REED = (
-    *_plain("reed", "sley"),
-    *_each("_ends_per_cm", "sett", "sett"),
-    *_each("_share", "share", "error"),
-    *_plain("dents", "empty_left", "start_dent"),
-    *_each("_cm", "length", "width"),
-    *_plain("room", "knot_passes"),
-    Column("stripes", columns=STRIPE_SLEY),
-)
-YARN = (
-    *_plain("code", "ends"),
-    *_each("_cm", "distance", "warp_nominal", "warp_real"),
-    *_each("_g", "mass", "warp_mass"),
-    *_each("_cm", "distance", "weft"),
-    *_each("_g", "mass", "weft_mass", "on_hand", "short"),
-    *_each("", "money", "cost"),
-)
-COST = _each("", "money", "warp", "weft", "whole", "of_a_piece")
-TURN = (
-    *_plain("turn"),
-    *_each("_cm", "distance", "length"),
-    *_each("_cm", "length", "circumference"),
-    *_each("_cm", "depth", "depth"),
-)
-KNOT = (
-    *_each("_cm", "length", "past_bar", "to_next_bar"),
-    *_plain("clear"),
-    *_each("_cm", "length", "mend"),
-    *_plain("too_long"),
-)
-ONE_MORE = (*_each("_cm", "length", "needs", "left", "margin"), *_plain("fits"))
-EDGE = (
-    *_plain("kind", "ends", "dummy_ends", "sections", "edge_ends", "edge_full"),
-    *_each("_cm", "length", "width"),
-    *_each("_ends_per_cm", "sett", "setts"),
-    *_each("_cm", "length", "shift", "shorter"),
-    *_each("", "share", "share"),
-    *_plain("partial"),
-)
-ALTERNATIVE = (
-    *_plain("sections_full", "repeats_whole", "ends", "change"),
-    *_each("_cm", "length", "width", "finished_width"),
-    *_plain("sections"),
-    *_each("_cm", "length", "shift"),
-    *_plain("repeats"),
-)
-LAYOUTS = (*_plain("repeat"), *_each("", "ends", "section"), *_plain("layouts", "one_layout"))
-MISMATCH = (
-    *_plain("deep", "shallow"),
-    *_each("_cm", "length", "longer"),
-    *_each("", "share", "share"),
-    *_each("_cm", "length", "longer_at_twice"),
-    *_each("", "share", "share_at_twice"),
-)
-WAY = (
-    *_plain("way", "spools", "at_once", "setups", "tyings", "chains", "passes"),
-    *_each("_cm", "distance", "longest", "lead_lost"),
-    *_plain("chain_sections"),
-)
-TURNS = _plain("fewest", "likely", "safe")
-DISTANCES = _each("_cm", "distance", "low", "likely", "high")
-LENGTHS = _each("_cm", "length", "low", "likely", "high")
-DEPTHS = _each("_cm", "depth", "low", "likely", "high")
-HELD = _each("", "turns", "low", "likely", "high")
-TIES = _plain("tops", "bottoms", "chokes")
-THREADING = _plain("number", "ends", "starts_at", "first_shaft", "last_shaft", "on_each", "so_far", "on_each_so_far")
-SPARE = _plain("left", "right", "short")
-SLEY_RUN = _plain("times", "in_dents")
-SLEY = (
-    *_plain("number", "first_dent", "last_dent"),
-    Column("runs", columns=SLEY_RUN),
-    *_plain("shares_first", "shares_last"),
-)
-PLAN = (
-    *_plain("ends", "ends_elsewhere", "floating_selvedge", "repeats", "balance"),
-    *_each("_ends_per_cm", "sett", "sett", "setts"),
-    *_each("_cm", "length", "width_in_reed", "finished_width"),
-    Column("pattern", columns=RUN),
-    *_each("_cm", "distance", "length_wanted", "warp_length"),
-    *_plain("turns"),
-    *_each("", "turns", "turns_exact"),
-    *_plain("turns_with_build_up"),
-    *_each("_cm", "distance", "real_length"),
-    *_plain("most_turns"),
-    *_each("_cm", "distance", "longest_warp"),
-    *_each("_cm", "length", "end_circumference"),
-    Column("turns_range", columns=TURNS),
-    Column("length_range", columns=DISTANCES),
-    Column("round_range", columns=LENGTHS),
-    Column("depth_range", columns=DEPTHS),
-    Column("most_turns_range", columns=HELD),
-    Column("longest_range", columns=DISTANCES),
-    Column("reed", columns=REED),
-    Column("reeds", columns=REED),
-    Column("sections", columns=SECTION),
-    Column("setups", columns=SETUP),
-    *_plain("fewest_moved"),
-    *_each("_cm", "distance", "lead_lost"),
-    *_each("_g", "mass", "lead_lost_mass"),
-    Column("spools", columns=SPOOLS),
-    Column("chains", columns=CHAIN),
-    Column("ties", columns=TIE),
-    Column("raddle", pair=("spaces", "ends")),
-    *_plain("heddles"),
-    Column("yarn", columns=YARN),
-    Column("cost", columns=COST),
-    Column("turn_table", columns=TURN),
-    Column("knot", columns=KNOT),
-    *_each("_degrees", "angle", "comb_angle"),
-    Column("one_more", columns=ONE_MORE),
-    Column("edge_choices", columns=EDGE),
-    Column("alternatives", columns=ALTERNATIVE),
-    Column("repeat_layouts", columns=LAYOUTS),
-    Column("mismatches", columns=MISMATCH),
-    Column("fewer_spools", columns=WAY),
-    Column("short_spools", columns=SPOOLS),
-    Column("tie_marks", columns=TIES),
-    Column("threading_guide", columns=THREADING),
-    Column("spare_heddles", columns=SPARE),
-    Column("sley_guide", columns=SLEY),
-)
+PARTS: Mapping[type, str] = MappingProxyType({
+    Section: "position ends runs runs_from_back setup filled depth_per_turn depth real_length free_left",
+    Setup: "number runs runs_from_back positions slots changes moved threaded lead_lost",
+    SlotChange: "code spools_off spools_on taken_off put_on",
+    SpoolGroup: "code first last spools sections nominal_length real_length lead_lost to_wind",
+    YarnNeed: "code ends warp_nominal warp_real warp_mass weft weft_mass on_hand short cost",
+})  # fmt: skip
+"""What goes out of parts that do not simply give their fields in order."""
 
 
 def plan_as_data(plan: WarpPlan, units: Units) -> dict[str, Any]:
     """Give the plan as a dict of JSON's own kinds, with `shown` text in the reader's units."""
-    reader = Reader(units)
+    formatter = Formatter(units)
+    rows = [_row(getattr(plan, page) if page else plan, names, formatter) for page, names in PAGES]
     return {
         "units": units.value,
-        **_row(PLAN, plan, reader),
-        "sums": [_sum(line, reader) for line in plan.sums],
-        "remarks": [_remark(remark, reader) for remark in plan.remarks],
+        **{key: value for row, _ in rows for key, value in row.items()},
+        "shown": {name: text for _, shown in rows for name, text in shown.items()},
+        "sums": [_sum(line, formatter) for line in plan.sums],
+        "remarks": [_remark(remark, formatter) for remark in plan.remarks],
     }
 
 
-def _row(columns: tuple[Column, ...], thing: object, reader: Reader) -> dict[str, Any]:
+def _row(
+    part: Any, names: str, formatter: Formatter, within: Kind | None = None
+) -> tuple[dict[str, Any], dict[str, str]]:
+    """Give what a part holds by keys that say its units, and the reader's words beside it."""
     row: dict[str, Any] = {}
     shown: dict[str, str] = {}
-    for column in columns:
-        value = getattr(thing, column.name)
-        row[column.name + column.suffix] = _value(column, value, reader)
-        if column.kind and value is not None:
+    whose: type = type(part)
+    for name, called, kind in _columns(whose, names):
+        value, measure = getattr(part, name), within or kind
+        row[_key(called, measure)] = _value(value, measure, formatter)
+        if _is_figure(measure) and value is not None:
             several = isinstance(value, tuple)
-            shown[column.name] = reader.setts(value) if several else reader.say(Quantity(value, column.kind))
-    return {**row, "shown": shown} if shown else row
+            shown[called] = formatter.setts(value) if several else formatter.quantity(Quantity(value, measure.name))
+    return row, shown
 
 
-def _value(column: Column, value: Any, reader: Reader) -> object:
-    if column.pair:
-        return [dict(zip(column.pair, one, strict=True)) for one in value]
-    if column.columns and isinstance(value, tuple):
-        return [_row(column.columns, one, reader) for one in value]
-    if column.columns:
-        return None if value is None else _row(column.columns, value, reader)
+def _is_figure(kind: Kind | Pair | None) -> TypeGuard[Kind]:
+    return isinstance(kind, Kind) and not kind.within
+
+
+@cache
+def _columns(part: type, names: str) -> tuple[tuple[str, str, Kind | Pair | None], ...]:
+    kinds = kinds_of(part)
+    pairs = (name.partition(":") for name in names.split())
+    return tuple((name, called or name, kinds.get(name)) for name, _, called in pairs)
+
+
+@cache
+def _key(name: str, kind: Kind | Pair | None) -> str:
+    """Add the unit to a name, unless the name says it: `share_at_twice`."""
+    unit = UNIT_OF[kind.name] if _is_figure(kind) and kind.name not in COUNTED else ""
+    return f"{name}_{unit.replace('/', '_per_')}" if unit and unit not in name.split("_") else name
+
+
+def _value(value: Any, kind: Kind | Pair | None, formatter: Formatter) -> object:
+    if is_dataclass(value):
+        return _part(value, Kind(kind.name) if isinstance(kind, Kind) else None, formatter)
+    if isinstance(kind, Pair):
+        return [dict(zip(kind.names, pair, strict=True)) for pair in value]
     if isinstance(value, tuple):
-        return [number_text(one) if isinstance(one, Fraction | float) else one for one in value]
+        return [_value(one, None, formatter) for one in value]
     if isinstance(value, StrEnum):
         return value.value
-    return number_text(value) if isinstance(value, Fraction | float) or column.kind else value
+    return number_text(value) if isinstance(value, Fraction | float) or kind else value
+
+
+def _part(part: Any, kind: Kind | None, formatter: Formatter) -> dict[str, Any]:
+    names = PARTS.get(type(part)) or " ".join(field.name for field in fields(part))
+    row, shown = _row(part, names, formatter, kind)
+    return {**row, "shown": shown} if shown else row
 
 
 def number_text(value: Number | None) -> str | None:
@@ -305,28 +173,21 @@ def _without_zeros(text: str) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def _quantity(quantity: Quantity, reader: Reader) -> dict[str, Any]:
+def _quantity(quantity: Quantity, formatter: Formatter) -> dict[str, Any]:
     return {
         "value": number_text(quantity.value),
         "unit": UNIT_OF.get(quantity.kind, ""),
-        "shown": reader.say(quantity),
+        "shown": formatter.quantity(quantity),
     }
 
 
-def _sum(line: Sum, reader: Reader) -> dict[str, Any]:
-    said = reader.line(line)
+def _sum(line: Sum, formatter: Formatter) -> dict[str, Any]:
     return {
-        "key": said.key,
-        "group": said.group,
-        "label": said.label,
-        "formula": said.formula,
-        "result": said.result,
-        "source": said.source,
-        "inputs": [{"name": name, **_quantity(quantity, reader)} for name, quantity in line.inputs],
-        "exact": _quantity(line.result, reader),
+        **asdict(formatter.line(line)),
+        "inputs": [{"name": name, **_quantity(quantity, formatter)} for name, quantity in line.inputs],
+        "exact": _quantity(line.result, formatter),
     }
 
 
-def _remark(remark: Remark, reader: Reader) -> dict[str, str]:
-    said = reader.sentence(remark)
-    return {"code": said.code, "severity": said.severity.value, "text": said.text, "advice": said.advice}
+def _remark(remark: Remark, formatter: Formatter) -> dict[str, str]:
+    return {**asdict(formatter.sentence(remark)), "severity": remark.severity.value}

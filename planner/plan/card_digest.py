@@ -48,8 +48,8 @@ def deeds_digest(plan: Mapping[str, Any]) -> str:
 
 def _without_words(value: Any) -> Any:
     if isinstance(value, Mapping):
-        said = {key: part for key, part in value.items() if key not in WORDS_ONLY and (part or key not in LATER)}
-        return {key: _without_words(part) for key, part in said.items()}
+        told = {key: part for key, part in value.items() if key not in WORDS_ONLY and (part or key not in LATER)}
+        return {key: _without_words(part) for key, part in told.items()}
     if isinstance(value, list | tuple):
         return [_without_words(part) for part in value]
     return value

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from planner.calc.terms.brief import WarpBrief
 from planner.calc.terms.plan import WarpPlan
 from planner.plan.drawings import BOTTOM, BeamDrawing
-from planner.plan.plan_view import ShownNeed, ShownTurn
+from planner.plan.plan_view import NeedView, TurnView
 from planner.plan.presenter_waiting import Awaited
 
 BAR_WIDE = 240.0
@@ -20,7 +20,7 @@ MOST_POINTS = 80
 class StockBar:
     """One yarn of the shelf: how much is needed and how much is there, to one scale."""
 
-    need: ShownNeed
+    need: NeedView
     needed: str
     there: str
     known: bool
@@ -39,20 +39,19 @@ class Curve:
     alternative: str
 
 
-def draw_stock(plan: WarpPlan, needs: Sequence[ShownNeed]) -> tuple[StockBar, ...]:
+def draw_stock(plan: WarpPlan, needs: Sequence[NeedView]) -> tuple[StockBar, ...]:
     """Draw a bar for each yarn; the longer of need and shelf of all yarns fills the width."""
-    wanted = [float(need.warp_mass + need.weft_mass) for need in plan.yarn]
-    there = [float(need.on_hand or 0) for need in plan.yarn]
-    scale = BAR_WIDE / max([*wanted, *there, 0.001])
+    masses = [(float(need.warp_mass + need.weft_mass), float(need.on_hand or 0)) for need in plan.yarn.needs]
+    scale = BAR_WIDE / max(0.001, *(mass for pair in masses for mass in pair))
     return tuple(
-        StockBar(shown, f"{scale * want:.1f}", f"{scale * have:.1f}", need.on_hand is not None)
-        for shown, need, want, have in zip(needs, plan.yarn, wanted, there, strict=True)
+        StockBar(need, f"{scale * want:.1f}", f"{scale * have:.1f}", need.part.on_hand is not None)
+        for need, (want, have) in zip(needs, masses, strict=True)
     )
 
 
-def draw_curve(brief: WarpBrief, plan: WarpPlan, turns: Sequence[ShownTurn]) -> Curve | None:
+def draw_curve(brief: WarpBrief, plan: WarpPlan, turns: Sequence[TurnView]) -> Curve | None:
     """Draw the turn table as a line; nothing where turns are not counted or there is only one."""
-    rows = plan.turn_table
+    rows = plan.beam.turn_table
     if len(rows) < 2:  # noqa: PLR2004 one point is no line
         return None
     step = len(rows) // MOST_POINTS + 1

@@ -13,9 +13,9 @@ from dataclasses import dataclass, replace
 from planner.calc.terms.brief import WarpBrief
 from planner.calc.terms.plan import ColourRun, Quantity, WarpPlan
 from planner.calc.terms.positions import spans
-from planner.plan.cloth_places import cloth_places, cloth_runs
-from planner.plan.formatter import Reader
-from planner.plan.plan_view import ShownYarn
+from planner.plan.formatter import Formatter
+from planner.plan.plan_view import YarnView
+from planner.plan.presenter_winding import cloth_places, cloth_runs
 
 WIDE, SIDE = 800.0, 20.0
 TOP, BOTTOM = 34.0, 118.0
@@ -55,7 +55,7 @@ class Swatch:
     """How one yarn is filled in: its colour, and a hatch over it for grey prints."""
 
     key: str
-    yarn: ShownYarn
+    yarn: YarnView
     ink: str
     hatch: str
 
@@ -132,25 +132,25 @@ class _Piece:
     width: float
 
 
-def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[ShownYarn], reader: Reader) -> BeamDrawing:
+def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[YarnView], formatter: Formatter) -> BeamDrawing:
     """Draw the sections of a sectional beam, or the chains across a plain one."""
-    sectional = bool(plan.sections)
+    sectional = bool(plan.winding.sections)
     pieces = tuple(_section_pieces(brief, plan) if sectional else _chain_pieces(brief, plan))
     swatches = tuple(_swatch(number, yarn) for number, yarn in enumerate(yarns))
     every = {swatch.yarn.code: f"url(#{swatch.key})" for swatch in swatches}
     fills = {swatch.yarn.code: every[swatch.yarn.code] for swatch in swatches if not swatch.yarn.elsewhere}
-    cloth = _Piece(0, plan.ends_of_cloth, plan.pattern, 0.0, WIDE)
+    cloth = _Piece(0, plan.cloth.ends, plan.cloth.pattern, 0.0, WIDE)
     count = brief.loom.beam.sections if sectional else 0
     return BeamDrawing(
         swatches=swatches,
         blocks=tuple(_block(piece, fills) for piece in pieces),
-        cloth=_block(cloth, every) if plan.ends_elsewhere else None,
+        cloth=_block(cloth, every) if plan.cloth.ends_elsewhere else None,
         empty=_boxes(_empty_places(plan, count)) if sectional else _boxes([(SIDE, WIDE - 2 * SIDE)]),
         rakes=_rakes(count),
         depth=_depth(brief, plan, pieces) if sectional else "",
         limit=_limit(brief, plan) if sectional else "",
         has_rakes=sectional,
-        extent=_extent([cloth] if plan.ends_elsewhere else pieces),
+        extent=_extent([cloth] if plan.cloth.ends_elsewhere else pieces),
         height=_number((BAR if sectional else BOTTOM) + 40),
         words_at=_number((BAR if sectional else BOTTOM) + 34),
         middle=_number(WIDE / 2),
@@ -158,24 +158,24 @@ def draw_beam(brief: WarpBrief, plan: WarpPlan, yarns: Sequence[ShownYarn], read
         + (f"M{WIDE / 2:.0f} {BOTTOM + 24:.0f}V{BAR + 20:.0f}" if sectional else ""),
         chains=_chained(plan, pieces),
         caption=_caption(plan),
-        note=_note(brief, plan, reader),
+        note=_note(brief, plan, formatter),
         views=tuple(_view(name, brief, plan, pieces, frozenset(fills)) for name in ("seat", "back")),
     )
 
 
 def _is_mixed(plan: WarpPlan) -> bool:
-    return bool(plan.setups and plan.chains)
+    return bool(plan.winding.setups and plan.winding.chains)
 
 
 def _caption(plan: WarpPlan) -> str:
-    caption = SECTIONS_CAPTION if plan.sections else CHAINS_CAPTION if plan.chains else WARP_CAPTION
-    more = ((MIXED_CAPTION, _is_mixed(plan)), (PARTED_CAPTION, bool(plan.ends_elsewhere)))
-    return " ".join([caption, *(words for words, said in more if said)])
+    caption = SECTIONS_CAPTION if plan.winding.sections else CHAINS_CAPTION if plan.winding.chains else WARP_CAPTION
+    more = ((MIXED_CAPTION, _is_mixed(plan)), (PARTED_CAPTION, bool(plan.cloth.ends_elsewhere)))
+    return " ".join([caption, *(words for words, true in more if true)])
 
 
 def _chained(plan: WarpPlan, pieces: Sequence[_Piece]) -> str:
     """Draw a line over each section that is a chain while others come from the box."""
-    places = {chain.position for chain in plan.chains} if _is_mixed(plan) else set()
+    places = {chain.position for chain in plan.winding.chains} if _is_mixed(plan) else set()
     apart = [piece for piece in pieces if piece.number in places]
     return "".join(f"M{_number(p.left + 3)} {TOP - 4:.0f}h{_number(max(p.width - 6, 1))}" for p in apart)
 
@@ -191,7 +191,7 @@ def _number(value: float) -> str:
     return f"{value:.1f}".removesuffix(".0")
 
 
-def _swatch(number: int, yarn: ShownYarn) -> Swatch:
+def _swatch(number: int, yarn: YarnView) -> Swatch:
     return Swatch(f"yarn-{number}", yarn, "#ffffff" if _is_dark(yarn.colour) else "#1c1b19", HATCHES[yarn.pattern])
 
 
@@ -204,8 +204,8 @@ def _is_dark(colour: str) -> bool:
 def _section_pieces(brief: WarpBrief, plan: WarpPlan) -> Iterator[_Piece]:
     """Place each used section; a partial edge lies against its full neighbour, as it is wound."""
     step = _step(brief.loom.beam.sections)
-    last = len(plan.sections) - 1
-    for at, (section, runs) in enumerate(zip(plan.sections, cloth_runs(brief, plan), strict=True)):
+    last = len(plan.winding.sections) - 1
+    for at, (section, runs) in enumerate(zip(plan.winding.sections, cloth_runs(brief, plan), strict=True)):
         width = step * min(float(section.filled), 1.0)
         loose = step - width
         shift = loose if at == 0 and last else 0.0 if at == last and last else loose / 2
@@ -221,11 +221,11 @@ def _step(sections: int) -> float:
 def _chain_pieces(brief: WarpBrief, plan: WarpPlan) -> Iterator[_Piece]:
     """Place chains (or the whole warp) across the usable width of a plain beam."""
     room = WIDE - 2 * SIDE
-    scale = min(room / float(brief.loom.beam.usable_width), room / float(plan.width_in_reed))
-    width = scale * float(plan.width_in_reed)
+    scale = min(room / float(brief.loom.beam.usable_width), room / float(plan.cloth.width_in_reed))
+    width = scale * float(plan.cloth.width_in_reed)
     left = min(max(WIDE / 2 - width / 2 + scale * float(brief.shift), SIDE), WIDE - SIDE - width)
-    step = width / plan.ends_of_cloth
-    counts = [chain.ends for chain in plan.chains] or [plan.ends]
+    step = width / plan.cloth.ends
+    counts = [chain.ends for chain in plan.winding.chains] or [plan.cloth.ends_here]
     lots = zip(counts, cloth_places(brief, plan), cloth_runs(brief, plan), strict=True)
     for number, (ends, (start, stop), runs) in enumerate(lots, 1):
         yield _Piece(number, ends, runs, left + step * start, step * (stop - start))
@@ -266,7 +266,7 @@ def _boxes(places: Iterable[tuple[float, float]], top: float = TOP, tall: float 
 
 
 def _empty_places(plan: WarpPlan, sections: int) -> Iterator[tuple[float, float]]:
-    used = {section.position for section in plan.sections}
+    used = {section.position for section in plan.winding.sections}
     step = _step(sections)
     yield from ((SIDE + at * step, step) for at in range(sections) if at + 1 not in used)
 
@@ -280,13 +280,13 @@ def _rakes(sections: int) -> str:
 def _scale(brief: WarpBrief, plan: WarpPlan) -> float:
     """Give how tall a centimetre of depth is drawn; yarn above the rakes still has to fit in."""
     rake = float(brief.loom.beam.rake_height or 0)
-    deepest = max((section.depth for section in plan.sections), default=0.0)
+    deepest = max((section.depth for section in plan.winding.sections), default=0.0)
     return RAKE / max(rake, 0.75 * deepest, 0.001)
 
 
 def _depth(brief: WarpBrief, plan: WarpPlan, pieces: Sequence[_Piece]) -> str:
     scale = _scale(brief, plan)
-    tall = [scale * section.depth for section in plan.sections]
+    tall = [scale * section.depth for section in plan.winding.sections]
     return "".join(
         f"M{_number(piece.left + 1)} {BAR:.0f}v-{height:.2f}h{_number(max(piece.width - 2, 0.5))}v{height:.2f}z"
         for piece, height in zip(pieces, tall, strict=True)
@@ -299,12 +299,12 @@ def _limit(brief: WarpBrief, plan: WarpPlan) -> str:
     return f"M{SIDE:.0f} {BAR - _scale(brief, plan) * room:.1f}H{WIDE - SIDE:.0f}" if room > 0 else ""
 
 
-def _note(brief: WarpBrief, plan: WarpPlan, reader: Reader) -> str:
-    if not plan.sections or brief.loom.beam.rake_height is None:
+def _note(brief: WarpBrief, plan: WarpPlan, formatter: Formatter) -> str:
+    if not plan.winding.sections or brief.loom.beam.rake_height is None:
         return ""
-    deepest = reader.say(Quantity(max(section.depth for section in plan.sections), "depth"))
-    rake = reader.say(Quantity(brief.loom.beam.rake_height, "length"))
-    keep = reader.say(Quantity(brief.tolerances.rake_clearance, "length"))
+    deepest = formatter.quantity(Quantity(max(section.depth for section in plan.winding.sections), "depth"))
+    rake = formatter.quantity(Quantity(brief.loom.beam.rake_height, "length"))
+    keep = formatter.quantity(Quantity(brief.tolerances.rake_clearance, "length"))
     return f"Yarn {deepest} deep after the last turn; rakes {rake} tall, {keep} of them to stay clear (broken line)."
 
 
@@ -330,7 +330,7 @@ def _mirror(piece: _Piece) -> _Piece:
 
 def _numbers(brief: WarpBrief, plan: WarpPlan, pieces: Sequence[_Piece], *, mirrored: bool) -> Iterator[Label]:
     """Number every position, thinned where they would run together."""
-    if not plan.sections:
+    if not plan.winding.sections:
         step = _thinning(min((piece.width for piece in pieces), default=WIDE))
         yield from (_label(p.left + p.width / 2, p.number) for p in pieces if p.number % step == 0)
         return
@@ -383,13 +383,13 @@ def _letters(pieces: Sequence[_Piece], drawn: frozenset[str]) -> Iterator[Label]
 
 
 def _alternative(name: str, brief: WarpBrief, plan: WarpPlan) -> str:
-    if not plan.sections:
-        chains = f" in {len(plan.chains)} chains" if plan.chains else ""
-        return f"Plain beam seen from the {name}, {plan.ends} ends{chains}."
-    places = spans(tuple(section.position for section in plan.sections))
-    counts = sorted({section.ends for section in plan.sections})
+    if not plan.winding.sections:
+        chains = f" in {len(plan.winding.chains)} chains" if plan.winding.chains else ""
+        return f"Plain beam seen from the {name}, {plan.cloth.ends_here} ends{chains}."
+    places = spans(tuple(section.position for section in plan.winding.sections))
+    counts = sorted({section.ends for section in plan.winding.sections})
     ends = f"{counts[0]}" if len(counts) == 1 else f"{counts[0]} to {counts[-1]}"
-    chains = spans([chain.position for chain in plan.chains if chain.position]) if _is_mixed(plan) else ""
+    chains = spans([chain.position for chain in plan.winding.chains if chain.position]) if _is_mixed(plan) else ""
     wound = f" Wound as chains: {chains}." if chains else ""
     return (
         f"Beam of {brief.loom.beam.sections} sections seen from the {name}; {places} carry yarn, {ends} ends in each."

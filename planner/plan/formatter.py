@@ -1,6 +1,6 @@
 """From a plan's bare numbers to what a person reads, in her own units.
 
-The plan keeps one canonical number for everybody. A `Reader` writes it: lengths in inches or centimetres, sums with
+The plan keeps one canonical number for everybody. A `Formatter` writes it: lengths in inches or centimetres, sums with
 their numbers filled in, remarks as sentences. No arithmetic beyond the change of units happens here.
 """
 
@@ -19,24 +19,8 @@ from studio.units import KINDS, Units, in_units, rounded, show
 
 
 @dataclass(frozen=True, slots=True)
-class ShownSum:
-    """One line of arithmetic as a reader sees it.
-
-    Attributes
-    ----------
-    key : str
-        Constant name of the line. [-]
-    group : str
-        Part of the plan it belongs to. [-]
-    label : str
-        What is worked out. [-]
-    formula : str
-        The arithmetic with its numbers. [-]
-    result : str
-        What comes out, with its unit. [-]
-    source : str
-        Where the rule comes from. [-]
-    """
+class SumView:
+    """One line of arithmetic as a reader sees it."""
 
     key: str
     group: str
@@ -47,20 +31,8 @@ class ShownSum:
 
 
 @dataclass(frozen=True, slots=True)
-class ShownRemark:
-    """One remark as a reader sees it.
-
-    Attributes
-    ----------
-    code : str
-        Constant word of the remark. [-]
-    severity : Severity
-        How loudly it speaks. [-]
-    text : str
-        The sentence. [-]
-    advice : str
-        What to do; may be empty. [-]
-    """
+class RemarkView:
+    """One remark as a reader sees it."""
 
     code: str
     severity: Severity
@@ -80,15 +52,7 @@ def _money(value: Number, places: int = 2) -> str:
 
 @dataclass(frozen=True, slots=True)
 class OtherKind:
-    """A kind without a unit of length, mass or density; the same for every reader.
-
-    Attributes
-    ----------
-    places : int
-        Decimal places shown; trailing zeros are dropped. [-]
-    words : Callable[[str], str]
-        Puts the written number among its words. [-]
-    """
+    """A kind without a unit of length, mass or density; the same for every reader."""
 
     places: int
     words: Callable[[str], str]
@@ -130,20 +94,20 @@ def good_places(number: Number, places: int) -> int:
     return places
 
 
-class _Said(dict[str, str]):
+class _Values(dict[str, str]):
     """Values of a sentence; one that is missing shows as an ellipsis and never as a broken page."""
 
     def __missing__(self, key: str) -> str:
         return "…"
 
 
-class Reader:
+class Formatter:
     """Writes a plan for someone with a habit of units."""
 
     def __init__(self, units: Units) -> None:
         self.units = units
 
-    def say(self, quantity: Quantity) -> str:
+    def quantity(self, quantity: Quantity) -> str:
         """Write a quantity with its unit."""
         if quantity.kind in KINDS:
             return show(quantity.value, quantity.kind, self.units)
@@ -151,14 +115,14 @@ class Reader:
             return self._grist(Fraction(quantity.value))
         return _other(quantity, OTHER_KINDS[quantity.kind].places if quantity.kind in OTHER_KINDS else 2)
 
-    def say_closely(self, quantity: Quantity, apart: Number | None = None) -> str:
+    def quantity_closely(self, quantity: Quantity, apart: Number | None = None) -> str:
         """Write a quantity with at least four good digits, so that a sum comes out again by hand.
 
         Of a figure that another is taken from, what the two are `apart` has four good digits.
 
         Examples
         --------
-        >>> Reader(Units.INCH).say_closely(Quantity(0.0310, "depth"))
+        >>> Formatter(Units.INCH).quantity_closely(Quantity(0.0310, "depth"))
         '0.0122 in'
         """
         size = abs(Fraction(quantity.value))
@@ -170,39 +134,39 @@ class Reader:
             return _other(quantity, good_places(smallest, OTHER_KINDS[quantity.kind].places))
         if quantity.kind == "price_of_100_g":
             return _other(quantity, good_places(100 * quantity.value, 2))
-        return self.say(quantity)
+        return self.quantity(quantity)
 
     def setts(self, setts: Sequence[Fraction]) -> str:
         """Write the setts of a warp, the unit once: crammed and spaced cloth has several."""
-        *first, last = (self.say(Quantity(sett, "sett")) for sett in setts)
-        numbers = ", ".join(said.partition("/")[0] for said in first)
+        *first, last = (self.quantity(Quantity(sett, "sett")) for sett in setts)
+        numbers = ", ".join(sett.partition("/")[0] for sett in first)
         return f"{numbers} and {last}" if numbers else last
 
-    def line(self, line: Sum) -> ShownSum:
+    def line(self, line: Sum) -> SumView:
         """Write a sum with its numbers in place of their names, each with digits enough to work it again by hand."""
         apart = _apart(line)
-        said = _Said({name: self.say_closely(quantity, apart.get(name)) for name, quantity in line.inputs})
-        return ShownSum(
+        values = _Values({name: self.quantity_closely(quantity, apart.get(name)) for name, quantity in line.inputs})
+        return SumView(
             key=line.key,
             group=line.group,
             label=line.label,
-            formula=line.formula.format_map(said),
-            result=self.say_closely(line.result),
+            formula=line.formula.format_map(values),
+            result=self.quantity_closely(line.result),
             source=line.source,
         )
 
-    def sentence(self, remark: Remark) -> ShownRemark:
+    def sentence(self, remark: Remark) -> RemarkView:
         """Write a remark as a sentence and what to do."""
-        said = _Said(
-            {name: value if isinstance(value, str) else self.say(value) for name, value in remark.values.items()}
+        values = _Values(
+            {name: value if isinstance(value, str) else self.quantity(value) for name, value in remark.values.items()}
         )
         # A card keeps its remarks for ever; a code that has since been retired still says something.
         wording = WORDINGS.get(remark.code) or Wording(f"{remark.code.replace('_', ' ').capitalize()}.")
-        return ShownRemark(
+        return RemarkView(
             code=remark.code,
             severity=remark.severity,
-            text=_capital(_one_figure(wording.text.format_map(said))),
-            advice=_capital(_one_figure(wording.advice.format_map(said))),
+            text=_capital(_one_figure(wording.text.format_map(values))),
+            advice=_capital(_one_figure(wording.advice.format_map(values))),
         )
 
     def _grist(self, tex: Fraction) -> str:

@@ -1,6 +1,6 @@
 """The choices of a plan as a reader sees them: edges, widths, unequal sections, set-ups and ways with fewer spools.
 
-`planner.plan.presenter` takes them from here. No sum is made; numbers come from the plan, `Reader` writes them.
+`planner.plan.presenter` takes them from here. No sum is made; numbers come from the plan, `Formatter` writes them.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from planner.calc.cloth.fitting import ends_to_ask
+from planner.calc.terms.kinds import Pairs
 from planner.calc.terms.plan import (
     Alternative,
     EdgeChoice,
@@ -26,8 +27,8 @@ from planner.calc.terms.plan import (
     WarpPlan,
 )
 from planner.calc.terms.positions import spans
-from planner.plan.formatter import Reader
-from planner.plan.plan_view import ShownAlternative, ShownEdge, ShownMismatch, ShownWay, ShownYarn
+from planner.plan.formatter import Formatter
+from planner.plan.plan_view import AlternativeView, EdgeView, InWords, MismatchView, WayView, YarnView
 from studio.units import Units, exact_text, usual
 
 EDGE_WORDS: Mapping[EdgeKind, tuple[str, str]] = MappingProxyType({
@@ -66,12 +67,12 @@ def _span(first: int, last: int) -> str:
     return str(first) if first == last else f"{first}–{last}"
 
 
-def change_text(change: SlotChange, yarn: ShownYarn) -> str:
+def change_text(change: SlotChange, yarn: YarnView) -> str:
     """Write what one yarn does on the rack.
 
     Examples
     --------
-    >>> white = ShownYarn("B", "8/2 cotton", "white", "#ffffff", 1)
+    >>> white = YarnView("B", "8/2 cotton", "white", "#ffffff", 1)
     >>> change_text(SlotChange("B", ((10, 15),), ((1, 6),)), white)
     'Move 6 B white from slots 10–15 to slots 1–6'
     >>> change_text(SlotChange("B", ((10, 15),), ((1, 4),)), white)
@@ -89,19 +90,23 @@ def change_text(change: SlotChange, yarn: ShownYarn) -> str:
     return f"Take {off} {name} off {_slots(change.taken_off)}, put {on} on {_slots(change.put_on)}"
 
 
-def _slots(found: tuple[tuple[int, int], ...]) -> str:
-    one = len(found) == 1 and found[0][0] == found[0][1]
-    return f"slot{'' if one else 's'} {', '.join(_span(*span) for span in found)}"
+def _slots(slots: Pairs) -> str:
+    one = len(slots) == 1 and slots[0][0] == slots[0][1]
+    return f"slot{'' if one else 's'} {', '.join(_span(*span) for span in slots)}"
 
 
 def rack_work(plan: WarpPlan) -> str:
     """Write how much changes on the rack, and how well the order does."""
-    if len(plan.setups) < 2:  # noqa: PLR2004 - one set-up is never changed
+    if len(plan.winding.setups) < 2:  # noqa: PLR2004 - one set-up is never changed
         return ""
-    moved = sum(setup.moved for setup in plan.setups)
-    best = "the fewest there can be" if moved == plan.fewest_moved else f"no order needs fewer than {plan.fewest_moved}"
-    last = max((span[1] for setup in plan.setups for span in setup.slots), default=0)
-    free = f" They take slots 1 to {last}, some left free." if any(map(slots_text, plan.setups)) else ""
+    moved = sum(setup.moved for setup in plan.winding.setups)
+    best = (
+        "the fewest there can be"
+        if moved == plan.winding.fewest_moved
+        else f"no order needs fewer than {plan.winding.fewest_moved}"
+    )
+    last = max((span[1] for setup in plan.winding.setups for span in setup.slots), default=0)
+    free = f" They take slots 1 to {last}, some left free." if any(map(slots_text, plan.winding.setups)) else ""
     return (
         f"Wound in this order, {moved} slots of the rack change: {best} with the spools in the order of the ends, and "
         f"those not in use taken off.{free} Slots count from the left, seen from the back."
@@ -120,40 +125,37 @@ def slots_text(setup: Setup) -> str:
     return "" if whole or not setup.slots else _slots(setup.slots)
 
 
-def lead_lost(plan: WarpPlan, reader: Reader) -> str:
+def lead_lost(plan: WarpPlan, formatter: Formatter) -> str:
     """Write what all changes of set-up lose; the spools' lengths have it in them."""
-    if not plan.lead_lost:
+    if not plan.winding.lead_lost:
         return ""
-    length, mass = _said(plan.lead_lost, "distance", reader), _said(plan.lead_lost_mass, "mass", reader)
+    length, mass = (
+        _text(plan.winding.lead_lost, "distance", formatter),
+        _text(plan.winding.lead_lost_mass, "mass", formatter),
+    )
     return f"Re-threading the box loses {length} of yarn in all, {mass}; it is in the lengths to wind."
 
 
-def shown_edge(choice: EdgeChoice, reader: Reader) -> ShownEdge:
+def unsaid(part: object, *names: str) -> dict[str, str]:
+    """Leave out figures that are nothing."""
+    return {name: "" for name in names if not getattr(part, name)}
+
+
+def edge_view(choice: EdgeChoice, formatter: Formatter) -> EdgeView:
     """Write one way to deal with partial edges."""
     title, note = EDGE_WORDS[choice.kind]
-    return ShownEdge(
-        kind=choice.kind.value,
-        title=title,
-        note=note,
-        ends=choice.ends,
-        dummy_ends=choice.dummy_ends,
-        sections=choice.sections,
-        width=_said(choice.width, "length", reader),
-        sett=reader.setts(choice.setts),
-        shift=_shift(choice.shift, reader),
-        shorter=_said(choice.shorter, "length", reader) if choice.shorter else "",
-        share=_said(choice.share, "share", reader) if choice.share else "",
-    )
+    shift, blank = _shift(choice.shift, formatter), unsaid(choice, "shorter", "share")
+    return InWords(choice, formatter, title=title, note=note, shift=shift, **blank)
 
 
-def _said(value: Number, kind: str, reader: Reader) -> str:
-    return reader.say(Quantity(value, kind))
+def _text(value: Number, kind: str, formatter: Formatter) -> str:
+    return formatter.quantity(Quantity(value, kind))
 
 
-def _shift(shift: Fraction, reader: Reader) -> str:
+def _shift(shift: Fraction, formatter: Formatter) -> str:
     if not shift:
         return ""
-    return f"{_said(abs(shift), 'length', reader)} to the {'right' if shift > 0 else 'left'}, seen from the seat"
+    return f"{_text(abs(shift), 'length', formatter)} to the {'right' if shift > 0 else 'left'}, seen from the seat"
 
 
 def asked_for(other: Alternative, selvedge: int, units: Units) -> str:
@@ -171,64 +173,48 @@ def asked_for(other: Alternative, selvedge: int, units: Units) -> str:
     return f"{ends}, {shift}" if other.sections_full else ends
 
 
-def shown_alternative(other: Alternative, selvedge: int, reader: Reader) -> ShownAlternative:
+def alternative_view(other: Alternative, selvedge: int, formatter: Formatter) -> AlternativeView:
     """Write one width that fits better, for a warp with so many extra selvedge ends on each side."""
     titles = {(True, True): "Sections full and repeats whole", (True, False): "Sections full"}
-    return ShownAlternative(
+    return InWords(
+        other,
+        formatter,
         title=titles.get((other.sections_full, other.repeats_whole), "Repeats whole"),
-        asked=asked_for(other, selvedge, reader.units),
-        ends=other.ends,
+        asked=asked_for(other, selvedge, formatter.units),
         change=f"{abs(other.change)} {'more' if other.change > 0 else 'fewer'}",
-        width=_said(other.width, "length", reader),
-        finished_width=_said(other.finished_width, "length", reader),
-        sections=other.sections,
-        shift=_shift(other.shift, reader),
-        repeats=other.repeats,
+        shift=_shift(other.shift, formatter),
     )
 
 
-def layouts_text(found: RepeatLayouts | None, reader: Reader) -> str:
+def layouts_text(layouts: RepeatLayouts | None, formatter: Formatter) -> str:
     """Write how the repeat falls into the sections."""
-    if found is None:
+    if layouts is None:
         return ""
-    repeat, section = _said(found.repeat, "ends", reader), _said(found.section, "ends", reader)
-    if found.layouts == 1:
+    repeat, section = _text(layouts.repeat, "ends", formatter), _text(layouts.section, "ends", formatter)
+    if layouts.layouts == 1:
         return f"The repeat of {repeat} lies the same in every full section of {section}."
-    said = f"The repeat of {repeat} lies in {found.layouts} different ways in sections of {section}"
-    one = _said(found.one_layout, "ends", reader)
-    return f"{said}; a repeat of {one} would lie the same in all." if found.one_layout else f"{said}."
+    text = f"The repeat of {repeat} lies in {layouts.layouts} different ways in sections of {section}"
+    one = _text(layouts.one_layout, "ends", formatter)
+    return f"{text}; a repeat of {one} would lie the same in all." if layouts.one_layout else f"{text}."
 
 
-def shown_mismatch(pair: Mismatch, reader: Reader) -> ShownMismatch:
+def mismatch_view(pair: Mismatch, formatter: Formatter) -> MismatchView:
     """Write two groups of sections whose lengths come apart."""
-    return ShownMismatch(
-        deep=spans(pair.deep),
-        shallow=spans(pair.shallow),
-        longer=_said(pair.longer, "length", reader),
-        share=_said(pair.share, "share", reader),
-        longer_at_twice=_said(pair.longer_at_twice, "length", reader),
-        share_at_twice=_said(pair.share_at_twice, "share", reader),
-    )
+    return InWords(pair, formatter, deep=spans(pair.deep), shallow=spans(pair.shallow))
 
 
-def shown_way(way: FewerSpools, places: int, reader: Reader) -> ShownWay:
+def way_view(way: FewerSpools, places: int, formatter: Formatter) -> WayView:
     """Write one way to wind the warp, on a beam of so many sections; what lies beyond it cannot be asked for."""
     title, note = WAY_WORDS[way.way]
     asked = way.way is SpoolWay.MIXED and all(1 <= place <= places for place in way.chain_sections)
-    return ShownWay(
-        way=way.way.value,
+    return InWords(
+        way,
+        formatter,
         title=title,
         note=note,
-        spools=way.spools,
-        at_once=way.at_once,
-        setups=way.setups,
-        tyings=way.tyings,
-        chains=way.chains,
-        passes=way.passes,
-        longest=_said(way.longest, "distance", reader) if way.longest else "",
-        lead_lost=_said(way.lead_lost, "distance", reader) if way.lead_lost else "",
         chain_sections=spans(way.chain_sections),
         asked=spans(way.chain_sections, "-") if asked else "",
+        **unsaid(way, "longest", "lead_lost"),
     )
 
 

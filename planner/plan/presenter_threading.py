@@ -11,7 +11,7 @@ from planner.calc.reed.threading import straight
 from planner.calc.reed.threading_guide import in_repeats
 from planner.calc.terms.brief import WarpBrief
 from planner.calc.terms.plan import SectionSley, SectionThreading, WarpPlan
-from planner.plan.plan_view import ShaftRow, ShownGuide, ShownPart
+from planner.plan.plan_view import GuideView, PartView, ShaftRow
 
 SHAFTS_IN_A_ROW, FEWER_IN_A_ROW = 8, 5
 """Shafts side by side on a phone, and with figures from a thousand up; more go on below."""
@@ -26,32 +26,34 @@ LONGEST_PART = 16
 """Shafts written out one by one, of a repeat and of its part at the edge of a section."""
 
 
-def shown_guide(brief: WarpBrief, plan: WarpPlan) -> ShownGuide:
+def guide_view(brief: WarpBrief, plan: WarpPlan) -> GuideView:
     """Write threading and sleying out for whoever sits at the loom."""
     draft = brief.threading or straight(brief.loom.shafts)
-    spare = [(shaft, kept.left, kept.right, kept.short) for shaft, kept in enumerate(plan.spare_heddles, start=1)]
-    return ShownGuide(
+    spare = [(shaft, kept.left, kept.right, kept.short) for shaft, kept in enumerate(plan.threading.spare, start=1)]
+    return GuideView(
         kind=guided_by(plan),
         repeat=_row(draft) if len(draft) <= LONGEST_REPEAT else f"as typed, {len(draft)} ends",
         spare=_in_rows(spare),
-        short=any(kept.short for kept in plan.spare_heddles),
+        short=any(kept.short for kept in plan.threading.spare),
         reed=_reed(brief, plan),
-        floating_selvedge=plan.floating_selvedge,
+        floating_selvedge=plan.yarn.floating,
         parts=tuple(_parts(plan, draft)),
     )
 
 
 def guided_by(plan: WarpPlan) -> str:
     """Say what the guide goes by."""
-    if plan.ends_elsewhere:
+    if plan.cloth.ends_elsewhere:
         return "part"
-    return "section" if plan.sections else "chain"
+    return "section" if plan.winding.sections else "chain"
 
 
 def _titles(plan: WarpPlan) -> list[str]:
-    if plan.ends_elsewhere:
-        return [f"Part {number}" for number, _ in enumerate(plan.threading_guide, start=1)]
-    return [f"Section {one.position}" for one in plan.sections] or [f"Chain {one.number}" for one in plan.chains]
+    if plan.cloth.ends_elsewhere:
+        return [f"Part {number}" for number, _ in enumerate(plan.threading.guide, start=1)]
+    return [f"Section {one.position}" for one in plan.winding.sections] or [
+        f"Chain {one.number}" for one in plan.winding.chains
+    ]
 
 
 def _row(shafts: Sequence[int]) -> str:
@@ -65,21 +67,21 @@ def _in_rows(figures: Sequence[tuple[int, ...]]) -> tuple[ShaftRow, ...]:
 
 
 def _reed(brief: WarpBrief, plan: WarpPlan) -> str:
-    if plan.reed is None:
+    if plan.reed.best is None:
         return ""
-    used = {run.code for run in plan.pattern}
+    used = {run.code for run in plan.cloth.pattern}
     one_sett = len({yarn.sett or brief.sett for yarn in brief.yarns if yarn.code in used}) == 1
-    order = f"sley {'-'.join(map(str, plan.reed.sley))}" if one_sett else "each stripe in its own order"
-    start = f"leave {plan.reed.empty_left} dents empty at the left and start at dent {plan.reed.start_dent}"
-    return f"{plan.reed.reed}, {order}; {start}"
+    order = f"sley {'-'.join(map(str, plan.reed.best.sley))}" if one_sett else "each stripe in its own order"
+    start = f"leave {plan.reed.best.empty_left} dents empty at the left and start at dent {plan.reed.best.start_dent}"
+    return f"{plan.reed.best.reed}, {order}; {start}"
 
 
-def _parts(plan: WarpPlan, draft: tuple[int, ...]) -> Iterator[ShownPart]:
+def _parts(plan: WarpPlan, draft: tuple[int, ...]) -> Iterator[PartView]:
     titles = _titles(plan)
-    counted = len(plan.threading_guide) * len(plan.heddles) <= MOST_FIGURES
-    sleys: Sequence[SectionSley | None] = plan.sley_guide or [None] * len(titles)
-    for at, (part, sley) in enumerate(zip(plan.threading_guide, sleys, strict=True)):
-        yield ShownPart(
+    counted = len(plan.threading.guide) * len(plan.threading.heddles) <= MOST_FIGURES
+    sleys: Sequence[SectionSley | None] = plan.threading.sleys or [None] * len(titles)
+    for at, (part, sley) in enumerate(zip(plan.threading.guide, sleys, strict=True)):
+        yield PartView(
             title=titles[at],
             ends=part.ends,
             so_far=part.so_far,

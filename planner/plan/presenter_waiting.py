@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
 
 from planner.brief.yarn_names import printed
-from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import WarpPlan
 from planner.calc.terms.positions import spans
-from planner.plan.plan_view import ShownPlan, ShownSection
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,17 +61,17 @@ def short_day(day: date) -> str:
     return f"{day.day} {day:%b %Y}"
 
 
-def waiting_parts(wishes: Iterable[Wish], brief: WarpBrief, plan: WarpPlan, today: date) -> tuple[Awaited, ...]:
+def waiting_parts(wishes: Iterable[Wish], plan: WarpPlan, today: date) -> tuple[Awaited, ...]:
     """Give the yarns a plan waits for: wanted, and still lacking by the plan itself."""
-    chosen = list(zip(brief.yarns, plan.yarn, strict=False))
-    found = []
+    lacking = [need for need in plan.yarn.needs if need.ends and (need.short or need.on_hand is None)]
+    awaited = []
     for wish in wishes:
-        codes = {yarn.code for yarn, need in chosen if _means(wish, yarn) and (need.short or need.on_hand is None)}
+        codes = {need.code for need in lacking if _means(wish, need.yarn)}
         places = _places(plan, codes)
         if places:
             overdue = wish.expected_on is not None and wish.expected_on < today
-            found.append(Awaited(wish.name, wish.expected_on, overdue, not plan.sections, places))
-    return tuple(found)
+            awaited.append(Awaited(wish.name, wish.expected_on, overdue, not plan.winding.sections, places))
+    return tuple(awaited)
 
 
 def _means(wish: Wish, yarn: YarnChoice) -> bool:
@@ -82,19 +81,6 @@ def _means(wish: Wish, yarn: YarnChoice) -> bool:
 
 
 def _places(plan: WarpPlan, codes: set[str]) -> tuple[int, ...]:
-    if plan.sections:
-        return tuple(part.position for part in plan.sections if any(run.code in codes for run in part.runs))
-    return tuple(chain.number for chain in plan.chains if any(run.code in codes for run in chain.runs))
-
-
-def with_waiting(shown: ShownPlan, awaited: Sequence[Awaited]) -> ShownPlan:
-    """Mark the sections of a shown plan that wait for yarn."""
-    if not awaited:
-        return shown
-    sections = tuple(_marked(section, awaited) for section in shown.sections)
-    return replace(shown, sections=sections, waits=tuple(one.sentence for one in awaited))
-
-
-def _marked(section: ShownSection, awaited: Sequence[Awaited]) -> ShownSection:
-    said = [one.until for one in awaited if not one.chains and section.position in one.places]
-    return replace(section, waits="; ".join(dict.fromkeys(said))) if said else section
+    if plan.winding.sections:
+        return tuple(part.position for part in plan.winding.sections if any(run.code in codes for run in part.runs))
+    return tuple(chain.number for chain in plan.winding.chains if any(run.code in codes for run in chain.runs))

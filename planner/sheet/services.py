@@ -103,9 +103,9 @@ def _fill(project: Project, follows: _Follows | None) -> None:
     """
     plan = follows.plan if follows else None
     project.complete = follows.complete if follows else None
-    project.ends = plan.ends if plan else None
-    project.width_in_reed_cm = to_decimal(plan.width_in_reed) if plan else None
-    project.warp_length_cm = to_decimal(plan.warp_length) if plan else None
+    project.ends = plan.cloth.ends_here if plan else None
+    project.width_in_reed_cm = to_decimal(plan.cloth.width_in_reed) if plan else None
+    project.warp_length_cm = to_decimal(plan.beam.warp_length) if plan else None
     if follows and follows.digest != project.digest:
         project.version += 1 if project.digest else 0
         project.digest = follows.digest

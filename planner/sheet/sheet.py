@@ -19,11 +19,11 @@ from planner.calc.worksheet.work_out import work_out
 from planner.models import Project
 from planner.plan.charts import Curve, StockBar, draw_curve, draw_stock, draw_waiting
 from planner.plan.drawings import BeamDrawing, Block, draw_beam
-from planner.plan.formatter import Reader, ShownRemark
-from planner.plan.plan_view import ShownGuide, ShownPlan, ShownSection, ShownTurn, SumGroup
-from planner.plan.presenter import show_plan
-from planner.plan.presenter_threading import shown_guide
-from planner.plan.presenter_waiting import Wish, waiting_parts, with_waiting
+from planner.plan.formatter import Formatter, RemarkView
+from planner.plan.plan_view import GuideView, SectionView, SumGroup, TurnView
+from planner.plan.presenter import PlanView
+from planner.plan.presenter_threading import guide_view
+from planner.plan.presenter_waiting import Wish, waiting_parts
 from planner.warps.selectors import BOARDS, RACKS, beams_offered, faults_of, read_sheet, stations_offered, yarn_labels
 from planner.yarn.awaited import wishes_of
 from planner.yarn.shelf_selectors import set_aside_for
@@ -42,17 +42,17 @@ MOST_TURN_ROWS = 150
 class PlanPicture:
     """A plan in words with its drawings."""
 
-    shown: ShownPlan
-    loud: tuple[ShownRemark, ...]
-    quiet: tuple[ShownRemark, ...]
-    cautions: tuple[ShownRemark, ...]
+    shown: PlanView
+    loud: tuple[RemarkView, ...]
+    quiet: tuple[RemarkView, ...]
+    cautions: tuple[RemarkView, ...]
     beam: BeamDrawing
-    sections: tuple[tuple[ShownSection, Block], ...]
-    every_turn: tuple[ShownTurn, ...]
+    sections: tuple[tuple[SectionView, Block], ...]
+    every_turn: tuple[TurnView, ...]
     stock: tuple[StockBar, ...]
     sums: tuple[SumGroup, ...]
     choices: bool
-    guide: ShownGuide | None
+    guide: GuideView | None
     curve: Curve | None
     waiting: str
 
@@ -81,7 +81,7 @@ def work_sheet(
     if reading.brief is not None:
         wishes = wishes_of(warp) if warp is not None else ()
         picture = draw_plan(reading.brief, units, wishes, sums=sums, choices=choices, guide=guide)
-        return Sheet(_with_set_aside(picture, reading.brief, warp, units), (), (), two_beams)
+        return Sheet(_with_set_aside(picture, warp, units), (), (), two_beams)
     faults = faults_of(reading, typed)
     missing = still_needed(typed["form"])
     return Sheet(
@@ -102,10 +102,10 @@ def draw_plan(
     guide: bool = True,
 ) -> PlanPicture:
     """Work out a brief, and write and draw what follows; `wishes` is the yarn on the wanted list."""
-    plan, reader = work_out(brief), Reader(units)
-    awaited = waiting_parts(wishes, brief, plan, timezone.localdate())
-    shown = with_waiting(show_plan(brief, plan, reader, sums=sums), awaited)
-    beam = draw_beam(brief, plan, shown.yarns, reader)
+    plan, formatter = work_out(brief), Formatter(units)
+    awaited = waiting_parts(wishes, plan, timezone.localdate())
+    shown = PlanView(brief, plan, formatter, awaited)
+    beam = draw_beam(brief, plan, shown.yarns, formatter)
     rows = shown.all_turns
     advice = tuple(remark for remark in shown.remarks if not remark.code.startswith(CAUTION))
     loud = _loud(advice)
@@ -118,25 +118,24 @@ def draw_plan(
         sections=tuple(zip(shown.sections, beam.blocks, strict=False)),
         every_turn=rows if len(shown.turns) < len(rows) <= MOST_TURN_ROWS else (),
         stock=draw_stock(plan, shown.needs),
-        sums=shown.groups,
+        sums=shown.groups if sums else (),
         choices=choices,
-        guide=shown_guide(brief, plan) if guide else None,
+        guide=guide_view(brief, plan) if guide else None,
         curve=draw_curve(brief, plan, shown.all_turns),
         waiting=draw_waiting(beam, awaited),
     )
 
 
-def _with_set_aside(picture: PlanPicture, brief: WarpBrief, warp: Project | None, units: Units) -> PlanPicture:
+def _with_set_aside(picture: PlanPicture, warp: Project | None, units: Units) -> PlanPicture:
     """Write beside each yarn what of it is set aside for the warp."""
     held = {one.yarn.pk: set_aside_note(one, units) for one in set_aside_for(warp)} if warp is not None else {}
     if not held:
         return picture
-    keys = [yarn.yarn_id for yarn in (*brief.yarns, *([brief.weft] if brief.weft else []))]
-    bars = zip(picture.stock, keys, strict=False)
-    return replace(picture, stock=tuple(replace(bar, set_aside=held.get(key or 0, "")) for bar, key in bars))
+    stock = (replace(bar, set_aside=held.get(bar.need.part.yarn.yarn_id or 0, "")) for bar in picture.stock)
+    return replace(picture, stock=tuple(stock))
 
 
-def _loud(remarks: Sequence[ShownRemark]) -> int:
+def _loud(remarks: Sequence[RemarkView]) -> int:
     """Count the remarks in plain sight: all that are more than a note, and as many notes as there is room for."""
     if len(remarks) <= MOST_REMARKS:
         return len(remarks)

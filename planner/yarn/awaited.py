@@ -14,7 +14,7 @@ from planner.brief.document import read_brief
 from planner.brief.sheet_input import KnownFacts, document_of
 from planner.brief.yarn_names import printed
 from planner.calc.shelf.awaited import Reach, ends_kept, ground_for, reach_of, with_ground
-from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import ColourRun, WarpPlan
 from planner.models import Project, Wanted
 from planner.plan.presenter_waiting import Wish
@@ -75,12 +75,11 @@ def lacking(line: YarnLine) -> Fraction:
     return max(line.short.mass_g, line.ends_missing * line.asked.least_end_mass)
 
 
-def own_yarns(brief: WarpBrief, plan: WarpPlan) -> tuple[OwnYarn, ...]:
+def own_yarns(plan: WarpPlan) -> tuple[OwnYarn, ...]:
     """Give the yarns of a warp that are in no book, those of one name and fineness together."""
-    chosen = [*brief.yarns, *([brief.weft] if brief.weft is not None else [])]
     masses: Counter[tuple[str, Fraction]] = Counter()
-    for yarn, need in zip(chosen, plan.yarn, strict=False):
-        mass = Fraction(need.warp_mass) + Fraction(need.weft_mass)
+    for need in plan.yarn.needs:
+        mass, yarn = Fraction(need.warp_mass) + Fraction(need.weft_mass), need.yarn
         if yarn.yarn_id is None and mass:
             masses[printed(yarn.name, yarn.colour_name), yarn.tex] += mass  # type: ignore[assignment]
     return tuple(
@@ -125,7 +124,7 @@ class _Sheet:
     def ground(self, codes: tuple[str, ...]) -> YarnChoice | None:
         """Give the yarn that has most of the other ends."""
         ends: Counter[str] = Counter()
-        for run in self.worked.plan.pattern:
+        for run in self.worked.plan.cloth.pattern:
             ends[run.code] += run.ends
         others = [yarn for yarn in self.worked.brief.yarns if yarn.code not in codes and not yarn.elsewhere]
         best = max(others, key=lambda yarn: ends[yarn.code], default=None)
@@ -136,7 +135,7 @@ def _options(line: YarnLine, sheet: _Sheet) -> ShortageOptions:
     asked = line.asked
     reach = reach_of(line.masses, asked.least_end_mass, asked.bare_end_mass)
     ground = sheet.ground(asked.codes) if len(asked.codes) == 1 else None
-    stripes = [run.ends for run in sheet.worked.plan.pattern if run.code in asked.codes]
+    stripes = [run.ends for run in sheet.worked.plan.cloth.pattern if run.code in asked.codes]
     kept = ends_kept(stripes, reach.served)
     return ShortageOptions(
         line=line,
@@ -151,7 +150,7 @@ def _options(line: YarnLine, sheet: _Sheet) -> ShortageOptions:
 
 def _narrower(line: YarnLine, sheet: _Sheet, ground: YarnChoice, kept: tuple[int, ...]) -> Narrower:
     asked = line.asked
-    order: tuple[ColourRun, ...] = with_ground(sheet.worked.plan.pattern, asked.codes[0], ground.code, kept)
+    order: tuple[ColourRun, ...] = with_ground(sheet.worked.plan.cloth.pattern, asked.codes[0], ground.code, kept)
     order_text = write_order(order)
     replaced = asked.ends - sum(kept)
     more = ground_for(replaced, asked.least_end_mass, asked.tex, ground.tex)

@@ -126,7 +126,7 @@ def _lines(
     return {
         "plan": plan,
         "boxes": boxes_of(plan, choices, rows, choice, failed),
-        "own_yarns": own_boxes(own_yarns(found.brief, found.plan), rows, failed),
+        "own_yarns": own_boxes(own_yarns(found.plan), rows, failed),
         "waiting": waiting if choices else None,
         "waited": waiting.waited() if choices else None,
     }

@@ -77,7 +77,7 @@ def _shortage(warp: Project, which: str) -> _Shortage:
     current = worked(warp)
     if current is None:
         raise StudioError("no_such_yarn", NO_SUCH_YARN)
-    own = {one.key: one for one in own_yarns(current.brief, current.plan)}
+    own = {one.key: one for one in own_yarns(current.plan)}
     if which in own:
         return _of_own(own[which])
     line = next((one for one in shelf_plan(warp, current.asked).lines if str(one.yarn.pk) == which), None)
@@ -177,7 +177,7 @@ def follow_plan(warp: Project, brief: WarpBrief, plan: WarpPlan) -> None:
     if not rows:
         return
     needs: Mapping[int, Fraction] = {one.yarn_id: one.mass for one in yarn_asked(brief, plan)}
-    own = {(one.name, write_tex(one.tex)): one.amount.mass_g for one in own_yarns(brief, plan)}
+    own = {(one.name, write_tex(one.tex)): one.amount.mass_g for one in own_yarns(plan)}
     for row in rows:
         if row.yarn_id is not None:
             needed = needs.get(row.yarn_id, Fraction(0))

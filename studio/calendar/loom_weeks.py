@@ -46,6 +46,11 @@ class DayHead:
     is_today: bool
     is_weekend: bool
 
+    @property
+    def classes(self) -> str:
+        """How the style sheet knows it."""
+        return "is-today" if self.is_today else "is-weekend" if self.is_weekend else ""
+
 
 @dataclass(frozen=True, slots=True)
 class Cell:
@@ -60,6 +65,11 @@ class Cell:
     from_before: bool = False
     goes_on: bool = False
     reserve_url: str = ""
+
+    @property
+    def classes(self) -> str:
+        """How the style sheet knows it."""
+        return f"look-{self.look}{' from-before' if self.from_before else ''}{' goes-on' if self.goes_on else ''}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -123,6 +123,11 @@ class AvailableActions:
     take_over: bool
     book_seat: bool
 
+    @property
+    def with_the_time(self) -> bool:
+        """Something may be done with the loom's time."""
+        return self.days or self.offer or self.take_offer_back or self.cancel or self.give_back or self.call_back
+
 
 def available_actions(occupancy: LoomOccupancy, by: Member, today: date) -> AvailableActions:
     """Say what a member may do with a reservation; the actions ask again."""

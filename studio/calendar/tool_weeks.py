@@ -35,6 +35,11 @@ class ToolDay:
     hours: tuple[BookedHours, ...]
     book_url: str
 
+    @property
+    def classes(self) -> str:
+        """How the style sheet knows it."""
+        return f"{'' if self.hours else 'is-empty '}{self.head.classes}"
+
 
 @dataclass(frozen=True, slots=True)
 class ToolRow:

@@ -7,6 +7,7 @@ from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_POST, require_safe
@@ -147,6 +148,7 @@ def _occupancy_page(
         "lists_to_fill": lists_to_fill(occupancy, today) if may_fill(by, occupancy) else [],
         "actions": can,
         "ways": ways_from(occupancy.state, can.steps),
+        "step_url": reverse("occupancy-take-up" if can.take_up else "occupancy-step", args=[occupancy.pk]),
         "days_in_state": days_in_state(occupancy, today),
         "days_left": (occupancy.ends_before - today).days,
         "running": going and occupancy.starts_on <= today,

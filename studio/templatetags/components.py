@@ -1,6 +1,6 @@
 """Components whose words are long: they stand between two tags, over as many lines as they need.
 
-{% remark "warn" action="The loom maker’s manual comes first." %}Hold the handle before you knock off a pawl.{% endremark %}
+{% remark "warn" action="The loom maker’s manual comes first." %}Hold the handle first.{% endremark %}
 """
 
 from typing import Any

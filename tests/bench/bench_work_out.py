@@ -65,7 +65,7 @@ def measured(name: str) -> list[tuple[int, float]]:
     """Give how large and how long, in ms, for each brief of a growth."""
     points = []
     for size, brief in GROWTHS[name]:
-        count = len(work_out(brief).pattern) if name.startswith("colour") else size
+        count = len(work_out(brief).cloth.pattern) if name.startswith("colour") else size
         points.append((count, 1000 * best_time(brief)))
     return points
 

@@ -51,14 +51,14 @@ def test_two_cones_come_in_and_are_named(phone, live_server, member):
     phone.get_by_label("The scale shows").fill("525")
     phone.get_by_label("What it is on").select_option(index=1)
     phone.get_by_label("Bin").fill("N1")
-    phone.get_by_role("button", name="Take it in").click()
+    phone.get_by_role("button", name="Add to stock").click()
     expect(phone.get_by_role("status")).to_contain_text("waits for its name: a cone, 500 g of yarn.")
     # The next cone: empties, bin and unit are there already.
     phone.get_by_label("The scale shows").fill("530")
     phone.keyboard.press("Enter")
     expect(phone.get_by_role("status")).to_contain_text("505 g of yarn")
     assert list(Arrival.objects.values_list("bin_name", "tare_text")) == [("N1", "25 g")] * 2
-    phone.get_by_role("link", name="Not yet named (2)").click()
+    phone.get_by_role("link", name="Unidentified yarn (2)").click()
     expect(phone.get_by_role("img", name="Photo of A").first).to_be_visible()
     expect(phone.locator(".photo img").first).not_to_have_js_property("naturalWidth", 0)  # it has come
     sound(phone)

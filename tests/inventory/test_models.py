@@ -41,7 +41,7 @@ def test_the_stored_tex_is_the_exact_one_rounded():
 
 
 def test_a_yarn_without_any_fineness_says_what_is_missing():
-    sentence = "Give the count, or the length in a weight from the label."
+    sentence = "Give the count, or the yards per pound or metres per kilogram from the label."
     assert faults_of(Yarn(name="ends of cones")) == {"count_text": [sentence]}
 
 

@@ -28,10 +28,10 @@ BRIEFS = {
     "nothing": {},
 }
 MOVES = (
-    {"deed": "weigh", "gross_text": "300 g"},
-    {"deed": "weigh", "gross_text": 1.5},
-    {"deed": "fly", "gross_text": "300 g"},
-    {"deed": "receive", "gross_text": "much"},
+    {"kind": "weigh", "gross_text": "300 g"},
+    {"kind": "weigh", "gross_text": 1.5},
+    {"kind": "fly", "gross_text": "300 g"},
+    {"kind": "receive", "gross_text": "much"},
     {},
 )
 
@@ -62,16 +62,16 @@ def test_plans_of_what_is_in_the_house():
     })  # fmt: skip
 
 
-def test_moves_written_down_and_reversed():
+def test_moves_recorded_and_reversed():
     """A package with moves of every kind: one after the other, as a scale would send them."""
-    steward, deeds = browser_of("steward"), {}
+    steward, answers = browser_of("steward"), {}
     package = apps.get_model("inventory", "Package").objects.filter(quarantined=False).order_by("pk")[2].pk
     for number, move in enumerate(MOVES):
-        deeds[f"{number} {move}"] = answer(steward, "post", f"packages/{package}/moves/", move)
-    reverse = f"moves/{deeds[f'0 {MOVES[0]}']['body']['move']['id']}/reverse/"
-    deeds["reversed by a student"] = answer(browser_of("student"), "post", reverse, {})
-    deeds["reversed"] = answer(steward, "post", reverse, {"said_why": "the wrong cone"})
-    deeds["reversed again"] = answer(steward, "post", reverse, {"said_why": "the wrong cone"})
-    deeds["by a student"] = answer(browser_of("student"), "post", f"packages/{package}/moves/", MOVES[0])
-    deeds["after all"] = answer(steward, "get", f"packages/{package}/moves/")
-    agree("moves.json", deeds)
+        answers[f"{number} {move}"] = answer(steward, "post", f"packages/{package}/moves/", move)
+    reverse = f"moves/{answers[f'0 {MOVES[0]}']['body']['move']['id']}/reverse/"
+    answers["reversed by a student"] = answer(browser_of("student"), "post", reverse, {})
+    answers["reversed"] = answer(steward, "post", reverse, {"said_why": "the wrong cone"})
+    answers["reversed again"] = answer(steward, "post", reverse, {"said_why": "the wrong cone"})
+    answers["by a student"] = answer(browser_of("student"), "post", f"packages/{package}/moves/", MOVES[0])
+    answers["after all"] = answer(steward, "get", f"packages/{package}/moves/")
+    agree("moves.json", answers)

@@ -181,7 +181,7 @@ class TestTheStudio:
     def test_the_big_sampler_fills_sixty_sections_in_forty_stripes(self):
         plan, warp = plan_of("Big sampler for the open day"), Project.objects.get(title="Big sampler for the open day")
         stripes = len(read_sheet(warp.typed).brief.colour_order)
-        assert (warp.ends, len(plan.sections), stripes) == (1200, 60, 40)
+        assert (warp.ends, len(plan.winding.sections), stripes) == (1200, 60, 40)
 
     def test_only_the_warp_that_is_too_long_gets_no_card(self):
         held_back = [title for title in Project.objects.values_list("title", flat=True) if plan_of(title).stops]

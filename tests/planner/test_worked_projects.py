@@ -82,45 +82,47 @@ NOMINAL_YARDS = {"runner": "634.5", "towels": "5520", "throws": "1755", "rugs": 
 
 @pytest.mark.parametrize(("name", "ends"), ENDS.items())
 def test_ends(name, ends):
-    assert plan(name).ends == ends
+    assert plan(name).cloth.ends_here == ends
 
 
 @pytest.mark.parametrize(("name", "sections"), SECTIONS.items())
 def test_ends_of_sections(name, sections):
-    assert tuple(section.ends for section in plan(name).sections) == sections
+    assert tuple(section.ends for section in plan(name).winding.sections) == sections
 
 
 @pytest.mark.parametrize(("name", "spools"), SPOOLS.items())
 def test_spools(name, spools):
     """Project 5 is printed as 36: the ground's. The hand-dyed section has 36 packages of its own."""
-    assert sum(group.spools for group in plan(name).spools) == spools
+    assert sum(group.spools for group in plan(name).winding.spools) == spools
 
 
 @pytest.mark.parametrize(("name", "turns"), TURNS.items())
 def test_turns(name, turns):
-    assert plan(name).turns == turns
+    assert plan(name).beam.turns == turns
 
 
 @pytest.mark.parametrize(("name", "yards"), REAL_YARDS.items())
 def test_real_length(name, yards):
-    assert printed(plan(name).real_length / YD, yards)
+    assert printed(plan(name).beam.real_length / YD, yards)
 
 
 @pytest.mark.parametrize(("name", "yards"), WANTED_YARDS.items())
 def test_length_wanted(name, yards):
-    assert printed(plan(name).length_wanted / YD, yards)
+    assert printed(plan(name).length.wanted / YD, yards)
 
 
 @pytest.mark.parametrize(("name", "yards"), NOMINAL_YARDS.items())
 def test_nominal_yarn(name, yards):
-    assert printed(sum(need.warp_nominal for need in plan(name).yarn) / YD, yards)
+    assert printed(sum(need.warp_nominal for need in plan(name).yarn.needs) / YD, yards)
 
 
 @pytest.mark.parametrize("name", PLANS)
 def test_sections_and_pattern_hold_every_end(name):
     found = plan(name)
-    assert found.ends == sum(run.ends for run in found.pattern)
-    assert not found.sections or found.ends == sum(section.ends for section in found.sections)
+    assert found.cloth.ends_here == sum(run.ends for run in found.cloth.pattern)
+    assert not found.winding.sections or found.cloth.ends_here == sum(
+        section.ends for section in found.winding.sections
+    )
 
 
 @pytest.mark.parametrize("name", [name for name in PLANS if name != "too_long"])
@@ -132,20 +134,20 @@ def test_nothing_stops_a_card(name):
 
 
 def test_runner_width():
-    assert plan("runner").width_in_reed == Fraction("14.1") * IN
+    assert plan("runner").cloth.width_in_reed == Fraction("14.1") * IN
 
 
 def test_runner_is_wound_to_two_and_a_quarter_yards():
-    assert plan("runner").warp_length == Fraction("2.25") * YD
+    assert plan("runner").beam.warp_length == Fraction("2.25") * YD
 
 
 def test_runner_reed():
-    reed = plan("runner").reed
+    reed = plan("runner").reed.best
     assert (reed.sley, reed.dents, reed.empty_left, reed.start_dent) == ((2,), 141, 109, 110)
 
 
 def test_runner_yarn_masses():
-    warp, weft = plan("runner").yarn
+    warp, weft = plan("runner").yarn.needs
     assert (printed(warp.warp_mass, "85.7"), printed(weft.weft_mass, "41.9"), printed(weft.weft / YD, "310.2")) == (
         True,
         True,
@@ -154,49 +156,49 @@ def test_runner_yarn_masses():
 
 
 def test_runner_heddles():
-    assert plan("runner").heddles == (71, 71, 70, 70)
+    assert plan("runner").threading.heddles == (71, 71, 70, 70)
 
 
 def test_runner_chains():
-    assert [(chain.ends, chain.passes, chain.odd_ends) for chain in plan("runner").chains] == [(94, 47, 0)] * 3
+    assert [(chain.ends, chain.passes, chain.odd_ends) for chain in plan("runner").winding.chains] == [(94, 47, 0)] * 3
 
 
 def test_runner_raddle():
-    assert plan("runner").raddle == ((28, 10), (1, 2))
+    assert plan("runner").winding.raddle == ((28, 10), (1, 2))
 
 
 def test_runner_added_losses_would_come_out_small():
     """The trap: 12 in x 1.15 gives 276 ends, and losses divide: 276 / 20 x 0.85 is 11.73, not 12."""
     wrong = work_out(replace(projects.runner(), finished_width=None, width_in_reed=12 * Fraction("1.15") * IN))
-    assert (wrong.ends, printed(wrong.finished_width / IN, "11.7")) == (276, True)
+    assert (wrong.cloth.ends_here, printed(wrong.cloth.finished_width / IN, "11.7")) == (276, True)
 
 
 # --- 9.2 Eight towels with the box ---
 
 
 def test_towels_use_sections_six_each_side_of_the_middle():
-    assert [section.position for section in plan("towels").sections] == list(range(6, 18))
+    assert [section.position for section in plan("towels").winding.sections] == list(range(6, 18))
 
 
 def test_towels_depth():
-    section = plan("towels").sections[0]
+    section = plan("towels").winding.sections[0]
     assert (printed(section.depth_per_turn / 2.54, "0.0102"), printed(section.depth / 2.54, "0.112")) == (True, True)
 
 
 def test_towels_spools():
-    (group,) = plan("towels").spools
+    (group,) = plan("towels").winding.spools
     lengths = (group.nominal_length / YD, group.real_length / YD, group.to_wind / YD)
     assert [printed(*pair) for pair in zip(lengths, ("138.0", "139.3", "145"), strict=True)] == [True] * 3
 
 
 def test_towels_yarn_wound():
-    (need,) = plan("towels").yarn
+    (need,) = plan("towels").yarn.needs
     assert (need.warp_real, printed(need.warp_mass, "783")) == (5800 * YD, True)
 
 
 def test_towels_reed_and_heddles():
     found = plan("towels")
-    assert (found.reed.dents, found.heddles) == (240, (120,) * 4)
+    assert (found.reed.best.dents, found.threading.heddles) == (240, (120,) * 4)
 
 
 def test_towels_on_a_loom_with_100_heddles_fail_the_check():
@@ -221,35 +223,35 @@ def test_ninth_towel_would_fit_by_spending_the_margin():
 
 
 def test_throws_spools_and_their_yards():
-    groups = [(group.spools, group.sections, group.nominal_length / YD) for group in plan("throws").spools]
+    groups = [(group.spools, group.sections, group.nominal_length / YD) for group in plan("throws").winding.spools]
     assert groups == [(7, 36, 234), (1, 18, 117)]
 
 
 def test_throws_mass_of_the_nominal_yarn():
-    (need,) = plan("throws").yarn
+    (need,) = plan("throws").yarn.needs
     assert printed(need.warp_nominal * projects.tex_of(900) / 100_000, "884.5")
 
 
 def test_throws_are_wound_without_threading_the_box_again():
     found = plan("throws")
-    assert (len(found.setups), severity(found, "rethreads")) == (2, None)
+    assert (len(found.winding.setups), severity(found, "rethreads")) == (2, None)
 
 
 def test_throws_depths():
-    depths = {section.ends: section.depth / 2.54 for section in plan("throws").sections}
+    depths = {section.ends: section.depth / 2.54 for section in plan("throws").winding.sections}
     assert (printed(depths[8], "0.137"), printed(depths[7], "0.120")) == (True, True)
 
 
 def test_throws_mismatch_is_harmless():
     """A difference of 0.32 in is 0.15 % of six yards: below the note."""
     found = plan("throws")
-    lengths = {section.real_length for section in found.sections}
+    lengths = {section.real_length for section in found.winding.sections}
     assert printed((max(lengths) - min(lengths)) / 2.54, "0.32")
     assert severity(found, "sections_unequal") is None
 
 
 def test_throws_reed():
-    assert plan("throws").reed.sley == (0, 1)
+    assert plan("throws").reed.best.sley == (0, 1)
 
 
 # --- 9.4 Stripes that ignore the sections ---
@@ -264,18 +266,18 @@ LAYOUTS = (
 
 
 def test_rugs_have_five_layouts():
-    found = sorted(plan("rugs").setups, key=lambda setup: setup.positions)
+    found = sorted(plan("rugs").winding.setups, key=lambda setup: setup.positions)
     assert tuple(setup.runs for setup in found) == LAYOUTS
 
 
 def test_each_layout_comes_back_every_five_sections():
-    first = plan("rugs").sections[0].position
-    places = [tuple(place - first for place in setup.positions) for setup in plan("rugs").setups]
+    first = plan("rugs").winding.sections[0].position
+    places = [tuple(place - first for place in setup.positions) for setup in plan("rugs").winding.setups]
     assert sorted(places) == [(k, k + 5, k + 10) for k in range(5)]
 
 
 def test_rugs_spools_and_their_yards():
-    groups = [(group.code, group.first, group.last, group.nominal_length / YD) for group in plan("rugs").spools]
+    groups = [(group.code, group.first, group.last, group.nominal_length / YD) for group in plan("rugs").winding.spools]
     assert groups == [
         ("A", 1, 9, Fraction("202.5")),
         ("A", 10, 12, Fraction("121.5")),
@@ -288,11 +290,11 @@ def test_rugs_spools_and_their_yards():
 
 
 def test_rugs_yarn_of_each_colour():
-    assert [need.warp_nominal / YD for need in plan("rugs").yarn] == [2430, 1458, 972]
+    assert [need.warp_nominal / YD for need in plan("rugs").yarn.needs] == [2430, 1458, 972]
 
 
 def test_rugs_nominal_mass():
-    total = sum(need.warp_nominal for need in plan("rugs").yarn)
+    total = sum(need.warp_nominal for need in plan("rugs").yarn.needs)
     assert printed(total * projects.tex_of(1680) / 100_000, "1312")
 
 
@@ -303,14 +305,14 @@ def test_rugs_lose_240_yards_at_re_threads():
 def test_rugs_lose_a_seventh_of_a_pound_at_re_threads():
     """240 yards of a yarn of which 1680 make a pound: 1/7 lb of 453.59 g, 64.8 g."""
     found = plan("rugs")
-    assert (found.lead_lost, found.lead_lost_mass) == (240 * YD, projects.POUND / 7)
+    assert (found.winding.lead_lost, found.winding.lead_lost_mass) == (240 * YD, projects.POUND / 7)
     (shown,) = [line for line in found.sums if line.key == "box_lead_mass"]
     assert printed(shown.result.value, "64.8")
 
 
 def test_rugs_spools_hold_the_240_yards_that_re_threads_lose():
     found = plan("rugs")
-    assert sum(group.spools * group.lead_lost for group in found.spools) == 240 * YD
+    assert sum(group.spools * group.lead_lost for group in found.winding.spools) == 240 * YD
 
 
 def test_the_lead_each_spool_loses_is_a_sum_of_its_own():
@@ -324,37 +326,39 @@ def test_rugs_need_the_yarn_that_re_threads_lose():
     """What is wound is 240 yd more than with a box that loses none, whole centimetres of each spool apart."""
     brief = projects.rugs()
     none_lost = work_out(replace(brief, allowances=replace(brief.allowances, box_lead=Fraction(0))))
-    more = sum(need.warp_real for need in plan("rugs").yarn) - sum(need.warp_real for need in none_lost.yarn)
-    assert abs(more - 240 * YD) <= sum(group.spools for group in none_lost.spools)
-    assert sum(need.warp_nominal for need in none_lost.yarn) == 4860 * YD
+    more = sum(need.warp_real for need in plan("rugs").yarn.needs) - sum(
+        need.warp_real for need in none_lost.yarn.needs
+    )
+    assert abs(more - 240 * YD) <= sum(group.spools for group in none_lost.winding.spools)
+    assert sum(need.warp_nominal for need in none_lost.yarn.needs) == 4860 * YD
 
 
 def test_rugs_are_wound_in_the_order_that_changes_fewest_slots():
     """By hand, from each layout to the next six spools come and six go where they all stand: 4 x 12."""
     found = plan("rugs")
-    assert (sum(setup.moved for setup in found.setups), found.fewest_moved) == (48, 48)
-    assert [setup.number for setup in found.setups] == [1, 2, 3, 4, 5]
+    assert (sum(setup.moved for setup in found.winding.setups), found.winding.fewest_moved) == (48, 48)
+    assert [setup.number for setup in found.winding.setups] == [1, 2, 3, 4, 5]
 
 
 def test_rugs_lose_sixty_yards_at_each_change():
-    assert [setup.lead_lost / YD for setup in plan("rugs").setups] == [0, 60, 60, 60, 60]
+    assert [setup.lead_lost / YD for setup in plan("rugs").winding.setups] == [0, 60, 60, 60, 60]
 
 
 def test_rugs_are_told_of_five_layouts_and_of_24_ends():
-    found = plan("rugs").repeat_layouts
+    found = plan("rugs").choices.layouts
     assert (found.repeat, found.section, found.layouts, found.one_layout) == (30, 24, 5, 24)
 
 
 def test_rugs_could_be_wound_with_fewer_spools():
     """Half sections of 12: A 12, B 9, C 6; or three sections by box and twelve chains of twelve passes."""
-    ways = [(way.way, way.spools, way.tyings, way.chains, way.passes) for way in plan("rugs").fewer_spools]
+    ways = [(way.way, way.spools, way.tyings, way.chains, way.passes) for way in plan("rugs").winding.fewer_spools]
     assert ways == [
         ("planned", 30, 15, 0, 0), ("half_pitch", 27, 30, 0, 0), ("mixed", 24, 15, 12, 144), ("chains", 0, 15, 15, 180),
     ]  # fmt: skip
 
 
 def test_rugs_spools_that_may_be_short():
-    short = [(group.code, group.first, group.last) for group in plan("rugs").short_spools]
+    short = [(group.code, group.first, group.last) for group in plan("rugs").winding.short_spools]
     assert short == [("A", 10, 12), ("A", 13, 15), ("B", 4, 6), ("B", 7, 9)]
 
 
@@ -365,7 +369,7 @@ def test_rugs_are_offered_stripes_that_fit_the_sections():
 def test_the_offered_stripes_need_one_layout_and_24_spools():
     offered = replace(projects.rugs(), colour_order=runs(("A", 12), ("B", 7), ("C", 5)))
     found = work_out(offered)
-    assert (len(found.setups), sum(group.spools for group in found.spools)) == (1, 24)
+    assert (len(found.winding.setups), sum(group.spools for group in found.winding.spools)) == (1, 24)
 
 
 def test_rugs_are_told_that_their_edges_differ():
@@ -375,7 +379,7 @@ def test_rugs_are_told_that_their_edges_differ():
 
 def test_rugs_length():
     """343.2 + 32 + 45 + 12 = 432.2, x 1.02 = 440.9 in: 12.247 yd, printed 12.25."""
-    assert printed(plan("rugs").length_wanted / IN, "440.9")
+    assert printed(plan("rugs").length.wanted / IN, "440.9")
 
 
 # --- 9.5 A section waiting for yarn ---
@@ -383,13 +387,17 @@ def test_rugs_length():
 
 def test_waiting_depth_and_tape():
     found = plan("waiting_section")
-    measured = (found.sections[0].depth_per_turn / 2.54, found.sections[0].depth / 2.54, found.end_circumference / 2.54)
+    measured = (
+        found.winding.sections[0].depth_per_turn / 2.54,
+        found.winding.sections[0].depth / 2.54,
+        found.beam.end_circumference / 2.54,
+    )
     assert [printed(*pair) for pair in zip(measured, ("0.0183", "0.220", "37.38"), strict=True)] == [True] * 3
 
 
 def test_section_fourteen_needs_472_yards():
-    section = next(section for section in plan("waiting_section").sections if section.position == 14)
-    need = next(need for need in plan("waiting_section").yarn if need.code == "H")
+    section = next(section for section in plan("waiting_section").winding.sections if section.position == 14)
+    need = next(need for need in plan("waiting_section").yarn.needs if need.code == "H")
     assert (section.runs, printed(need.warp_real / YD, "472")) == (runs(("H", 36)), True)
 
 
@@ -402,7 +410,7 @@ def test_section_fourteen_threaded_anew_needs_90_yards_more():
     """Trade notes 3.5: 36 ends lose 2 1/2 yd each when the box is threaded with another colour; 472 + 90."""
     brief = projects.waiting_section()
     found = work_out(replace(brief, allowances=replace(brief.allowances, box_lead=Fraction("2.5") * YD)))
-    need = next(need for need in found.yarn if need.code == "H")
+    need = next(need for need in found.yarn.needs if need.code == "H")
     assert printed(need.warp_real / YD, "562")
 
 
@@ -415,58 +423,58 @@ def test_the_cone_suffices_for_23_ends_or_24_with_no_reserve():
 
 
 def test_class_warp_is_wound_to_ten_yards():
-    assert plan("class_warp").warp_length == 10 * YD
+    assert plan("class_warp").beam.warp_length == 10 * YD
 
 
 def test_class_chains():
-    chains = [(chain.ends, chain.passes, chain.groups) for chain in plan("class_warp").chains]
+    chains = [(chain.ends, chain.passes, chain.groups) for chain in plan("class_warp").winding.chains]
     assert chains == [(32, 16, ((4, 8),))] * 10
 
 
 def test_class_chains_weigh_a_tenth_of_the_warp():
     """691 g in ten chains."""
-    assert printed(sum(chain.mass for chain in plan("class_warp").chains), "691")
+    assert printed(sum(chain.mass for chain in plan("class_warp").winding.chains), "691")
 
 
 def test_class_chains_are_tied_six_times_on_top_and_six_below():
     """Two crosses of four arms, two end pegs of two sides; nine choke ties."""
-    marks = plan("class_warp").tie_marks
+    marks = plan("class_warp").winding.tie_marks
     assert (marks.tops, marks.bottoms, marks.chokes) == (6, 6, 9)
 
 
 def test_class_ties():
-    ties = plan("class_warp").ties
+    ties = plan("class_warp").winding.ties
     assert [tie.distance / YD for tie in ties] == list(range(1, 10))
 
 
 def test_class_turns_with_build_up():
-    assert printed(plan("class_warp").turns_exact, "13.1")
+    assert printed(plan("class_warp").beam.turns_exact, "13.1")
 
 
 def test_class_turns_do_not_set_the_length():
-    assert plan("class_warp").turns is None
+    assert plan("class_warp").beam.turns is None
 
 
 def test_each_tie_reaches_the_beam_in_the_order_of_the_chain():
-    turns = [tie.turn for tie in plan("class_warp").ties]
+    turns = [tie.turn for tie in plan("class_warp").winding.ties]
     assert turns == sorted(turns)
-    assert 0 < turns[0] < turns[-1] < plan("class_warp").turns_exact
+    assert 0 < turns[0] < turns[-1] < plan("class_warp").beam.turns_exact
 
 
 def test_on_a_plain_beam_too_each_tie_tells_the_turn_at_which_it_comes():
     """By hand: T (36 + pi x 0.0102 x T) is 36 in at 0.9991 turns and 72 in at 1.9965; 8/2 at 20/in lies 0.0102 deep."""
-    assert [round(tie.turn, 3) for tie in plan("runner").ties] == [0.999, 1.996]
+    assert [round(tie.turn, 3) for tie in plan("runner").winding.ties] == [0.999, 1.996]
 
 
 def test_class_yarn_mass():
-    assert printed(plan("class_warp").yarn[0].warp_mass, "691")
+    assert printed(plan("class_warp").yarn.needs[0].warp_mass, "691")
 
 
 def test_class_re_tied_after_each_piece():
     """Nine inches at each of seven gaps: 396.0 in, 42 more."""
     brief = projects.class_warp()
     found = work_out(replace(brief, allowances=replace(brief.allowances, gap=9 * IN)))
-    assert printed(found.length_wanted / IN, "396.0")
+    assert printed(found.length.wanted / IN, "396.0")
 
 
 # --- 9.7 Metric linen ---
@@ -474,11 +482,11 @@ def test_class_re_tied_after_each_piece():
 
 def test_linen_lengths():
     found = plan("linen_cloths")
-    assert (printed(found.length_wanted, "779.5"), printed(found.real_length / 100, "8.04")) == (True, True)
+    assert (printed(found.length.wanted, "779.5"), printed(found.beam.real_length / 100, "8.04")) == (True, True)
 
 
 def test_linen_spools():
-    (group,) = plan("linen_cloths").spools
+    (group,) = plan("linen_cloths").winding.spools
     assert (group.sections, printed(group.real_length / 100, "136.7"), printed(group.to_wind / 100, "140.8")) == (
         16,
         True,
@@ -487,27 +495,27 @@ def test_linen_spools():
 
 
 def test_linen_yarn():
-    (need,) = plan("linen_cloths").yarn
+    (need,) = plan("linen_cloths").yarn.needs
     assert (need.warp_nominal, printed(need.warp_mass, "727")) == (3400 * METRE, True)
 
 
 def test_linen_with_a_section_at_the_centre():
     """Half-up rounding puts the odd end at the left: 13, 15 of 25, 12."""
     found = work_out(projects.linen_cloths(Centre.SECTION))
-    assert [section.ends for section in found.sections] == [13, *[25] * 15, 12]
+    assert [section.ends for section in found.winding.sections] == [13, *[25] * 15, 12]
 
 
 def test_linen_sleyed_as_if_the_reed_had_twelve_dents_is_too_wide():
     """400 ends at 12 to the inch are 84.7 cm, 16.9 sections: they touch 18 about a divider, 17 if moved half a one."""
     found = work_out(replace(projects.linen_cloths(), sett=12 / IN, width_in_reed=None, ends=400))
-    assert (printed(found.width_in_reed, "84.7"), len(found.sections)) == (True, 18)
+    assert (printed(found.cloth.width_in_reed, "84.7"), len(found.winding.sections)) == (True, 18)
 
 
 # --- 9.8 Partial edges ---
 
 
 def test_partial_edges_are_the_outer_two():
-    filled = [section.filled for section in plan("partial_edges").sections]
+    filled = [section.filled for section in plan("partial_edges").winding.sections]
     assert filled == [Fraction(1, 4), *[1] * 12, Fraction(1, 4)]
 
 
@@ -530,14 +538,14 @@ def test_partial_edges_offer_what_would_fill():
 
 def test_partial_edges_moved_by_half_an_inch_leave_one_half_section():
     found = work_out(replace(projects.partial_edges(), shift=IN / 2))
-    assert [section.ends for section in found.sections] == [*[48] * 12, 24]
+    assert [section.ends for section in found.winding.sections] == [*[48] * 12, 24]
 
 
 def test_partial_edges_side_by_side():
     """Printed: 24 in, 576 ends; 26 in, 624 ends, 13 sections moved 1 in; 0.5 in, one half section; 36 dummies."""
     found = [
         (choice.kind, choice.ends, choice.dummy_ends, choice.width / IN, choice.shift / IN)
-        for choice in plan("partial_edges").edge_choices
+        for choice in plan("partial_edges").choices.edges
     ]
     assert found == [
         ("fewer", 576, 0, 24, 0), ("more", 624, 0, 26, 1), ("sett", 600, 0, 24, 0),
@@ -547,7 +555,7 @@ def test_partial_edges_side_by_side():
 
 
 def test_partial_edges_spread_say_what_the_remark_says():
-    spread = plan("partial_edges").edge_choices[-1]
+    spread = plan("partial_edges").choices.edges[-1]
     said = remark(plan("partial_edges"), "edge_partial").values
     assert (spread.shorter, spread.share) == (
         pytest.approx(said["shorter"].value), pytest.approx(said["share"].value),
@@ -556,7 +564,8 @@ def test_partial_edges_spread_say_what_the_remark_says():
 
 def test_partial_edges_are_offered_the_widths_that_fill():
     offered = [
-        (other.ends, other.change, other.width / IN, other.shift / IN) for other in plan("partial_edges").alternatives
+        (other.ends, other.change, other.width / IN, other.shift / IN)
+        for other in plan("partial_edges").choices.alternatives
     ]
     assert offered == [(576, -24, 24, 0), (624, 24, 26, 1)]
 
@@ -565,28 +574,28 @@ def test_partial_edges_are_offered_the_widths_that_fill():
 
 
 def test_thick_and_thin_spools():
-    groups = [(group.code, group.spools, group.nominal_length / YD) for group in plan("thick_and_thin").spools]
+    groups = [(group.code, group.spools, group.nominal_length / YD) for group in plan("thick_and_thin").winding.spools]
     assert groups == [("N", 48, 124), ("T", 30, 62)]
 
 
 def test_thick_and_thin_yarn():
-    assert [need.warp_nominal / YD for need in plan("thick_and_thin").yarn] == [5952, 1860]
+    assert [need.warp_nominal / YD for need in plan("thick_and_thin").yarn.needs] == [5952, 1860]
 
 
 def test_thick_and_thin_re_thread_once():
     found = plan("thick_and_thin")
-    assert (len(found.setups), value(found, "rethreads", "lost")) == (2, 30 * Fraction("2.5") * YD)
+    assert (len(found.winding.setups), value(found, "rethreads", "lost")) == (2, 30 * Fraction("2.5") * YD)
 
 
 def test_thick_and_thin_reed():
     """24 dents in each section, twelve sections; thin two to a dent, thick 1-1-1-2."""
     found = plan("thick_and_thin")
     orders = {said.values["order"] for said in found.remarks if said.code == "sley_by_stripe"}
-    assert (found.reed.dents, orders) == (288, {"2", "1-1-1-2"})
+    assert (found.reed.best.dents, orders) == (288, {"2", "1-1-1-2"})
 
 
 def test_thick_and_thin_depths():
-    depths = {section.ends: section.depth_per_turn / 2.54 for section in plan("thick_and_thin").sections}
+    depths = {section.ends: section.depth_per_turn / 2.54 for section in plan("thick_and_thin").winding.sections}
     assert (printed(depths[30], "0.0122"), printed(depths[48], "0.0098")) == (True, True)
 
 
@@ -602,7 +611,7 @@ def test_thick_and_thin_mismatch_grows_with_the_square(turns, inches, percent, h
 
 def test_thick_and_thin_worst_pair():
     """Printed there: 1.7 in at 15 turns, and 6.9 in at 30: four times."""
-    (worst,) = plan("thick_and_thin").mismatches
+    (worst,) = plan("thick_and_thin").choices.mismatches
     assert (printed(worst.longer / 2.54, "1.7"), printed(worst.longer_at_twice / 2.54, "6.9")) == (True, True)
     assert (len(worst.deep), len(worst.shallow)) == (4, 8)
 
@@ -612,7 +621,7 @@ def test_thick_and_thin_worst_pair():
 
 def test_rakes_hold_61_turns():
     found = plan("too_long")
-    assert (found.most_turns, printed(found.longest_warp / float(YD), "34.5")) == (61, True)
+    assert (found.beam.most_turns, printed(found.beam.longest_warp / float(YD), "34.5")) == (61, True)
 
 
 def test_too_long_is_stopped():
@@ -622,15 +631,15 @@ def test_too_long_is_stopped():
 def test_forty_yards_need_70_turns():
     found = plan("too_long")
     depth = value(found, "rakes_over", "depth") / IN
-    assert (found.turns_with_build_up, printed(depth, "0.854")) == (70, True)
+    assert (found.beam.turns_with_build_up, printed(depth, "0.854")) == (70, True)
 
 
 def test_counting_by_the_empty_beam_would_reach_the_peg_tips():
     found = plan("too_long")
     assert (
-        found.turns,
-        printed(found.real_length / float(YD), "46.8"),
-        printed(found.sections[0].depth / 2.54, "0.976"),
+        found.beam.turns,
+        printed(found.beam.real_length / float(YD), "46.8"),
+        printed(found.winding.sections[0].depth / 2.54, "0.976"),
     ) == (
         80,
         True,
@@ -640,7 +649,7 @@ def test_counting_by_the_empty_beam_would_reach_the_peg_tips():
 
 def test_two_warps_of_twenty_yards_fit():
     found = work_out(replace(projects.too_long(), warp_length=20 * YD))
-    assert (value(plan("too_long"), "rakes_over", "parts"), found.turns_with_build_up, found.stops) == (2, 38, ())
+    assert (value(plan("too_long"), "rakes_over", "parts"), found.beam.turns_with_build_up, found.stops) == (2, 38, ())
 
 
 def test_the_large_beam_takes_forty_yards():
@@ -648,9 +657,9 @@ def test_the_large_beam_takes_forty_yards():
     brief = projects.too_long()
     beam = replace(brief.loom.beam, circumference=36 * IN, rake_height=2 * IN)
     found = work_out(replace(brief, loom=replace(brief.loom, beam=beam)))
-    depth = 39 * found.sections[0].depth_per_turn / 2.54
+    depth = 39 * found.winding.sections[0].depth_per_turn / 2.54
     length = 39 * (36 + pi * depth) / 36
-    assert (found.turns_with_build_up, printed(depth, "0.48"), printed(length, "40.6")) == (39, True, True)
+    assert (found.beam.turns_with_build_up, printed(depth, "0.48"), printed(length, "40.6")) == (39, True, True)
 
 
 # --- One plan in every unit ---
@@ -695,17 +704,18 @@ def measured_in(centimetres):
 
 def counts_of(found):
     return (
-        found.ends, found.repeats, found.turns, found.turns_with_build_up, found.most_turns, found.raddle,
-        found.heddles, [replace(setup, lead_lost=0) for setup in found.setups], found.fewest_moved,
-        found.pattern, len(found.ties), found.tie_marks, found.repeat_layouts,
-        [(choice.kind, choice.ends, choice.dummy_ends, choice.sections) for choice in found.edge_choices],
-        [(other.ends, other.sections, other.repeats) for other in found.alternatives],
-        [(way.way, way.spools, way.setups, way.chains, way.passes) for way in found.fewer_spools],
-        [(pair.deep, pair.shallow) for pair in found.mismatches],
-        found.reed and (found.reed.sley, found.reed.start_dent),
-        [(section.position, section.runs, section.setup, section.filled) for section in found.sections],
-        [(group.code, group.first, group.last, group.sections) for group in found.spools],
-        [(chain.ends, chain.passes, chain.groups) for chain in found.chains],
+        found.cloth.ends_here, found.cloth.repeats, found.beam.turns, found.beam.turns_with_build_up,
+        found.beam.most_turns, found.winding.raddle, found.threading.heddles,
+        [replace(setup, lead_lost=0) for setup in found.winding.setups], found.winding.fewest_moved,
+        found.cloth.pattern, len(found.winding.ties), found.winding.tie_marks, found.choices.layouts,
+        [(choice.kind, choice.ends, choice.dummy_ends, choice.sections) for choice in found.choices.edges],
+        [(other.ends, other.sections, other.repeats) for other in found.choices.alternatives],
+        [(way.way, way.spools, way.setups, way.chains, way.passes) for way in found.winding.fewer_spools],
+        [(pair.deep, pair.shallow) for pair in found.choices.mismatches],
+        found.reed.best and (found.reed.best.sley, found.reed.best.start_dent),
+        [(section.position, section.runs, section.setup, section.filled) for section in found.winding.sections],
+        [(group.code, group.first, group.last, group.sections) for group in found.winding.spools],
+        [(chain.ends, chain.passes, chain.groups) for chain in found.winding.chains],
     )  # fmt: skip
 
 
@@ -724,13 +734,13 @@ def test_counts_do_not_depend_on_the_unit_that_is_calculated_in(make, centimetre
 def test_mirrored_stripes_end_as_they_begin():
     brief = replace(projects.rugs(), colour_layout=Layout.MIRRORED)
     found = work_out(brief)
-    assert found.pattern == found.pattern[::-1]
+    assert found.cloth.pattern == found.cloth.pattern[::-1]
     assert severity(found, "order_not_symmetrical") is None
 
 
 def test_the_same_stripes_as_chains_need_no_spools():
     found = work_out(replace(projects.rugs(), method=Method.CHAIN))
-    assert (found.spools, found.setups, len(found.chains)) == ((), (), 15)
+    assert (found.winding.spools, found.winding.setups, len(found.winding.chains)) == ((), (), 15)
 
 
 def test_towels_on_a_beam_with_a_section_at_its_middle_fill_their_sections_once_moved_as_the_remark_says():
@@ -740,4 +750,4 @@ def test_towels_on_a_beam_with_a_section_at_its_middle_fill_their_sections_once_
     brief = replace(brief, loom=replace(brief.loom, beam=beam))
     said = remark(work_out(brief), "edge_between_dividers")
     moved = work_out(replace(brief, shift=said.values["one_sided"].value))
-    assert [section.ends for section in moved.sections] == [40] * 12
+    assert [section.ends for section in moved.winding.sections] == [40] * 12

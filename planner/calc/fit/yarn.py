@@ -30,7 +30,9 @@ def yarn_remarks(
     with the reserve and without.
     Source: plain comparison of masses. Raises ValueError if the need is below zero.
 
-    >>> need = YarnNeed("H", 36, 0, 0, Fraction(127), 0, 0, Fraction(84), Fraction(43), None)
+    >>> from planner.calc.terms.brief import YarnChoice
+    >>> yarn = YarnChoice("H", "hand-dyed", Fraction(100), on_hand=Fraction(84))
+    >>> need = YarnNeed(yarn, 36, 0, 0, Fraction(127), 0, 0, Fraction(43), None)
     >>> [remark.code for remark in yarn_remarks(need, "hand-dyed", (23, 24), in_yarn_room=True)]
     ['yarn_short', 'yarn_for_fewer']
     """

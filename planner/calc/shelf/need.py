@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.calc.terms.brief import WarpBrief, YarnChoice
+from planner.calc.terms.brief import WarpBrief
 from planner.calc.terms.plan import SpoolGroup, WarpPlan, YarnNeed
 from studio.quantities import Ends, Grams, Key, Place, Sections, Tex
 
@@ -50,9 +50,9 @@ def yarn_asked(brief: WarpBrief, plan: WarpPlan) -> tuple[YarnAsked, ...]:
     """Gather what a plan asks of each yarn of the yarn room.
 
     The masses are the plan's own, in the order of the brief. Two codes that mean one yarn are added.
-    Source: plain arithmetic. Raises ValueError if a yarn of the plan is not in the brief.
+    Source: plain arithmetic.
 
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, Method
+    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, Method, YarnChoice
     >>> from planner.calc.worksheet.work_out import work_out
     >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
     >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
@@ -61,25 +61,22 @@ def yarn_asked(brief: WarpBrief, plan: WarpPlan) -> tuple[YarnAsked, ...]:
     >>> [(yarn.yarn_id, yarn.ends, float(yarn.mass)) for yarn in yarn_asked(brief, work_out(brief))]
     [(4, 100, 342.9)]
     """
-    chosen = [*brief.yarns, *([brief.weft] if brief.weft is not None else [])]
-    if len(plan.yarn) > len(chosen):
-        raise ValueError(f"plan has {len(plan.yarn)} yarns and the brief {len(chosen)}")
-    found: dict[int, list[tuple[YarnChoice, YarnNeed]]] = {}
-    for yarn, need in zip(chosen, plan.yarn, strict=False):
-        if yarn.yarn_id is not None and (need.warp_mass or need.weft_mass):
-            found.setdefault(yarn.yarn_id, []).append((yarn, need))
+    needs_of: dict[int, list[YarnNeed]] = {}
+    for need in plan.yarn.needs:
+        if need.yarn.yarn_id is not None and (need.warp_mass or need.weft_mass):
+            needs_of.setdefault(need.yarn.yarn_id, []).append(need)
     reserve = brief.allowances.spool_reserve
-    return tuple(_asked(key, parts, plan, reserve) for key, parts in found.items())
+    return tuple(_asked(key, needs, plan, reserve) for key, needs in needs_of.items())
 
 
-def _asked(key: int, parts: list[tuple[YarnChoice, YarnNeed]], plan: WarpPlan, reserve: Fraction) -> YarnAsked:
-    gram = parts[0][0].tex / CM_OF_ONE_TEX
-    codes = tuple(need.code for _, need in parts if need.ends)
-    groups = [group for group in plan.spools if group.code in codes]
-    chains = [chain.length for chain in plan.chains if any(run.code in codes for run in chain.runs)]
+def _asked(key: int, needs: list[YarnNeed], plan: WarpPlan, reserve: Fraction) -> YarnAsked:
+    gram = needs[0].yarn.tex / CM_OF_ONE_TEX
+    codes = tuple(need.code for need in needs if need.ends)
+    groups = [group for group in plan.winding.spools if group.code in codes]
+    chains = [chain.length for chain in plan.winding.chains if any(run.code in codes for run in chain.runs)]
     wound = [group.to_wind / group.sections for group in groups] + chains
     least, bare = ([_least(group, more) for group in groups] + chains for more in (reserve, Fraction(0)))
-    shorter = {(group.code, group.first) for group in plan.short_spools}
+    shorter = {(group.code, group.first) for group in plan.winding.short_spools}
     spools = [
         SpoolAsked(group.code, number, group.sections, group.to_wind * gram, (group.code, group.first) in shorter)
         for group in groups
@@ -88,10 +85,10 @@ def _asked(key: int, parts: list[tuple[YarnChoice, YarnNeed]], plan: WarpPlan, r
     return YarnAsked(
         yarn_id=key,
         codes=codes,
-        tex=parts[0][0].tex,
-        ends=sum(need.ends for _, need in parts),
-        warp_mass=sum((Fraction(need.warp_mass) for _, need in parts), Fraction(0)),
-        weft_mass=sum((Fraction(need.weft_mass) for _, need in parts), Fraction(0)),
+        tex=needs[0].yarn.tex,
+        ends=sum(need.ends for need in needs),
+        warp_mass=sum((Fraction(need.warp_mass) for need in needs), Fraction(0)),
+        weft_mass=sum((Fraction(need.weft_mass) for need in needs), Fraction(0)),
         spools=tuple(spools),
         end_mass=max(wound, default=Fraction(0)) * gram,
         least_end_mass=max(least, default=Fraction(0)) * gram,

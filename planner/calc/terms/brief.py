@@ -32,7 +32,7 @@ from planner.calc.terms.field_table import (
     words,
 )
 from planner.calc.terms.loom_facts import ZERO, BeamFacts, BeamKind, Bench, Centre, LoomFacts, ReedFacts, Turning
-from planner.calc.terms.plan import ColourRun
+from planner.calc.terms.plan_parts import ColourRun
 from studio.quantities import (
     Cm,
     Ends,

@@ -104,7 +104,7 @@ class Bench:
 
     rack_spools: Annotated[Spools | None, whole(
         "places on the spool rack", "The number of places on the rack", "Spools on the rack",
-        "Empty: as kept with the rack.", "tools", least=1, most=MOST_ENDS, left_out="not known")] = None
+        "Empty: as kept with the rack.", "tools", above=True, most=MOST_ENDS, left_out="not known")] = None
     board_path_max: Annotated[Cm | None, length(
         "longest path of board or mill", "The longest path of the board", "Longest path",
         "Empty: as kept with the board.", "tools", above=True, left_out="not known")] = None

@@ -11,98 +11,44 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SectionThreading:
-    """How the ends of one section or chain are threaded, seen from the seat, from the left.
-
-    Attributes
-    ----------
-    number : int
-        Section or chain of the warp, 1 at the left. [-]
-    ends : int
-        Ends in it. [ends]
-    starts_at : int
-        Place in the repeat of its first end, 1 for the first. [-]
-    first_shaft : int
-        Shaft of its first end; 0 where it has none. [-]
-    last_shaft : int
-        Shaft of its last end; 0 where it has none. [-]
-    on_each : tuple[int, ...]
-        Its ends on each shaft, front first. [ends]
-    so_far : int
-        Ends threaded after it, from the left edge of the warp: the running check. [ends]
-    on_each_so_far : tuple[int, ...]
-        Heddles used on each shaft after it. [heddles]
-    """
+    """How the ends of one section or chain are threaded, from the left; the tuples go by shaft, front first."""
 
     number: int
     ends: int
-    starts_at: int
-    first_shaft: int
+    starts_at: int  # place in the repeat of its first end, 1 for the first
+    first_shaft: int  # of its first end; 0 where it has none
     last_shaft: int
-    on_each: tuple[int, ...]
-    so_far: int
-    on_each_so_far: tuple[int, ...]
+    on_each: tuple[int, ...]  # ends
+    so_far: int  # ends threaded after it, from the left edge of the warp: the running check
+    on_each_so_far: tuple[int, ...]  # heddles used
 
 
 @dataclass(frozen=True, slots=True)
 class SpareHeddles:
-    """Heddles of one shaft that stay empty.
-
-    Attributes
-    ----------
-    left : int
-        Pushed to the left, seen from the seat. [heddles]
-    right : int
-        Pushed to the right; an odd one stands here. [heddles]
-    short : int
-        Heddles to be added to the shaft first. [heddles]
-    """
+    """Heddles of one shaft that stay empty, pushed to both sides; an odd one stands at the right."""
 
     left: int
     right: int
-    short: int
+    short: int  # to be added to the shaft first
 
 
 @dataclass(frozen=True, slots=True)
 class SleyRun:
-    """Neighbouring dents that repeat one order.
-
-    Attributes
-    ----------
-    times : int
-        How often the order stands there. [repeats]
-    in_dents : tuple[int, ...]
-        Ends in each dent of the order; 0 for a dent left empty. [ends]
-    """
+    """Neighbouring dents that repeat one order."""
 
     times: int
-    in_dents: tuple[int, ...]
+    in_dents: tuple[int, ...]  # ends in each dent of the order; 0 for a dent left empty
 
 
 @dataclass(frozen=True, slots=True)
 class SectionSley:
-    """How the ends of one section or chain are sleyed, seen from the seat, from the left.
-
-    Attributes
-    ----------
-    number : int
-        Section or chain of the warp, 1 at the left. [-]
-    first_dent : int
-        Dent of its first end, counted from the left of the reed. [dents]
-    last_dent : int
-        Dent of its last end. [dents]
-    runs : tuple[SleyRun, ...]
-        Its ends in each dent from the first to the last, like dents together. [-]
-    shares_first : bool
-        The section before has ends in the first dent too. [-]
-    shares_last : bool
-        The section after has ends in the last dent too. [-]
-    """
+    """How the ends of one section or chain are sleyed; dents are counted from the left of the reed."""
 
     number: int
     first_dent: int
     last_dent: int
     runs: tuple[SleyRun, ...]
-    shares_first: bool
+    shares_first: bool  # the section before has ends in the first dent too
     shares_last: bool
 
     @property

@@ -1,30 +1,24 @@
-"""What lies on the winding bench: the plan's set-ups, spools, chains and knots, reached through `plan`."""
+"""How the warp is wound: parts of a plan, reached through `planner.calc.terms.plan`.
+
+Slots of the rack count from the left seen from the back; all other left and right is seen from the seat.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
 
+from planner.calc.terms.kinds import Distance, Groups, Length, Mass, Spans, Turns
 from planner.calc.terms.plan_parts import ColourRun, Number
 
 
 @dataclass(frozen=True, slots=True)
 class SlotChange:
-    """What one yarn does on the rack between two set-ups; slots count from the left seen from the back.
-
-    Attributes
-    ----------
-    code : str
-        Code of the yarn. [-]
-    taken_off : tuple[tuple[int, int], ...]
-        First and last slot of each span it leaves. [-]
-    put_on : tuple[tuple[int, int], ...]
-        First and last slot of each span it comes to. [-]
-    """
+    """What one yarn does on the rack between two set-ups."""
 
     code: str
-    taken_off: tuple[tuple[int, int], ...]
-    put_on: tuple[tuple[int, int], ...]
+    taken_off: Spans
+    put_on: Spans
 
     @property
     def spools_off(self) -> int:
@@ -39,36 +33,16 @@ class SlotChange:
 
 @dataclass(frozen=True, slots=True)
 class Setup:
-    """One arrangement of spools on the rack.
+    """One arrangement of spools on the rack, with what changes after the one before; nothing for the first."""
 
-    Attributes
-    ----------
-    number : int
-        Place in the order of winding, 1 first. [-]
-    runs : tuple[ColourRun, ...]
-        Colours, seat view from the left. [-]
-    positions : tuple[int, ...]
-        Sections wound with it. [-]
-    changes : tuple[SlotChange, ...]
-        What changes on the rack after the set-up before; empty for the first. [-]
-    moved : int
-        Slots of the rack whose yarn changes after the set-up before. [-]
-    threaded : int
-        Ends threaded anew through the box; 0 where spools are only taken off, and for the first. [ends]
-    lead_lost : Fraction
-        Yarn lost between rack and beam at this change. [cm]
-    slots : tuple[tuple[int, int], ...]
-        First and last slot of each stretch of the rack that holds spools, from the left seen from the back. [-]
-    """
-
-    number: int
+    number: int  # in the order of winding, 1 first
     runs: tuple[ColourRun, ...]
-    positions: tuple[int, ...]
+    positions: tuple[int, ...]  # sections wound with it
     changes: tuple[SlotChange, ...] = ()
-    moved: int = 0
-    threaded: int = 0
-    lead_lost: Fraction = Fraction(0)
-    slots: tuple[tuple[int, int], ...] = ()
+    moved: int = 0  # slots whose yarn changes
+    threaded: int = 0  # ends threaded anew through the box; none where spools are only taken off
+    lead_lost: Distance[Fraction] = Fraction(0)  # yarn between rack and beam
+    slots: Spans = ()  # stretches of the rack that hold spools
 
     @property
     def runs_from_back(self) -> tuple[ColourRun, ...]:
@@ -78,36 +52,16 @@ class Setup:
 
 @dataclass(frozen=True, slots=True)
 class SpoolGroup:
-    """Spools of one yarn that carry the same length.
-
-    Attributes
-    ----------
-    code : str
-        Code of the yarn. [-]
-    first : int
-        Number of the first spool of this yarn in the group. [-]
-    last : int
-        Number of the last. [-]
-    sections : int
-        Sections each of them serves. [-]
-    nominal_length : Number
-        Yarn by turns times empty circumference, with section waste. [cm]
-    real_length : Number
-        Yarn with build-up and section waste. [cm]
-    to_wind : Fraction
-        Real length with the reserve and the box lead lost, rounded up to the studio's step. [cm]
-    lead_lost : Fraction
-        Yarn each of them loses where the box is threaded anew. [cm]
-    """
+    """Spools of one yarn that carry the same length; numbered within their yarn."""
 
     code: str
     first: int
     last: int
-    sections: int
-    nominal_length: Number
-    real_length: Number
-    to_wind: Fraction
-    lead_lost: Fraction = Fraction(0)
+    sections: int  # each of them serves
+    nominal_length: Distance[Number]  # by turns times empty circumference, with section waste
+    real_length: Distance[Number]  # with build-up and section waste
+    to_wind: Distance[Fraction]  # with the reserve and the box lead lost, rounded up to the studio's step
+    lead_lost: Distance[Fraction] = Fraction(0)  # by each where the box is threaded anew
 
     @property
     def spools(self) -> int:
@@ -117,80 +71,43 @@ class SpoolGroup:
 
 @dataclass(frozen=True, slots=True)
 class Chain:
-    """One chain wound on the board or mill.
+    """One chain wound on the board or mill."""
 
-    Attributes
-    ----------
-    number : int
-        1 first, in the order of the warp from the seat's left. [-]
-    position : int | None
-        Section it is for; None on a plain beam. [-]
-    ends : int
-        Ends in it. [ends]
-    passes : int
-        Full passes with all ends in hand. [-]
-    odd_ends : int
-        Ends of one last, smaller pass; 0 when the passes come out even. [ends]
-    groups : tuple[tuple[int, int], ...]
-        Raddle groups as (how many groups, ends in each), in order. [-]
-    runs : tuple[ColourRun, ...]
-        Colours, seat view from the left. [-]
-    mass : Fraction
-        What the chain weighs. [g]
-    length : Fraction
-        How long it is wound. [cm]
-    """
-
-    number: int
-    position: int | None
+    number: int  # 1 first, in the order of the warp
+    position: int | None  # of its section; None on a plain beam
     ends: int
-    passes: int
-    odd_ends: int
-    groups: tuple[tuple[int, int], ...]
+    passes: int  # full ones, with all ends in hand
+    odd_ends: int  # of one last, smaller pass
+    groups: Groups  # of the raddle, in order
     runs: tuple[ColourRun, ...]
-    mass: Fraction = Fraction(0)
-    length: Fraction = Fraction(0)
+    mass: Mass[Fraction] = Fraction(0)
+    length: Distance[Fraction] = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
 class ChokeTie:
-    """One choke tie of every chain that is so long.
+    """One choke tie of every chain that is so long."""
 
-    Attributes
-    ----------
-    number : int
-        1 nearest the beam. [-]
-    distance : Fraction
-        From the beam's end of the chain. [cm]
-    turn : float | None
-        Turn at which it reaches the beam; None where that is not counted, or it never does. [turns]
-    """
+    number: int  # 1 nearest the beam
+    distance: Distance[Fraction]  # from the beam's end of the chain
+    turn: Turns[float] | None  # at which it reaches the beam; None where that is not counted, or it never does
 
-    number: int
-    distance: Fraction
-    turn: float | None
+
+@dataclass(frozen=True, slots=True)
+class TieMarks:
+    """Ties of one chain before it leaves the board; one colour above the pegs, another below."""
+
+    tops: int
+    bottoms: int
+    chokes: int
 
 
 @dataclass(frozen=True, slots=True)
 class KnotPlace:
-    """Where the leader knot lands on the beam.
+    """Where the middle of the leader knot lands on the beam."""
 
-    Attributes
-    ----------
-    past_bar : Fraction
-        Distance of its middle past the nearest bar behind it. [cm]
-    to_next_bar : Fraction
-        Distance of its middle to the next bar. [cm]
-    clear : bool
-        Lies in the gap, all of it. [-]
-    mend : Fraction
-        Change of leader length that puts it in the middle of the nearest gap; minus shortens. [cm]
-    too_long : bool
-        Longer than a gap, so that no length of leader helps. [-]
-    """
-
-    past_bar: Fraction
-    to_next_bar: Fraction
-    clear: bool
-    mend: Fraction
-    too_long: bool = False
+    past_bar: Length[Fraction]
+    to_next_bar: Length[Fraction]
+    clear: bool  # all of it in the gap
+    mend: Length[Fraction]  # change of leader that puts it in the middle of the nearest gap; minus shortens
+    too_long: bool = False  # longer than a gap, so that no length of leader helps

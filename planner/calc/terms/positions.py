@@ -9,24 +9,8 @@ from itertools import groupby
 def spans(numbers: Sequence[int], dash: str = "–") -> str:
     """Write numbers as spans, neighbours joined.
 
-    Parameters
-    ----------
-    numbers : Sequence[int]
-        Numbers in the order they are to be read. [-]
-    dash : str
-        What stands between the first and the last of a span. [-]
+    Whatever the order, the text reads back to the same numbers.
 
-    Returns
-    -------
-    text : str
-        Spans with commas between them. [-]
-
-    Notes
-    -----
-    No arithmetic; whatever the order, the text reads back to the same numbers.
-
-    Examples
-    --------
     >>> spans((1, 2, 3, 7, 9, 10)), spans((3, 7, 8, 9), "-")
     ('1–3, 7, 9–10', '3, 7-9')
     """

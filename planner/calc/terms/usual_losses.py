@@ -9,30 +9,14 @@ from types import MappingProxyType
 
 @dataclass(frozen=True, slots=True)
 class UsualLosses:
-    """Losses of one kind of cloth, as text for a form. All are shares of the longer length, divided out.
+    """Losses of one kind of cloth, as text for a form. All are shares of the longer length, divided out."""
 
-    Attributes
-    ----------
-    name : str
-        Structure and fibre in words. [-]
-    draw_in : str
-        Narrowing from reed to fell, of the width in reed. [-]
-    width_shrinkage : str
-        From the width on the loom to finished, of the width on the loom. [-]
-    length_shrinkage : str
-        From woven under tension to finished, of the woven length. [-]
-    take_up : str
-        Warp used by bending, of the warp length. [-]
-    certain : bool
-        Fits published records; else the figures are from memory. [-]
-    """
-
-    name: str
-    draw_in: str
-    width_shrinkage: str
-    length_shrinkage: str
-    take_up: str
-    certain: bool = False
+    name: str  # structure and fibre in words
+    draw_in: str  # narrowing from reed to fell, of the width in reed
+    width_shrinkage: str  # from the width on the loom to finished, of the width on the loom
+    length_shrinkage: str  # from woven under tension to finished, of the woven length
+    take_up: str  # warp used by bending, of the warp length
+    certain: bool = False  # fits published records; else the figures are from memory
 
     @property
     def standing(self) -> str:

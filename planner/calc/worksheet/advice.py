@@ -7,23 +7,20 @@ from fractions import Fraction
 from math import floor
 
 from planner.calc.beam import depth as beam_depth
-from planner.calc.beam import sections
+from planner.calc.beam import sections, two_beams
 from planner.calc.cloth import colours, sett
 from planner.calc.fit import cloth as cloth_fit
 from planner.calc.fit import loom as loom_fit
 from planner.calc.fit import winding as winding_fit
 from planner.calc.fit import yarn as yarn_fit
 from planner.calc.terms.brief import BeamKind, Layout, Method, WarpBrief, YarnChoice
-from planner.calc.terms.plan import OneMore, Remark, Severity, YarnNeed
+from planner.calc.terms.plan import Beaming, Cloth, OneMore, Remark, Severity, Sleying, WarpLength, Winding, YarnNeed
 from planner.calc.winding import fewer_spools
-from planner.calc.worksheet.beam import Beaming
-from planner.calc.worksheet.cloth import Cloth, Length
 from planner.calc.worksheet.mixed import mixed_advice
-from planner.calc.worksheet.reed import Sleying, hardest_sett
+from planner.calc.worksheet.reed import hardest_sett
 from planner.calc.worksheet.sections import density_of
 from planner.calc.worksheet.sett import mixture_name, mixture_of, names_of_yarns, usual_of_mixture, weave_of
 from planner.calc.worksheet.threading import shaft_advice
-from planner.calc.worksheet.winding import Winding
 
 LOUDNESS: Mapping[Severity, int] = {Severity.STOP: 0, Severity.WARN: 1, Severity.NOTE: 2}
 
@@ -32,65 +29,12 @@ UNKIND_FIBRES = frozenset({"linen", "hemp", "silk", "rayon"})
 
 
 def loudest_first(remarks: Iterator[Remark]) -> tuple[Remark, ...]:
-    """Put the loudest remarks first, each loudness in the order of the bench.
-
-    Parameters
-    ----------
-    remarks : Iterator[Remark]
-        Remarks in the order of the bench. [-]
-
-    Returns
-    -------
-    remarks : tuple[Remark, ...]
-        STOP, then WARN, then NOTE. [-]
-
-    Notes
-    -----
-    A stable sort; no arithmetic.
-
-    Examples
-    --------
-    >>> quiet, loud = Remark("a", Severity.NOTE, {}), Remark("b", Severity.STOP, {})
-    >>> [remark.code for remark in loudest_first(iter([quiet, loud]))]
-    ['b', 'a']
-    """
+    """Put the loudest remarks first, each loudness in the order of the bench."""
     return tuple(sorted(remarks, key=lambda remark: LOUDNESS[remark.severity]))
 
 
-def cloth_advice(brief: WarpBrief, cloth: Cloth, length: Length, one_more: OneMore | None) -> Iterator[Remark]:
-    """Say what is worth knowing about sett, count, colours and length.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        The brief. [-]
-    cloth : Cloth
-        Ends and width. [-]
-    length : Length
-        Length wanted. [-]
-    one_more : OneMore | None
-        One more piece, if asked. [-]
-
-    Yields
-    ------
-    remark : Remark
-        In the order of the bench. [-]
-
-    Notes
-    -----
-    Hands plain values to `cloth_fit`.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, LoomFacts
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Heron", Fraction(100), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(80), ends=282, turns=2)
-    >>> [remark.code for remark in cloth_advice(brief, cloth_of(brief), length_of(brief), None)]
-    ['sett_above_greatest', 'sett_closer_than_usual']
-    """
+def cloth_advice(brief: WarpBrief, cloth: Cloth, length: WarpLength, one_more: OneMore | None) -> Iterator[Remark]:
+    """Say what is worth knowing about sett, count, colours and length."""
     yield from _sett_advice(brief, cloth)
     finished = (brief.finished_width, cloth.finished_width)
     main = colours.total(cloth.main)
@@ -116,7 +60,7 @@ def _sett_advice(brief: WarpBrief, cloth: Cloth) -> Iterator[Remark]:
     kinds: dict[tuple[Fraction, str, Fraction], list[YarnChoice]] = {}
     for yarn in brief.yarns:
         if yarn.code in cloth.greatest_setts.keys() - mixed:
-            kinds.setdefault((yarn.tex, yarn.fibre, cloth.setts[yarn.code]), []).append(yarn)
+            kinds.setdefault((yarn.tex, yarn.fibre, cloth.sett_of[yarn.code]), []).append(yarn)
     for (_, _, wanted), alike in kinds.items():
         greatest = cloth.greatest_setts[alike[0].code]
         row, usual = _usual_setts(brief, alike[0])
@@ -155,58 +99,27 @@ def _usual_setts(brief: WarpBrief, yarn: YarnChoice) -> tuple[sett.UsualSett | N
 def loom_advice(
     brief: WarpBrief, cloth: Cloth, beaming: Beaming, sleying: Sleying, heddles: tuple[int, ...]
 ) -> Iterator[Remark]:
-    """Say what is worth knowing about the loom: width, reed, heddles, sections, rakes.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        The brief. [-]
-    cloth : Cloth
-        Ends and width. [-]
-    beaming : Beaming
-        Sections and turns. [-]
-    sleying : Sleying
-        Reeds, best first. [-]
-    heddles : tuple[int, ...]
-        Heddles needed on each shaft. [heddles]
-
-    Yields
-    ------
-    remark : Remark
-        In the order of the bench. [-]
-
-    Notes
-    -----
-    Hands plain values to `loom_fit`.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, LoomFacts
-    >>> from planner.calc.worksheet.beam import beaming_of
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(30))
-    >>> loom = LoomFacts("Heron", Fraction(30), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=282, turns=2)
-    >>> cloth = cloth_of(brief)
-    >>> beaming, sleying = beaming_of(brief, cloth, length_of(brief)), Sleying((), (), ())
-    >>> [remark.code for remark in loom_advice(brief, cloth, beaming, sleying, ())]
-    ['width_over_loom', 'beam_narrow', 'reed_missing', 'heddles_unknown']
-    """
+    """Say what is worth knowing about the loom: width, reed, heddles, sections, rakes."""
     loom, facts = brief.loom, brief.loom.beam
     yield from loom_fit.width_remarks(cloth.width_in_reed, loom.weaving_width, loom.name, None)
     if facts.kind is BeamKind.PLAIN:  # asked by itself, since a beam may carry a part of the cloth alone
-        carried = cloth.width_here if cloth.parted else cloth.width_in_reed
+        carried = _width_here(cloth) if cloth.parted else cloth.width_in_reed
         yield from loom_fit.width_remarks(carried, max(carried, loom.weaving_width), loom.name, facts.usable_width)
     best = sleying.reeds[0] if sleying.reeds else None
     lengths = {reed.name: reed.reed_length for reed in loom.reeds}
     room = lengths[best.reed] if best is not None else next(iter(lengths.values()), None)
-    wanted = hardest_sett(brief, cloth, best)
-    yield from loom_fit.reed_remarks(best, room, wanted, brief.tolerances.sett_error, loom.name)
+    sett_wanted = hardest_sett(brief, cloth, best)
+    yield from loom_fit.reed_remarks(best, room, sett_wanted, brief.tolerances.sett_error, loom.name)
     yield from shaft_advice(brief)
     yield from loom_fit.heddle_remarks(heddles, loom.heddles, loom.name)
     if beaming.places:
         yield from _beam_advice(brief, beaming)
+
+
+def _width_here(cloth: Cloth) -> Fraction:
+    """Measure from the first to the last end on this beam."""
+    left, right = two_beams.span_of(cloth.pattern, cloth.sett_of, cloth.elsewhere)
+    return right - left
 
 
 def _beam_advice(brief: WarpBrief, beaming: Beaming) -> Iterator[Remark]:
@@ -226,43 +139,7 @@ def _beam_advice(brief: WarpBrief, beaming: Beaming) -> Iterator[Remark]:
 
 
 def winding_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Winding) -> Iterator[Remark]:
-    """Say what is worth knowing about turns, spools, chains, comb and leader.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        The brief. [-]
-    cloth : Cloth
-        Ends and colours. [-]
-    beaming : Beaming
-        Sections and turns. [-]
-    winding : Winding
-        Set-ups or chains. [-]
-
-    Yields
-    ------
-    remark : Remark
-        In the order of the bench. [-]
-
-    Notes
-    -----
-    Hands plain values to `winding_fit`.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, LoomFacts
-    >>> from planner.calc.worksheet.beam import beaming_of
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> from planner.calc.worksheet.winding import winding_of
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Heron", Fraction(100), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=283, turns=2, method=Method.CHAIN)
-    >>> cloth = cloth_of(brief)
-    >>> beaming = beaming_of(brief, cloth, length_of(brief))
-    >>> [remark.code for remark in winding_advice(brief, cloth, beaming, winding_of(brief, cloth, beaming))]
-    ['odd_ends', 'board_path']
-    """
+    """Say what is worth knowing about turns, spools, chains, comb and leader."""
     if beaming.places:
         yield from _depth_advice(brief, cloth, beaming)
     if brief.method is Method.BOX:
@@ -270,7 +147,7 @@ def winding_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming, winding: Wi
         yield from winding_fit.rack_remarks(fullest, brief.bench.rack_spools, len(winding.setups), winding.lead_lost)
         yield from fewer_spools.rack_remarks(winding.fewer_spools, brief.bench.rack_spools)
         if cloth.repeats > 1 and cloth.is_even and not cloth.parted and brief.loom.beam.pitch is not None:
-            each = sections.ends_per_section(cloth.setts[cloth.main[0].code], brief.loom.beam.pitch)
+            each = sections.ends_per_section(cloth.sett_of[cloth.main[0].code], brief.loom.beam.pitch)
             yield from cloth_fit.order_remarks(brief.colour_order, each, len(winding.setups))
     yield from mixed_advice(brief, beaming, winding)
     if winding.chains:
@@ -306,60 +183,29 @@ def _depth_advice(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Iterator[
 
 
 def yarn_advice(brief: WarpBrief, winding: Winding, needs: tuple[YarnNeed, ...], sleying: Sleying) -> Iterator[Remark]:
-    """Say what is short on the shelf, how stripes are sleyed, and the usual cautions.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        The brief. [-]
-    winding : Winding
-        Spools or chains. [-]
-    needs : tuple[YarnNeed, ...]
-        Need of each yarn. [g]
-    sleying : Sleying
-        Reed and stripes. [-]
-
-    Yields
-    ------
-    remark : Remark
-        In the order of the bench. [-]
-
-    Notes
-    -----
-    Hands plain values to `yarn_fit`, `cloth_fit` and `winding_fit`.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, LoomFacts
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Heron", Fraction(100), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=283, turns=2, method=Method.CHAIN)
-    >>> nothing = Winding((), (), (), (), (), (), 0, Fraction(0), None, None, None, ())
-    >>> [remark.code for remark in yarn_advice(brief, nothing, (), Sleying((), (), ()))]
-    ['caution_beam']
-    """
-    known = {yarn.code: yarn for yarn in brief.yarns}
-    weft = () if brief.weft is None else (brief.weft,)
-    for need, yarn in zip(needs, (*brief.yarns, *weft), strict=False):
-        if yarn.elsewhere and not need.weft:
+    """Say what is short on the shelf, how stripes are sleyed, and the usual cautions."""
+    yarns = {yarn.code: yarn for yarn in brief.yarns}
+    for need in needs:
+        if need.yarn.elsewhere and not need.weft:
             continue
-        fewer = _fewer_ends(brief, winding, need, yarn)
-        yield from yarn_fit.yarn_remarks(need, _name(yarn), fewer, in_yarn_room=yarn.yarn_id is not None)
-    stripes = [(_name(known[code]), order) for code, order in sleying.stripes]
-    if stripes:
-        yield from cloth_fit.stripe_sley_remarks(stripes, sleying.reeds[0].reed)
+        fewer = _fewer_ends(brief, winding, need)
+        yield from yarn_fit.yarn_remarks(need, _name(need.yarn), fewer, in_yarn_room=need.yarn.yarn_id is not None)
+    best = sleying.best
+    if best is not None and best.stripes:
+        yield from cloth_fit.stripe_sley_remarks(
+            [(_name(yarns[stripe.code]), stripe.sley) for stripe in best.stripes], best.reed
+        )
     wound = sum((Fraction(need.warp_real) for need in needs), Fraction(0))
     yield from winding_fit.caution_remarks(wound, box=brief.method is Method.BOX)
 
 
-def _fewer_ends(brief: WarpBrief, winding: Winding, need: YarnNeed, yarn: YarnChoice) -> tuple[int, int] | None:
+def _fewer_ends(brief: WarpBrief, winding: Winding, need: YarnNeed) -> tuple[int, int] | None:
     """Count the ends that what is held would serve, for a yarn that stands in one section alone."""
     groups = [group for group in winding.spools if group.code == need.code]
     chained = any(run.code == need.code for chain in winding.chains for run in chain.runs)
-    if chained or not need.short or need.weft or [group.sections for group in groups] != [1] or yarn.on_hand is None:
+    if chained or not need.short or need.weft or [group.sections for group in groups] != [1] or need.on_hand is None:
         return None
-    held = float(yarn.on_hand / yarn.tex) * 100_000
+    free = float(need.on_hand / need.yarn.tex) * 100_000
     real, lead = float(groups[0].real_length), float(groups[0].lead_lost)
     reserved = real * float(1 + brief.allowances.spool_reserve)
-    return floor(held / (reserved + lead)), floor(held / (real + lead))
+    return floor(free / (reserved + lead)), floor(free / (real + lead))

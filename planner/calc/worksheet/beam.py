@@ -3,132 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from planner.calc.beam import depth as beam_depth
 from planner.calc.beam import turns as beam
 from planner.calc.cloth import colours, warp_length
 from planner.calc.terms.brief import BeamFacts, BeamKind, Method, WarpBrief, YarnChoice
-from planner.calc.terms.plan import Number, Quantity, Range, Section, Sum, TurnRow, TurnsRange
-from planner.calc.worksheet.cloth import Cloth, Length
+from planner.calc.terms.plan import (
+    Beaming,
+    Cloth,
+    Number,
+    Place,
+    Quantity,
+    Section,
+    Sum,
+    TurnsRange,
+    WarpLength,
+)
 from planner.calc.worksheet.doubt import Doubt, doubt_of, doubt_sums
-from planner.calc.worksheet.sections import Place, density_of, places_of, section_sums
+from planner.calc.worksheet.sections import density_of, places_of, section_sums
 from planner.calc.worksheet.sums import ESTIMATED, MEASURED, OWN_FIGURE, added, line, of
 
 ZERO = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
-class Beaming:
-    """The warp on its beam.
-
-    Attributes
-    ----------
-    places : tuple[Place, ...]
-        Sections used, from the seat's left; empty on a plain beam. [-]
-    sections : tuple[Section, ...]
-        The same with depth and length, set-ups not yet numbered. [-]
-    ordinary : Fraction
-        Depth of one turn in the deepest ordinary section; 0 on a plain beam. [cm]
-    turns : int | None
-        Turns planned; None where they are not counted. [turns]
-    turns_exact : float | None
-        Turns of the length with build-up. [turns]
-    turns_with_build_up : int | None
-        Whole turns that would do, in the shallowest section too. [turns]
-    warp_length : Fraction
-        Warp length planned: by the empty beam, or the length asked for where a measured depth counts the turns. [cm]
-    nominal : Fraction
-        Turns times the empty circumference; what the board gives where turns are not counted. [cm]
-    real_length : float | None
-        Length with build-up in the deepest ordinary section. [cm]
-    end_circumference : float | None
-        Circumference to find at the end. [cm]
-    most_turns : int | None
-        Turns the rakes hold. [turns]
-    longest_warp : float | None
-        Longest warp the rakes hold: in the shallowest section, which comes out shortest; of chains, which are all as
-        long, in the deepest. [cm]
-    turn_table : tuple[TurnRow, ...]
-        Turn against length. [-]
-    turns_range : TurnsRange | None
-        Turns with their doubt. [turns]
-    length_range : Range | None
-        Length with its doubt. [cm]
-    round_range : Range | None
-        Circumference at the end, with its doubt. [cm]
-    depth_range : Range | None
-        Depth of yarn at the end in the deepest section, with its doubt. [cm]
-    most_turns_range : Range | None
-        Turns the rakes hold, with their doubt. [turns]
-    longest_range : Range | None
-        Longest warp they hold, with its doubt. [cm]
-    difference : tuple[float, float]
-        Deepest section longer than the shallowest, in length [cm] and as a share. [share]
-    sums : tuple[Sum, ...]
-        Lines shown: length first, then sections and beam. [-]
-    """
-
-    places: tuple[Place, ...]
-    sections: tuple[Section, ...]
-    ordinary: Fraction
-    turns: int | None
-    turns_exact: float | None
-    turns_with_build_up: int | None
-    warp_length: Fraction
-    nominal: Fraction
-    real_length: float | None
-    end_circumference: float | None
-    most_turns: int | None
-    longest_warp: float | None
-    turn_table: tuple[TurnRow, ...]
-    difference: tuple[float, float]
-    sums: tuple[Sum, ...]
-    turns_range: TurnsRange | None = None
-    length_range: Range | None = None
-    round_range: Range | None = None
-    depth_range: Range | None = None
-    most_turns_range: Range | None = None
-    longest_range: Range | None = None
-
-    @property
-    def turned(self) -> Number:
-        """Turns that lie on the beam, whole with the box, exact with chains."""
-        return self.turns if self.turns is not None else self.turns_exact or 0
-
-
-def beaming_of(brief: WarpBrief, cloth: Cloth, length: Length) -> Beaming:
+def beaming_of(brief: WarpBrief, cloth: Cloth, length: WarpLength) -> Beaming:
     """Lay the warp on its beam: sections, turns, depth and length.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    cloth : Cloth
-        Ends and colours. [-]
-    length : Length
-        Length wanted. [-]
-
-    Returns
-    -------
-    beaming : Beaming
-        Sections and turns, and the sums. [-]
-
-    Notes
-    -----
     With the box whole turns set the length; with chains the board does, and the turns only follow.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import LoomFacts, YarnChoice
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
-    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "linen", Fraction(207), fibre="linen"),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(80), turns=8)
-    >>> [section.ends for section in beaming_of(brief, cloth_of(brief), length_of(brief)).sections] == [25] * 16
-    True
     """
     if brief.loom.beam.kind is BeamKind.PLAIN:
         return _on_plain_beam(brief, length)
@@ -138,28 +41,30 @@ def beaming_of(brief: WarpBrief, cloth: Cloth, length: Length) -> Beaming:
     return _by_box(brief, cloth, length, places, ordinary)
 
 
-def _on_plain_beam(brief: WarpBrief, length: Length) -> Beaming:
+def _on_plain_beam(brief: WarpBrief, length: WarpLength) -> Beaming:
     warp, board = _board_length(brief, length)
     nothing = (None, None, None)
     return Beaming((), (), ZERO, *nothing, warp, warp, None, None, None, None, (), (0.0, 0.0), (board,))
 
 
-def _board_length(brief: WarpBrief, length: Length) -> tuple[Fraction, Sum]:
+def _board_length(brief: WarpBrief, length: WarpLength) -> tuple[Fraction, Sum]:
     step = brief.bench.board_step
     warp = warp_length.rounded_up(length.wanted, step)
     put_in = {"length": of(length.wanted, "distance"), "step": of(step, "distance")}
     return warp, line("warp_by_board", of(warp, "distance"), put_in)
 
 
-def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place, ...], ordinary: Fraction) -> Beaming:
+def _by_box(
+    brief: WarpBrief, cloth: Cloth, length: WarpLength, places: tuple[Place, ...], ordinary: Fraction
+) -> Beaming:
     empty = brief.loom.beam.circumference
     least = _extremes(places)[1]  # the shallowest section comes out shortest, and it too must be long enough
     build_up = beam.whole_turns(length.wanted, empty, least)
     doubt = doubt_of(brief, places, ordinary)
-    wanted = None if doubt is None or brief.turns is not None else doubt.turns(length.wanted)
-    turns = _planned_turns(brief, length, build_up, wanted)
+    turns_range = None if doubt is None or brief.turns is not None else doubt.turns(length.wanted)
+    turns = _planned_turns(brief, length, build_up, turns_range)
     most, rake = _most_turns(brief, places), brief.loom.beam.rake_height
-    held = None if doubt is None or rake is None else doubt.held(rake, brief.tolerances.rake_clearance)
+    most_range = None if doubt is None or rake is None else doubt.most_turns(rake, brief.tolerances.rake_clearance)
     return Beaming(
         places=places,
         sections=_sections(places, turns, lambda depth: beam.length_of_turns(turns, empty, depth)),
@@ -182,12 +87,12 @@ def _by_box(brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place,
             *_wound_sums(brief, places, ordinary, turns, most),
             *doubt_sums(brief, doubt, turns),
         ),
-        turns_range=wanted,
+        turns_range=turns_range,
         length_range=None if doubt is None else doubt.length(turns),
         round_range=None if doubt is None else doubt.round(turns),
         depth_range=None if doubt is None else doubt.depth(turns),
-        most_turns_range=held,
-        longest_range=None if doubt is None or held is None else doubt.longest(held),
+        most_turns_range=most_range,
+        longest_range=None if doubt is None or most_range is None else doubt.longest(most_range),
     )
 
 
@@ -196,19 +101,19 @@ def _by_measure(brief: WarpBrief, doubt: Doubt | None) -> bool:
     return brief.turns is None and (doubt is not None or brief.loom.beam.depth_per_turn is not None)
 
 
-def _planned_turns(brief: WarpBrief, length: Length, build_up: int, wanted: TurnsRange | None) -> int:
+def _planned_turns(brief: WarpBrief, length: WarpLength, build_up: int, turns_range: TurnsRange | None) -> int:
     """Count from the empty beam, which is safe, unless the depth was measured; then as many as its doubt asks."""
     if brief.turns is not None:
         return brief.turns
-    if wanted is not None:
-        return wanted.safe
+    if turns_range is not None:
+        return turns_range.safe
     if brief.loom.beam.depth_per_turn is not None:
         return build_up
     return beam.turns_by_empty_beam(length.wanted, brief.loom.beam.circumference)
 
 
 def _by_chains(
-    brief: WarpBrief, cloth: Cloth, length: Length, places: tuple[Place, ...], ordinary: Fraction
+    brief: WarpBrief, cloth: Cloth, length: WarpLength, places: tuple[Place, ...], ordinary: Fraction
 ) -> Beaming:
     empty = brief.loom.beam.circumference
     warp, board = _board_length(brief, length)
@@ -276,7 +181,7 @@ def _difference(places: tuple[Place, ...], turns: int, empty: Fraction) -> tuple
 
 
 def _turn_sums(
-    brief: WarpBrief, length: Length, least: Fraction, turns: int, build_up: int, doubt: Doubt | None
+    brief: WarpBrief, length: WarpLength, least: Fraction, turns: int, build_up: int, doubt: Doubt | None
 ) -> Iterator[Sum]:
     empty, wanted = of(brief.loom.beam.circumference, "length"), of(length.wanted, "distance")
     if brief.turns is None:
@@ -297,24 +202,7 @@ def _turn_sums(
 def density_source(yarns: Sequence[YarnChoice]) -> str:
     """Say where the densities of some yarns come from: the least certain of them speaks for all.
 
-    Parameters
-    ----------
-    yarns : Sequence[YarnChoice]
-        Yarns of a sum. [-]
-
-    Returns
-    -------
-    source : str
-        A sentence for the sum. [-]
-
-    Notes
-    -----
     A density with its range was measured on this beam; one without is the studio's own figure; none is a default.
-
-    Examples
-    --------
-    >>> density_source([YarnChoice("A", "cotton", Fraction(150), wound_density=Fraction(1, 2))])
-    'Plain geometry; the wound density is the studio’s own figure.'
     """
     if any(yarn.wound_density is None for yarn in yarns):
         return ESTIMATED

@@ -3,81 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from planner.calc.beam import edges, unequal
 from planner.calc.cloth import colours, crammed, fitting, warp_width
 from planner.calc.fit import partial_edges as edge_fit
 from planner.calc.terms.brief import Layout, WarpBrief
-from planner.calc.terms.plan import Alternative, EdgeChoice, Mismatch, Remark, RepeatLayouts, Sum
-from planner.calc.worksheet.beam import Beaming
-from planner.calc.worksheet.cloth import Cloth, widths_of
+from planner.calc.terms.plan import Alternative, Beaming, Choices, Cloth, Mismatch, Remark, RepeatLayouts, Sum
+from planner.calc.worksheet.cloth import widths_of
 from planner.calc.worksheet.edges import edge_choices_of, lying_of
+from planner.calc.worksheet.ends import stripes_of
 from planner.calc.worksheet.sums import line, of
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """What else could be done.
-
-    Attributes
-    ----------
-    edges : tuple[EdgeChoice, ...]
-        About partial edges. [-]
-    alternatives : tuple[Alternative, ...]
-        Widths that fit better. [-]
-    layouts : RepeatLayouts | None
-        How the repeat falls into the sections. [-]
-    mismatches : tuple[Mismatch, ...]
-        Unequal sections, the worst pair first. [-]
-    sums : tuple[Sum, ...]
-        Lines shown. [-]
-    """
-
-    edges: tuple[EdgeChoice, ...]
-    alternatives: tuple[Alternative, ...]
-    layouts: RepeatLayouts | None
-    mismatches: tuple[Mismatch, ...]
-    sums: tuple[Sum, ...]
 
 
 def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
     """Set side by side what else could be done.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    cloth : Cloth
-        Ends, colours and width. [-]
-    beaming : Beaming
-        Sections and turns. [-]
-
-    Returns
-    -------
-    choices : Choices
-        Choices, and the sums. [-]
-
-    Notes
-    -----
-    Hands plain values to `edges`, `fitting` and `unequal`. Extra selvedge ends share no section, so they stay out;
-    a sliver at an edge that is too narrow for one end makes no section partial. With ends on another beam edges,
-    widths and repeat are left out.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> from planner.calc.worksheet.beam import beaming_of
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
-    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "linen", Fraction(207), fibre="linen"),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(78), turns=8)
-    >>> cloth = cloth_of(brief)
-    >>> found = choices_of(brief, cloth, beaming_of(brief, cloth, length_of(brief)))
-    >>> [(other.ends, other.sections) for other in found.alternatives]
-    [(400, 16), (375, 15)]
+    Extra selvedge ends share no section, so they stay out; a sliver at an edge that is too narrow for one end makes no
+    section partial. With ends on another beam edges, widths and repeat are left out.
     """
     # These rules take the sections for full of the cloth; with ends elsewhere partial ones are meant, not a fault.
     lying = lying_of(brief, cloth) if beaming.places and not cloth.parted else None
@@ -101,31 +44,8 @@ def choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Choices:
 def edge_advice(brief: WarpBrief, choices: Choices) -> Iterator[Remark]:
     """Say what is worth knowing about edge sections that are not full.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    choices : Choices
-        What could be done about them. [-]
-
-    Yields
-    ------
-    remark : Remark
-        In the order of the bench. [-]
-
-    Notes
-    -----
-    Hands the choices themselves to `edge_fit`. With ends on another beam there are none, since a section may then be
-    partly filled by design; `worksheet_two_beams` says which.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
-    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
-    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "linen", Fraction(207)),), Fraction(5), ends=400, turns=8)
-    >>> list(edge_advice(brief, Choices((), (), None, (), ())))
-    []
+    With ends on another beam there are none, since a section may then be partly filled by design; `worksheet_two_beams`
+    says which.
     """
     facts = brief.loom.beam
     pitch = facts.pitch or facts.usable_width
@@ -141,9 +61,10 @@ def _alternatives(
     ends = colours.total(cloth.main)
     whole = repeat > 0 and ends >= repeat + balance and (ends - balance) % repeat == 0
     planned = fitting.Count(ends, full_sections, whole)
-    if cloth.stripes is not None:
+    stripes = stripes_of(brief, cloth.sett_of)
+    if stripes is not None:
         pitch = None if lying is None else lying.pitch
-        counts = fitting.better_of(planned, _counts_laid(brief, cloth.stripes, ends, pitch))
+        counts = fitting.better_of(planned, _counts_laid(brief, stripes, ends, pitch))
     else:
         section = None if lying is None else lying.full
         counts = fitting.better_counts(planned, section, repeat, balance, brief.fit.multiple)
@@ -158,11 +79,11 @@ def _counts_laid(
 ) -> Iterator[fitting.Count]:
     """Give counts near by of stripes with setts of their own, and what each fills."""
     (repeat, balance), multiple = _repeat(brief), brief.fit.multiple
-    found = [] if pitch is None else [count for count, _ in crammed.counts_that_fill(stripes, pitch, ends, multiple)]
+    counts = [] if pitch is None else [count for count, _ in crammed.counts_that_fill(stripes, pitch, ends, multiple)]
     if repeat and warp_width.multiple_fits_repeats(repeat, balance, multiple):
         first, step = warp_width.repeats_in_steps(repeat, balance, multiple)
-        found += crammed.counts_of_repeats(stripes, ends, first, step, pitch)
-    for count in dict.fromkeys(found):
+        counts += crammed.counts_of_repeats(stripes, ends, first, step, pitch)
+    for count in dict.fromkeys(counts):
         full = pitch is not None and (crammed.width_laid(stripes, count) / pitch).denominator == 1
         yield fitting.Count(count, full, repeat > 0 and count >= repeat and (count - balance) % repeat == 0)
 

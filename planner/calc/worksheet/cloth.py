@@ -3,153 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from planner.calc.beam import two_beams
-from planner.calc.cloth import colours, crammed, warp_length, warp_width
+from planner.calc.cloth import colours, warp_length, warp_width
 from planner.calc.terms.brief import Layout, MarginOn, WarpBrief
-from planner.calc.terms.plan import ColourRun, Quantity, Sum
-from planner.calc.worksheet.ends import ends_of, sett_parts, stripes_of
+from planner.calc.terms.plan import Cloth, ColourRun, Quantity, Sum, WarpLength
+from planner.calc.worksheet.ends import ends_of, sett_parts
 from planner.calc.worksheet.sett import sett_advice
 from planner.calc.worksheet.sums import added, line, of
-
-
-@dataclass(frozen=True, slots=True)
-class Cloth:
-    """Ends, colours and width of the warp.
-
-    Attributes
-    ----------
-    main : tuple[ColourRun, ...]
-        Colours without the extra selvedge ends; the sections are shared by these. [ends]
-    pattern : tuple[ColourRun, ...]
-        Colours of all ends. [ends]
-    ends : int
-        Ends in all. [ends]
-    repeats : int
-        Whole repeats of the colour order. [-]
-    balance : int
-        Ends beyond whole repeats. [ends]
-    setts : Mapping[str, Fraction]
-        Sett of each yarn. [ends/cm]
-    main_width : Fraction
-        Width of the ends without the extra selvedge ends. [cm]
-    width_in_reed : Fraction
-        True width in reed. [cm]
-    finished_width : Fraction
-        Finished width to expect. [cm]
-    greatest_setts : Mapping[str, Fraction]
-        Greatest sett of each yarn of the pattern in this weave, one for all yarns of a mixture. [ends/cm]
-    sums : tuple[Sum, ...]
-        Lines shown. [-]
-    elsewhere : frozenset[str]
-        Codes of the yarns whose ends lie on another beam. [-]
-    here : tuple[ColourRun, ...]
-        Colours of the ends on this beam. [ends]
-    filling : int | None
-        Ends that would fill the wanted width without repeats or a multiple; None where no width is asked for. [ends]
-    stripes : Stripes | None
-        One repeat with its setts, where stripes have setts of their own. [-]
-    """
-
-    main: tuple[ColourRun, ...]
-    pattern: tuple[ColourRun, ...]
-    ends: int
-    repeats: int
-    balance: int
-    setts: Mapping[str, Fraction]
-    main_width: Fraction
-    width_in_reed: Fraction
-    finished_width: Fraction
-    greatest_setts: Mapping[str, Fraction]
-    sums: tuple[Sum, ...]
-    elsewhere: frozenset[str]
-    here: tuple[ColourRun, ...]
-    filling: int | None = None
-    stripes: crammed.Stripes | None = None
-
-    @property
-    def ends_here(self) -> int:
-        """Ends on this beam."""
-        return colours.total(self.here)
-
-    @property
-    def parted(self) -> bool:
-        """Some ends lie on another beam."""
-        return self.ends_here < self.ends
-
-    @property
-    def width_here(self) -> Fraction:
-        """Width from the first to the last end on this beam."""
-        left, right = two_beams.span_of(self.pattern, self.setts, self.elsewhere)
-        return right - left
-
-    @property
-    def is_even(self) -> bool:
-        """One sett for the whole warp."""
-        return len({self.setts[code] for code in {run.code for run in self.main}}) == 1
-
-    @property
-    def each_sett(self) -> tuple[Fraction, ...]:
-        """Every sett of the warp once, as they first appear from the seat's left."""
-        return tuple(dict.fromkeys(self.setts[code] for code in dict.fromkeys(run.code for run in self.pattern)))
-
-
-@dataclass(frozen=True, slots=True)
-class Length:
-    """What the warp is long for.
-
-    Attributes
-    ----------
-    woven : Fraction | None
-        Woven length of one piece under tension; None when the warp length was given directly. [cm]
-    woven_total : Fraction
-        All that is woven, for the weft. [cm]
-    take_up : Fraction
-        The largest take-up of the yarns on this beam; it decides how far they let the cloth be woven. [share]
-    margin : Fraction
-        Margin in it. [cm]
-    wanted : Fraction
-        Warp length before rounding up. [cm]
-    sums : tuple[Sum, ...]
-        Lines shown. [-]
-    """
-
-    woven: Fraction | None
-    woven_total: Fraction
-    take_up: Fraction
-    margin: Fraction
-    wanted: Fraction
-    sums: tuple[Sum, ...]
 
 
 def cloth_of(brief: WarpBrief) -> Cloth:
     """Work out ends, colours and width.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-
-    Returns
-    -------
-    cloth : Cloth
-        Ends, colours, width, and the sums. [-]
-
-    Notes
-    -----
-    Order of the bench: sett, width in reed, ends, repeats, selvedges, then the true width back again. Where yarns
-    have setts of their own, the colour order is laid out stripe by stripe.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> cloth_of(WarpBrief("Cloth", loom, yarns, Fraction(8), width_in_reed=Fraction(50), turns=5)).ends
-    400
+    Order of the bench: sett, width in reed, ends, repeats, selvedges, then the true width back again. Where yarns have
+    setts of their own, the colour order is laid out stripe by stripe.
     """
     setts = {yarn.code: yarn.sett or brief.sett for yarn in brief.yarns}
     order = brief.colour_order or (ColourRun(brief.yarns[0].code, 1),)
@@ -169,9 +38,22 @@ def cloth_of(brief: WarpBrief) -> Cloth:
     widths = _width_sums(brief, pattern, setts, (width, finished))
     sums = (*sett_sums, *counted.sums, *widths, *_beam_sums(total, colours.total(here)))
     return Cloth(
-        main, pattern, total, repeats, balance, setts, _width_of(main, setts), width, finished, greatest, sums,
-        elsewhere, here, counted.filling, stripes_of(brief, order, setts),
-    )  # fmt: skip
+        main=main,
+        pattern=pattern,
+        here=here,
+        elsewhere=elsewhere,
+        ends=total,
+        repeats=repeats,
+        balance=balance,
+        filling=counted.filling,
+        sett=setts[pattern[0].code] if len({setts[run.code] for run in main}) == 1 else brief.sett,
+        sett_of=setts,
+        greatest_setts=greatest,
+        main_width=_width_of(main, setts),
+        width_in_reed=width,
+        finished_width=finished,
+        sums=sums,
+    )
 
 
 def _beam_sums(ends: int, here: int) -> Iterator[Sum]:
@@ -188,36 +70,11 @@ def _width_of(runs: tuple[ColourRun, ...], setts: Mapping[str, Fraction]) -> Fra
 def widths_of(brief: WarpBrief, cloth: Cloth, ends: int) -> tuple[Fraction, Fraction]:
     """Give the widths another count of ends would have.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    cloth : Cloth
-        The cloth as planned. [-]
-    ends : int
-        Ends, extra selvedge ends not counted. [ends]
-
-    Returns
-    -------
-    widths : tuple[Fraction, Fraction]
-        Width on the beam without the extra selvedge ends, and width in reed with them. [cm]
-
-    Notes
-    -----
-    Each stripe at its own sett. Plain arithmetic.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
-    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "cotton", Fraction(150)),), Fraction(8), ends=400, turns=5)
-    >>> widths_of(brief, cloth_of(brief), 80)
-    (Fraction(10, 1), Fraction(10, 1))
+    Each stripe at its own sett.
     """
     order = brief.colour_order or (ColourRun(brief.yarns[0].code, 1),)
     main = colours.fill(order, brief.colour_layout if brief.colour_order else Layout.REPEAT, ends)
-    return _width_of(main, cloth.setts), _width_of(_with_selvedges(main, brief.fit.selvedge), cloth.setts)
+    return _width_of(main, cloth.sett_of), _width_of(_with_selvedges(main, brief.fit.selvedge), cloth.sett_of)
 
 
 def _with_selvedges(main: tuple[ColourRun, ...], selvedge: int) -> tuple[ColourRun, ...]:
@@ -251,32 +108,11 @@ def _width_sums(
     yield line("finished_width", of(finished, "length"), put_in)
 
 
-def length_of(brief: WarpBrief) -> Length:
+def length_of(brief: WarpBrief) -> WarpLength:
     """Work out the warp length before it is rounded up to the board or to whole turns.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-
-    Returns
-    -------
-    length : Length
-        The length with its margin, and the sums. [-]
-
-    Notes
-    -----
     Each allowance stands on a line of its own. A length or a number of turns given directly is taken as it is. Of
     several take-ups on this beam the largest counts.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> length_of(WarpBrief("Cloth", loom, yarns, Fraction(8), ends=400, turns=5)).wanted
-    Fraction(450, 1)
     """
     if brief.finished_length is not None:
         return _length_of_pieces(brief, brief.finished_length)
@@ -285,53 +121,26 @@ def length_of(brief: WarpBrief) -> Length:
     apart = warp_length.gap_count(brief.pieces, loss.gaps) * loss.gap + brief.pieces * loss.fringe
     take_up, _ = _take_up(brief)
     woven = max(Fraction(0), given - loss.waste - loss.sampling - apart) * (1 - take_up)
-    return Length(None, woven, take_up, Fraction(0), given, ())
+    return WarpLength(None, woven, take_up, Fraction(0), given, ())
 
 
 def take_ups(brief: WarpBrief, cloth: Cloth) -> Mapping[str, Fraction]:
-    """Give the take-up of each yarn that has ends on this beam: its own, or the warp's.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    cloth : Cloth
-        Ends and colours. [-]
-
-    Returns
-    -------
-    take_ups : Mapping[str, Fraction]
-        Code of the yarn to its take-up, of the warp length. [share]
-
-    Notes
-    -----
-    Plain choice; no arithmetic happens here.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
-    >>> thick = YarnChoice("T", "thick", Fraction(300), take_up=Fraction(1, 10))
-    >>> brief = WarpBrief("Cloth", loom, (thick,), Fraction(8), ends=400, turns=5)
-    >>> take_ups(brief, cloth_of(brief))
-    {'T': Fraction(1, 10)}
-    """
+    """Give the take-up of each yarn that has ends on this beam: its own, or the warp's."""
     used, usual = {run.code for run in cloth.here}, brief.allowances.take_up
-    known = [(yarn.code, yarn.take_up) for yarn in brief.yarns if yarn.code in used]
-    return {code: usual if own is None else own for code, own in known}
+    own_take_ups = [(yarn.code, yarn.take_up) for yarn in brief.yarns if yarn.code in used]
+    return {code: usual if own is None else own for code, own in own_take_ups}
 
 
 def _take_up(brief: WarpBrief) -> tuple[Fraction, str]:
     """Give the largest take-up on this beam, and whose it is where yarns have take-ups of their own."""
     if all(yarn.take_up is None for yarn in brief.yarns):
         return brief.allowances.take_up, ""
-    found = take_ups(brief, cloth_of(brief))
-    code = max(found, key=lambda code: found[code])
-    return found[code], f"by the take-up of {code}"
+    shares = take_ups(brief, cloth_of(brief))
+    code = max(shares, key=lambda code: shares[code])
+    return shares[code], f"by the take-up of {code}"
 
 
-def _length_of_pieces(brief: WarpBrief, finished: Fraction) -> Length:
+def _length_of_pieces(brief: WarpBrief, finished: Fraction) -> WarpLength:
     loss, pieces = brief.allowances, brief.pieces
     take_up, whose = _take_up(brief)
     woven = warp_length.woven_length(finished, loss.hem, loss.length_shrinkage)
@@ -346,10 +155,10 @@ def _length_of_pieces(brief: WarpBrief, finished: Fraction) -> Length:
     base = parts["pieces"] if loss.margin_on is MarginOn.WOVEN else sum(parts.values(), Fraction(0))
     margin = warp_length.margin_of(base, loss.margin)
     parts["margin"] = margin
-    wanted = sum(parts.values(), Fraction(0))
+    length = sum(parts.values(), Fraction(0))
     shown = _part_sums(brief, woven, parts, base, (take_up, whose))
-    sums = (*shown, line("length_wanted", of(wanted, "distance"), _lengths(parts)))
-    return Length(woven, pieces * woven + loss.demo_woven, take_up, margin, wanted, sums)
+    sums = (*shown, line("length_wanted", of(length, "distance"), _lengths(parts)))
+    return WarpLength(woven, pieces * woven + loss.demo_woven, take_up, margin, length, sums)
 
 
 def _lengths(parts: Mapping[str, Fraction]) -> dict[str, Quantity]:

@@ -9,26 +9,14 @@ from fractions import Fraction
 from planner.calc.beam import calibration
 from planner.calc.beam import depth as beam_depth
 from planner.calc.terms.brief import WarpBrief
-from planner.calc.terms.plan import Range, Sum, TurnsRange
-from planner.calc.worksheet.sections import Place, depth_ranges
+from planner.calc.terms.plan import Place, Range, Sum, TurnsRange
+from planner.calc.worksheet.sections import depth_ranges
 from planner.calc.worksheet.sums import line, of
 
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """What the tape leaves open on a calibrated beam.
-
-    Attributes
-    ----------
-    circumference : Range
-        Round the bars, empty. [cm]
-    ordinary : Range
-        Depth of one turn in the deepest ordinary section. [cm]
-    shallowest : Range
-        Depth of one turn in the shallowest. [cm]
-    deepest : Range
-        Depth of one turn in the deepest of all, extra selvedge ends counted. [cm]
-    """
+    """What the tape leaves open on a calibrated beam."""
 
     circumference: Range
     ordinary: Range
@@ -51,84 +39,28 @@ class Doubt:
         """Depth of yarn after the turns in the deepest section."""
         return Range(*(turns * one for one in (self.deepest.low, self.deepest.likely, self.deepest.high)))
 
-    def held(self, rake: Fraction, clearance: Fraction) -> Range:
+    def most_turns(self, rake: Fraction, clearance: Fraction) -> Range:
         """Turns that the rakes hold: the deeper a turn may be, the fewer."""
         depths = (self.deepest.high, self.deepest.likely, self.deepest.low)
         return Range(*(Fraction(beam_depth.most_turns(rake, clearance, depth)) for depth in depths))
 
-    def longest(self, held: Range) -> Range:
+    def longest(self, turns: Range) -> Range:
         """Length after the turns the rakes hold, in the shallowest section, which comes out shortest."""
         low, likely, high = (
             calibration.length_range(int(turns), self.circumference, self.shallowest)
-            for turns in (held.low, held.likely, held.high)
+            for turns in (turns.low, turns.likely, turns.high)
         )
         return Range(low.low, likely.likely, high.high)
 
 
 def doubt_of(brief: WarpBrief, places: tuple[Place, ...], ordinary: Fraction) -> Doubt | None:
-    """Give what the tape leaves open, where every yarn was measured on this beam.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems, on a sectional beam. [-]
-    places : tuple[Place, ...]
-        Sections that hold ends. [-]
-    ordinary : Fraction
-        Depth of one turn in the deepest ordinary section. [cm]
-
-    Returns
-    -------
-    doubt : Doubt | None
-        None where a density is a default or the studio's own figure. [-]
-
-    Notes
-    -----
-    Hands plain values to `calibration`.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> from planner.calc.worksheet.cloth import cloth_of
-    >>> from planner.calc.worksheet.sections import places_of
-    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
-    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
-    >>> known = {"wound_density": Fraction(1, 2), "density_low": Fraction(2, 5), "density_high": Fraction(5, 8)}
-    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "x", Fraction(200), **known),), Fraction(5), ends=99, turns=8)
-    >>> found = doubt_of(brief, *places_of(brief, cloth_of(brief)))
-    >>> [float(one) for one in (found.depth(8).low, found.depth(8).likely, found.depth(8).high)]
-    [0.128, 0.16, 0.2]
-    """
-    found, facts = depth_ranges(brief, places, ordinary), brief.loom.beam
-    return None if found is None else Doubt(calibration.taped(facts.circumference, facts.tape), *found)
+    """Give what the tape leaves open, where every yarn was measured on this beam."""
+    depths, facts = depth_ranges(brief, places, ordinary), brief.loom.beam
+    return None if depths is None else Doubt(calibration.taped(facts.circumference, facts.tape), *depths)
 
 
 def doubt_sums(brief: WarpBrief, doubt: Doubt | None, turns: int) -> Iterator[Sum]:
-    """Show between what length, round, depth and rakes lie: the same sums with the least and with the most of each.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems, on a sectional beam. [-]
-    doubt : Doubt | None
-        What the tape leaves open; None shows nothing. [-]
-    turns : int
-        Turns planned. [turns]
-
-    Yields
-    ------
-    line : Sum
-        Lines of the group beam. [-]
-
-    Notes
-    -----
-    Hands plain values to `calibration`.
-
-    Examples
-    --------
-    >>> list(doubt_sums(None, None, 8))
-    []
-    """
+    """Show between what length, round, depth and rakes lie: the same sums with the least and with the most of each."""
     if doubt is None:
         return
     length, end, round_bars, depth = doubt.length(turns), doubt.round(turns), doubt.circumference, doubt.ordinary
@@ -151,11 +83,11 @@ def _rake_sums(brief: WarpBrief, doubt: Doubt) -> Iterator[Sum]:
     rake, clearance = brief.loom.beam.rake_height, brief.tolerances.rake_clearance
     if rake is None:
         return
-    held, around, shallow = doubt.held(rake, clearance), doubt.circumference, doubt.shallowest
-    longest = doubt.longest(held)
+    most, around, shallow = doubt.most_turns(rake, clearance), doubt.circumference, doubt.shallowest
+    longest = doubt.longest(most)
     for side, deep, turns, put_in, length in (
-        ("least", doubt.deepest.high, held.low, (around.low, shallow.low), longest.low),
-        ("most", doubt.deepest.low, held.high, (around.high, shallow.high), longest.high),
+        ("least", doubt.deepest.high, most.low, (around.low, shallow.low), longest.low),
+        ("most", doubt.deepest.low, most.high, (around.high, shallow.high), longest.high),
     ):
         kept = {"rake": of(rake, "depth"), "clearance": of(clearance, "depth"), "depth": of(deep, "depth")}
         yield line(f"most_turns_{side}", of(turns, "turns"), kept)

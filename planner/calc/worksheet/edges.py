@@ -11,10 +11,9 @@ from planner.calc.beam import edges, sections
 from planner.calc.beam import turns as beam
 from planner.calc.cloth import colours, crammed
 from planner.calc.terms.brief import Centre, Layout, Method, WarpBrief
-from planner.calc.terms.plan import ColourRun, EdgeChoice, EdgeKind
-from planner.calc.worksheet.beam import Beaming
-from planner.calc.worksheet.cloth import Cloth
-from planner.calc.worksheet.sections import Place, places_of
+from planner.calc.terms.plan import Beaming, Cloth, ColourRun, EdgeChoice, EdgeKind, Place
+from planner.calc.worksheet.ends import stripes_of
+from planner.calc.worksheet.sections import places_of
 
 HALF, LEVEL = Fraction(1, 2), (0.0, 0.0)
 
@@ -37,34 +36,7 @@ class _Edges:
 
 
 def lying_of(brief: WarpBrief, cloth: Cloth) -> edges.Lying:
-    """Give how a warp lies on its sectional beam.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems, on a sectional beam. [-]
-    cloth : Cloth
-        Ends and width. [-]
-
-    Returns
-    -------
-    lying : Lying
-        Without the extra selvedge ends. [-]
-
-    Notes
-    -----
-    Plain facts; no arithmetic happens here.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> from planner.calc.worksheet.cloth import cloth_of
-    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
-    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
-    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "linen", Fraction(207)),), Fraction(5), ends=400, turns=8)
-    >>> lying_of(brief, cloth_of(brief)).full
-    Fraction(25, 1)
-    """
+    """Give how a warp lies on its sectional beam."""
     facts = brief.loom.beam
     pitch, centre = facts.pitch or facts.usable_width, facts.centre is Centre.SECTION
     return edges.Lying(colours.total(cloth.main), cloth.main_width, pitch, centre, brief.shift)
@@ -73,46 +45,12 @@ def lying_of(brief: WarpBrief, cloth: Cloth) -> edges.Lying:
 def edge_choices_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[EdgeChoice, ...]:
     """Work out side by side what can be done about partial edges.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems, on a sectional beam, with an edge section that is not full. [-]
-    cloth : Cloth
-        Ends, colours and setts. [-]
-    beaming : Beaming
-        Sections and turns. [-]
-
-    Returns
-    -------
-    choices : tuple[EdgeChoice, ...]
-        In the order teachers give them. [-]
-
-    Notes
-    -----
-    An even warp is left to `edges`. Where stripes have setts of their own, no share of a mean tells the truth: the
-    ends that fill sections are looked for with `crammed`, only where they fill them to a hair, and the edges are
-    counted and reckoned from the stripes that lie there.
-
-    Examples
-    --------
-    Sixty ends at 20 to the inch and 20 at 10, 384 in all, on two-inch sections:
-
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> from planner.calc.worksheet.beam import beaming_of
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> inch = Fraction(254, 100)
-    >>> facts = BeamFacts(BeamKind.SECTIONAL, 36 * inch, 45 * inch, pitch=2 * inch, sections=22)
-    >>> loom = LoomFacts("Loom", 45 * inch, facts, 36 * inch)
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)), YarnChoice("B", "cotton", Fraction(150), sett=10 / inch))
-    >>> order = (ColourRun("A", 60), ColourRun("B", 20))
-    >>> brief = WarpBrief("Cloth", loom, yarns, 20 / inch, ends=384, turns=20, colour_order=order)
-    >>> cloth = cloth_of(brief)
-    >>> found = edge_choices_of(brief, cloth, beaming_of(brief, cloth, length_of(brief)))
-    >>> [(choice.kind.value, choice.ends, str(choice.width / inch)) for choice in found[:3]]
-    [('fewer', 360, '22'), ('more', 390, '24'), ('sett', 384, '24')]
+    An even warp is left to `edges`. Where stripes have setts of their own, no share of a mean tells the truth: the ends
+    that fill sections are looked for with `crammed`, only where they fill them to a hair, and the edges are counted and
+    reckoned from the stripes that lie there.
     """
     lying = lying_of(brief, cloth)
-    if cloth.stripes is None:
+    if stripes_of(brief, cloth.sett_of) is None:
         return edges.edge_choices(lying, _build_up(brief, beaming, Fraction(0)))
     lies = _edges(brief, cloth, beaming.places)
     moved = _moved(brief, cloth, lying, beaming) if all(lies.partial) else ()
@@ -127,17 +65,18 @@ def _build_up(brief: WarpBrief, beaming: Beaming, depth: Fraction) -> tuple[floa
 
 
 def _filling(brief: WarpBrief, cloth: Cloth, lying: edges.Lying) -> Iterator[EdgeChoice]:
-    wanted = lying.width / lying.pitch
-    if wanted.denominator == 1 or cloth.stripes is None:
+    sections_filled = lying.width / lying.pitch
+    stripes = stripes_of(brief, cloth.sett_of)
+    if sections_filled.denominator == 1 or stripes is None:
         return
     if brief.colour_layout is not Layout.AS_TYPED:
-        for ends, count in crammed.counts_that_fill(cloth.stripes, lying.pitch, lying.ends, brief.fit.multiple):
+        for ends, count in crammed.counts_that_fill(stripes, lying.pitch, lying.ends, brief.fit.multiple):
             runs = colours.fill(brief.colour_order, brief.colour_layout, ends)
             kind = EdgeKind.FEWER if ends < lying.ends else EdgeKind.MORE
-            yield _filled(kind, lying, count, runs, cloth.setts)
-    count = max(1, ceil(wanted - HALF))
+            yield _filled(kind, lying, count, runs, cloth.sett_of)
+    count = max(1, ceil(sections_filled - HALF))
     closer = lying.width / (count * lying.pitch)
-    setts = {code: sett * closer for code, sett in cloth.setts.items()}
+    setts = {code: sett * closer for code, sett in cloth.sett_of.items()}
     yield _filled(EdgeKind.SETT, lying, count, cloth.main, setts)
 
 
@@ -189,7 +128,7 @@ def _choice(kind: EdgeKind, brief: WarpBrief, cloth: Cloth, lies: _Edges, build_
         edge_ends=lies.ends,
         edge_full=lies.full,
         width=cloth.main_width,
-        setts=cloth.each_sett,
+        setts=cloth.setts,
         shift=brief.shift,
         shorter=build_up[0],
         share=build_up[1],
@@ -199,7 +138,7 @@ def _choice(kind: EdgeKind, brief: WarpBrief, cloth: Cloth, lies: _Edges, build_
 
 def _edges(brief: WarpBrief, cloth: Cloth, places: tuple[Place, ...]) -> _Edges:
     """Count what lies at the edges, and what would fill them at the setts of the outermost stripes."""
-    lying, setts = lying_of(brief, cloth), [cloth.setts[run.code] for run in cloth.main]
+    lying, setts = lying_of(brief, cloth), [cloth.sett_of[run.code] for run in cloth.main]
     bounds = sections.boundaries(lying.width, lying.pitch, section_at_centre=lying.section_at_centre, shift=lying.shift)
     shares = sections.share_runs(bounds, cloth.main, setts)
     lots = [one for one in zip(shares, sections.filled_shares(bounds, lying.pitch), strict=True) if one[0]]

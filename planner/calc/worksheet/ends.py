@@ -16,54 +16,17 @@ ZERO = Fraction(0)
 
 @dataclass(frozen=True, slots=True)
 class Ends:
-    """How many ends, and why.
-
-    Attributes
-    ----------
-    ends : int
-        Ends, extra selvedge ends not counted. [ends]
-    filling : int | None
-        Ends that would fill the wanted width without repeats or a multiple; None where no width is asked for. [ends]
-    sums : tuple[Sum, ...]
-        Lines shown. [-]
-    """
+    """How many ends, and why."""
 
     ends: int
     filling: int | None
     sums: tuple[Sum, ...]
 
 
-def stripes_of(brief: WarpBrief, order: tuple[ColourRun, ...], setts: Mapping[str, Fraction]) -> crammed.Stripes | None:
-    """Give the colour order with its setts, where stripes have setts of their own.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    order : tuple[ColourRun, ...]
-        One repeat, at least one run. [ends]
-    setts : Mapping[str, Fraction]
-        Sett of each yarn. [ends/cm]
-
-    Returns
-    -------
-    stripes : Stripes | None
-        The stripes; None where one sett serves the whole order. [-]
-
-    Notes
-    -----
-    Plain choice; no arithmetic happens here.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
-    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "cotton", Fraction(150)),), Fraction(8), ends=400, turns=5)
-    >>> stripes_of(brief, (ColourRun("A", 4),), {"A": Fraction(8)}) is None
-    True
-    """
-    if len({setts[code] for code in {run.code for run in order}}) == 1:
+def stripes_of(brief: WarpBrief, setts: Mapping[str, Fraction]) -> crammed.Stripes | None:
+    """Give the colour order with its setts, where stripes have setts of their own."""
+    order = brief.colour_order
+    if len({setts[code] for code in {run.code for run in order}}) <= 1:
         return None
     return crammed.Stripes(order, tuple(setts[run.code] for run in order), brief.colour_layout)
 
@@ -71,51 +34,21 @@ def stripes_of(brief: WarpBrief, order: tuple[ColourRun, ...], setts: Mapping[st
 def ends_of(brief: WarpBrief, order: tuple[ColourRun, ...], setts: Mapping[str, Fraction]) -> Ends:
     """Count the ends of the warp.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    order : tuple[ColourRun, ...]
-        One repeat, at least one run. [ends]
-    setts : Mapping[str, Fraction]
-        Sett of each yarn. [ends/cm]
-
-    Returns
-    -------
-    ends : Ends
-        The count, and the sums. [-]
-
-    Notes
-    -----
-    Given directly, or by the order as typed, or from the width. Hands plain values to `warp_width` where one sett
-    serves all, else to `crammed`.
-
-    Examples
-    --------
-    Stripes of 60 at 20 and 60 at 10 to the inch, in a width of 23 in:
-
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> inch = Fraction(254, 100)
-    >>> loom = LoomFacts("Loom", 45 * inch, BeamFacts(BeamKind.PLAIN, 36 * inch, 45 * inch), 36 * inch)
-    >>> yarns = tuple(YarnChoice(code, "cotton", Fraction(150)) for code in "AB")
-    >>> order = (ColourRun("A", 60), ColourRun("B", 60))
-    >>> brief = WarpBrief("Cloth", loom, yarns, 20 / inch, width_in_reed=23 * inch, turns=5, colour_order=order)
-    >>> ends_of(brief, order, {"A": 20 / inch, "B": 10 / inch}).ends
-    320
+    Given directly, or by the order as typed, or from the width.
     """
     if brief.ends is not None:
         return Ends(brief.ends, None, ())
     if brief.finished_width is None and brief.width_in_reed is None:
         return Ends(colours.total(order), None, ())
     width, sums = _wanted_width(brief)
-    stripes = stripes_of(brief, order, setts)
+    stripes = stripes_of(brief, setts)
     if stripes is not None:
         return _laid(brief, stripes, setts, (width, sums))
     return _even(brief, colours.total(order), setts[order[0].code], (width, sums))
 
 
-def _even(brief: WarpBrief, repeat: int, sett: Fraction, wanted: tuple[Fraction, tuple[Sum, ...]]) -> Ends:
-    width, sums = wanted
+def _even(brief: WarpBrief, repeat: int, sett: Fraction, width_asked: tuple[Fraction, tuple[Sum, ...]]) -> Ends:
+    width, sums = width_asked
     filling = warp_width.ends_across(width, sett)
     put_in = {"width": of(width, "length"), "sett": of(sett, "sett")}
     if brief.fit.whole_repeats:
@@ -131,10 +64,10 @@ def _laid(
     brief: WarpBrief,
     stripes: crammed.Stripes,
     setts: Mapping[str, Fraction],
-    wanted: tuple[Fraction, tuple[Sum, ...]],
+    width_asked: tuple[Fraction, tuple[Sum, ...]],
 ) -> Ends:
     """Settle the count by laying the stripes out; the sums show the width of one repeat, yarn by yarn."""
-    (width, sums), repeat, multiple = wanted, colours.total(stripes.order), brief.fit.multiple
+    (width, sums), repeat, multiple = width_asked, colours.total(stripes.order), brief.fit.multiple
     filling = crammed.ends_that_fill(width, stripes)
     parts = sett_parts(stripes.order, setts)
     one = of(width_of_parts(parts), "length")
@@ -177,28 +110,7 @@ def _wanted_width(brief: WarpBrief) -> tuple[Fraction, tuple[Sum, ...]]:
 def sett_parts(runs: Iterable[ColourRun], setts: Mapping[str, Fraction]) -> list[dict[str, Quantity]]:
     """Give ends and sett of each sett among runs, for a sum that adds their widths up.
 
-    Parameters
-    ----------
-    runs : Iterable[ColourRun]
-        Order of colours. [ends]
-    setts : Mapping[str, Fraction]
-        Sett of each yarn. [ends/cm]
-
-    Returns
-    -------
-    parts : list[dict[str, Quantity]]
-        `ends` and `sett` of each, as they first appear. [-]
-
-    Notes
-    -----
-    Ends of one sett are added. Plain arithmetic.
-
-    Examples
-    --------
-    >>> runs = [ColourRun("A", 8), ColourRun("B", 4), ColourRun("C", 2)]
-    >>> setts = {"A": Fraction(4), "B": Fraction(2), "C": Fraction(4)}
-    >>> [(part["ends"].value, str(part["sett"].value)) for part in sett_parts(runs, setts)]
-    [(10, '4'), (4, '2')]
+    Ends of one sett are added.
     """
     counted: dict[Fraction, int] = {}
     for code, ends in colours.counts(runs).items():
@@ -207,25 +119,5 @@ def sett_parts(runs: Iterable[ColourRun], setts: Mapping[str, Fraction]) -> list
 
 
 def width_of_parts(parts: Iterable[Mapping[str, Quantity]]) -> Fraction:
-    """Add the widths of parts up.
-
-    Parameters
-    ----------
-    parts : Iterable[Mapping[str, Quantity]]
-        As `sett_parts` gives them. [-]
-
-    Returns
-    -------
-    width : Fraction
-        All of them side by side. [cm]
-
-    Notes
-    -----
-    Plain arithmetic.
-
-    Examples
-    --------
-    >>> width_of_parts([{"ends": of(10, "ends"), "sett": of(Fraction(4), "sett")}])
-    Fraction(5, 2)
-    """
+    """Add the widths of parts up."""
     return sum((Fraction(part["ends"].value) / Fraction(part["sett"].value) for part in parts), ZERO)

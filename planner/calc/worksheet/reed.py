@@ -3,81 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from planner.calc.cloth import colours, sett
 from planner.calc.reed import dent_room, reed
 from planner.calc.terms.brief import ReedFacts, WarpBrief, YarnChoice
-from planner.calc.terms.plan import ReedChoice, StripeSley, Sum
-from planner.calc.worksheet.cloth import Cloth
+from planner.calc.terms.plan import Cloth, ReedChoice, Sleying, StripeSley, Sum
 from planner.calc.worksheet.ends import sett_parts, width_of_parts
 from planner.calc.worksheet.sums import added, line, of
-
-Stripes = tuple[tuple[str, tuple[int, ...]], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Sleying:
-    """Reeds for the warp.
-
-    Attributes
-    ----------
-    reeds : tuple[ReedChoice, ...]
-        Useful reeds, best first. [-]
-    stripes : tuple[tuple[str, tuple[int, ...]], ...]
-        Code and sley order of each yarn in the best reed, where yarns have setts of their own. [ends/dent]
-    sums : tuple[Sum, ...]
-        Lines shown. [-]
-    """
-
-    reeds: tuple[ReedChoice, ...]
-    stripes: Stripes
-    sums: tuple[Sum, ...]
 
 
 def sleying_of(brief: WarpBrief, cloth: Cloth) -> Sleying:
     """Find the reeds for the warp, best first.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    cloth : Cloth
-        Ends, colours and setts. [-]
-
-    Returns
-    -------
-    sleying : Sleying
-        Reeds and stripes, and the sums. [-]
-
-    Notes
-    -----
     Where yarns have setts of their own each is sleyed in its own order, and the dents are added. Reeds in whose dents
     the ends cannot stand side by side come after the others.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> from planner.calc.worksheet.cloth import cloth_of
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> reeds = (ReedFacts("40/10", Fraction(4), Fraction(90)),)
-    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90), reeds=reeds)
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=400, turns=2)
-    >>> sleying_of(brief, cloth_of(brief)).reeds[0].sley
-    (2,)
     """
     facts = {found.name: found for found in brief.loom.reeds}
     if cloth.is_even:
-        ranked = reed.rank_reeds(brief.loom.reeds, cloth.each_sett[0], cloth.ends, brief.shift)
+        ranked = reed.rank_reeds(brief.loom.reeds, cloth.setts[0], cloth.ends, brief.shift)
         diameter = _thickest(brief, [run.code for run in cloth.pattern])
         reeds = _roomiest([_with_room(choice, facts, (choice.sley, diameter)) for choice in ranked], facts)
     else:
         reeds = _ranked_by_stripes(brief, cloth, facts)
-    stripes = tuple((one.code, one.sley) for one in reeds[0].stripes) if reeds else ()
     sums = tuple(_reed_sums(brief, cloth, reeds[0], facts[reeds[0].reed])) if reeds else ()
-    return Sleying(reeds, stripes, sums)
+    return Sleying(reeds, sums)
 
 
 def _thickest(brief: WarpBrief, codes: Iterable[str]) -> Fraction:
@@ -109,7 +60,7 @@ def _roomiest(choices: Iterable[ReedChoice], facts: Mapping[str, ReedFacts]) -> 
 
 def _ranked_by_stripes(brief: WarpBrief, cloth: Cloth, facts: Mapping[str, ReedFacts]) -> tuple[ReedChoice, ...]:
     counted = colours.counts(cloth.pattern)
-    stripes = {code: (cloth.setts[code], ends) for code, ends in counted.items()}
+    stripes = {code: (cloth.sett_of[code], ends) for code, ends in counted.items()}
     thick = {code: _thickest(brief, [code]) for code in counted}
     ranked = reed.rank_for_stripes(brief.loom.reeds, stripes, brief.shift)
     placed = [_with_room(one, facts, *((part.sley, thick[part.code]) for part in one.stripes)) for one in ranked]
@@ -119,38 +70,12 @@ def _ranked_by_stripes(brief: WarpBrief, cloth: Cloth, facts: Mapping[str, ReedF
 def hardest_sett(brief: WarpBrief, cloth: Cloth, best: ReedChoice | None) -> Fraction:
     """Give the sett that a remark on the reed speaks of: the one sett, or that of the stripe which suits it worst.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    cloth : Cloth
-        Ends, colours and setts. [-]
-    best : ReedChoice | None
-        The best reed; None where none can carry the warp. [-]
-
-    Returns
-    -------
-    sett : Fraction
-        A sett that was wanted. [ends/cm]
-
-    Notes
-    -----
-    Without a reed it is the first sett that no reed here can carry by itself. Plain choice.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> from planner.calc.worksheet.cloth import cloth_of
-    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
-    >>> brief = WarpBrief("Cloth", loom, (YarnChoice("A", "cotton", Fraction(150)),), Fraction(8), ends=400, turns=2)
-    >>> hardest_sett(brief, cloth_of(brief), None)
-    Fraction(8, 1)
+    Without a reed it is the first sett that no reed here can carry by itself.
     """
     if best is not None and best.stripes:
-        return cloth.setts[max(best.stripes, key=lambda one: abs(one.error)).code]
-    alone = (sett for sett in cloth.each_sett if not reed.rank_reeds(brief.loom.reeds, sett, cloth.ends))
-    return cloth.each_sett[0] if best is not None else next(alone, cloth.each_sett[0])
+        return cloth.sett_of[max(best.stripes, key=lambda one: abs(one.error)).code]
+    alone = (sett for sett in cloth.setts if not reed.rank_reeds(brief.loom.reeds, sett, cloth.ends))
+    return cloth.setts[0] if best is not None else next(alone, cloth.setts[0])
 
 
 def _reed_sums(brief: WarpBrief, cloth: Cloth, best: ReedChoice, facts: ReedFacts) -> Iterator[Sum]:

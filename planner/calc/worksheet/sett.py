@@ -24,30 +24,7 @@ WRAPPED = ("width_wrapped", "wraps_of_mixture")
 def weave_of(brief: WarpBrief) -> sett.Weave:
     """Give the weave as its sett sees it: one of the table, or counted from threading and lift plan.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-
-    Returns
-    -------
-    weave : Weave
-        Ends and intersections; of a typed one all picks together. [-]
-
-    Notes
-    -----
-    Hands plain values to `weave`. A threading that is not typed is straight on all shafts.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts
-    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
-    >>> yarns = (YarnChoice("A", "8/2 cotton", Fraction(148)),)
-    >>> twill = ((1, 2), (2, 3), (3, 4), (1, 4))
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=400, turns=5, weave="as_typed", lifts=twill)
-    >>> weave_of(brief).ends, weave_of(brief).intersections
-    (16, 8)
+    A threading that is not typed is straight on all shafts.
     """
     if brief.weave != sett.AS_TYPED:
         return sett.WEAVES.get(brief.weave, sett.WEAVES["plain"])
@@ -64,31 +41,7 @@ def _counted(threaded: tuple[int, ...], lifts: tuple[tuple[int, ...], ...]) -> s
 def mixture_of(brief: WarpBrief, pattern: tuple[ColourRun, ...]) -> frozenset[str]:
     """Name the yarns of different thickness that lie among each other at the warp's own sett.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    pattern : tuple[ColourRun, ...]
-        Colours of all ends. [ends]
-
-    Returns
-    -------
-    mixed : frozenset[str]
-        Codes of these yarns; empty where there are not two kinds. [-]
-
-    Notes
-    -----
-    A yarn with a sett of its own, or in a stripe wider than `WIDEST_MIXED`, lies by itself. Plain comparison.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts
-    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
-    >>> yarns = (YarnChoice("A", "8/2 cotton", Fraction(148)), YarnChoice("B", "8/4 cotton", Fraction(295)))
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(6), ends=400, turns=5)
-    >>> sorted(mixture_of(brief, (ColourRun("A", 4), ColourRun("B", 4)) * 50))
-    ['A', 'B']
+    A yarn with a sett of its own, or in a stripe wider than `WIDEST_MIXED`, lies by itself.
     """
     wide = {run.code for run in pattern if run.ends > WIDEST_MIXED * brief.sett}
     here = {run.code for run in pattern} - wide
@@ -101,36 +54,7 @@ def _kind(yarn: YarnChoice) -> tuple[Fraction, Fraction, Fraction | None]:
 
 
 def sett_advice(brief: WarpBrief, pattern: tuple[ColourRun, ...]) -> tuple[Mapping[str, Fraction], tuple[Sum, ...]]:
-    """Give the greatest sett by each yarn's thickness, the lines once for yarns of one thickness.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    pattern : tuple[ColourRun, ...]
-        Colours of all ends of the cloth. [ends]
-
-    Returns
-    -------
-    advice : tuple[Mapping[str, Fraction], tuple[Sum, ...]]
-        Code of each yarn to its greatest sett in this weave, one for all yarns of a mixture [ends/cm], and the sums.
-        [-]
-
-    Notes
-    -----
-    Hands plain values to `sett` and `firmness`.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts
-    >>> beam = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), beam, Fraction(90))
-    >>> yarns = (YarnChoice("A", "8/2 cotton", Fraction(148)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=400, turns=5)
-    >>> greatest, sums = sett_advice(brief, (ColourRun("A", 400),))
-    >>> list(greatest), [line.key for line in sums]
-    (['A'], ['diameters', 'greatest_sett', 'working_sett'])
-    """
+    """Give the greatest sett by each yarn's thickness, the lines once for yarns of one thickness."""
     woven, counted, mixed = weave_of(brief), colours.counts(pattern), mixture_of(brief, pattern)
     kinds: dict[tuple[tuple[Fraction, Fraction, Fraction | None], bool], list[YarnChoice]] = {}
     for yarn in (yarn for yarn in brief.yarns if yarn.code in counted):
@@ -146,8 +70,8 @@ def sett_advice(brief: WarpBrief, pattern: tuple[ColourRun, ...]) -> tuple[Mappi
             sums += _sett_sums(side_by_side, wraps, woven, share, about)
     if mixed:
         parts = [(alike, sum(counted[yarn.code] for yarn in alike)) for (_, among), alike in kinds.items() if among]
-        found, mixture_sums = _of_mixture(parts, woven, share)
-        greatest |= dict.fromkeys(mixed, found)
+        of_mixture, mixture_sums = _of_mixture(parts, woven, share)
+        greatest |= dict.fromkeys(mixed, of_mixture)
         sums += mixture_sums
     return greatest, tuple(sums)
 
@@ -190,24 +114,7 @@ def _mixture_sums(
 def usual_of_mixture(parts: Sequence[tuple[int, Setts | None]]) -> Setts | None:
     """Mix printed setts as the yarns are mixed.
 
-    Parameters
-    ----------
-    parts : Sequence[tuple[int, Setts | None]]
-        Ends of each yarn [ends] with its lowest and highest usual sett, None where no chart has it. [ends/cm]
-
-    Returns
-    -------
-    setts : Setts | None
-        Lowest and highest usual sett of the mixture; None where a yarn has none. [ends/cm]
-
-    Notes
-    -----
-    Widths add, as for wraps. Hands plain values to `firmness`.
-
-    Examples
-    --------
-    >>> usual_of_mixture([(1, (Fraction(4), Fraction(6))), (1, (Fraction(12), Fraction(12)))])
-    (Fraction(6, 1), Fraction(8, 1))
+    Widths add, as for wraps.
     """
     bands = [(ends, band) for ends, band in parts if band is not None]
     if len(bands) < len(parts):
@@ -217,55 +124,13 @@ def usual_of_mixture(parts: Sequence[tuple[int, Setts | None]]) -> Setts | None:
 
 
 def mixture_name(yarns: Sequence[YarnChoice]) -> str:
-    """Name the yarns of a mixture.
-
-    Parameters
-    ----------
-    yarns : Sequence[YarnChoice]
-        The yarns. [-]
-
-    Returns
-    -------
-    name : str
-        Their codes, said to be mixed. [-]
-
-    Notes
-    -----
-    Plain words; no arithmetic happens here.
-
-    Examples
-    --------
-    >>> mixture_name([YarnChoice("A", "8/2 cotton", Fraction(148)), YarnChoice("B", "8/4 cotton", Fraction(295))])
-    'A and B mixed'
-    """
+    """Name the yarns of a mixture."""
     codes = [yarn.code for yarn in yarns]
     return f"{', '.join(codes[:-1])} and {codes[-1]} mixed"
 
 
 def names_of_yarns(yarns: Sequence[YarnChoice]) -> str:
-    """Name yarns that are alike but for their colour.
-
-    Parameters
-    ----------
-    yarns : Sequence[YarnChoice]
-        The yarns. [-]
-
-    Returns
-    -------
-    names : str
-        Code, name and colour of one; codes and names of several. [-]
-
-    Notes
-    -----
-    Plain words; no arithmetic happens here.
-
-    Examples
-    --------
-    >>> blue = YarnChoice("A", "8/2 cotton", Fraction(148), colour_name="blue")
-    >>> white = YarnChoice("B", "8/2 cotton", Fraction(148), colour_name="white")
-    >>> names_of_yarns([blue]), names_of_yarns([blue, white])
-    ('A 8/2 cotton blue', 'A, B 8/2 cotton')
-    """
+    """Name yarns that are alike but for their colour."""
     if len(yarns) == 1:
         yarn = yarns[0]
         return " ".join(word for word in (yarn.code, yarn.name, yarn.colour_name) if word)

@@ -11,9 +11,8 @@ from itertools import pairwise
 
 from planner.calc.cloth import colours
 from planner.calc.terms.brief import WarpBrief
-from planner.calc.terms.plan import FewerSpools, Section, Setup, SlotChange, SpoolGroup, SpoolWay, Sum
+from planner.calc.terms.plan import Cloth, FewerSpools, Section, Setup, SlotChange, SpoolGroup, SpoolWay, Sum
 from planner.calc.winding import fewer_spools, rack_slots, setup_order, setups, spools
-from planner.calc.worksheet.cloth import Cloth
 from planner.calc.worksheet.sums import line, of
 
 MOST_MEASURED = 30
@@ -23,23 +22,7 @@ for, and they are ordered as if filled from slot 1."""
 
 @dataclass(frozen=True, slots=True)
 class Rack:
-    """The set-ups in the order of winding.
-
-    Attributes
-    ----------
-    setups : tuple[Setup, ...]
-        Numbered in this order, each with what changes before it. [-]
-    moved : int
-        Slots of the rack whose yarn changes, in all. [spools]
-    fewest : int
-        Slots that no order can do with fewer of, wherever on the rack its spools hang. [spools]
-    threaded_anew : int
-        Ends threaded anew in all. [ends]
-    lead_lost : Fraction
-        Yarn lost at these changes. [cm]
-    sums : tuple[Sum, ...]
-        Lines shown. [-]
-    """
+    """The set-ups in the order of winding."""
 
     setups: tuple[Setup, ...]
     moved: int
@@ -49,40 +32,16 @@ class Rack:
     sums: tuple[Sum, ...]
 
 
-def rack_of(found: Sequence[Setup], lead: Fraction, places: int | None = None) -> Rack:
+def rack_of(layouts: Sequence[Setup], lead: Fraction, places: int | None = None) -> Rack:
     """Put the set-ups into the order of winding that moves the fewest spools.
 
-    Parameters
-    ----------
-    found : Sequence[Setup]
-        Set-ups as they first appear from the seat's left. [-]
-    lead : Fraction
-        Yarn of each end from rack to beam. [cm]
-    places : int | None
-        Places of the rack; None when not known. [spools]
-
-    Returns
-    -------
-    rack : Rack
-        The same set-ups in order, with the changes between them. [-]
-
-    Notes
-    -----
-    Hands the racks, seen from the back, to `rack_slots`: spools that stay keep their slots. On a rack with too few
-    places for that the slots are filled from slot 1, without a gap. Only the order of the work changes, never a place
-    on the beam.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.plan import ColourRun
-    >>> seven, eight = Setup(1, (ColourRun("A", 7),), (1, 3)), Setup(2, (ColourRun("A", 8),), (2, 4))
-    >>> [(setup.number, setup.positions, setup.moved) for setup in rack_of((seven, eight), Fraction(230)).setups]
-    [(1, (2, 4), 0), (2, (1, 3), 1)]
+    On a rack with too few places for that the slots are filled from slot 1, without a gap. Only the order of the work
+    changes, never a place on the beam.
     """
-    steps, fewest = _work(tuple(setup.runs_from_back for setup in found), places)
-    made = tuple(_wound(found[step.place], number, step, lead) for number, step in enumerate(steps, 1))
+    steps, fewest = _work(tuple(setup.runs_from_back for setup in layouts), places)
+    ordered = tuple(_wound(layouts[step.place], number, step, lead) for number, step in enumerate(steps, 1))
     moved, anew = sum(step.moved for step in steps), sum(step.threaded for step in steps)
-    return Rack(made, moved, fewest, anew, anew * lead, tuple(_rack_sums(len(made), moved, fewest)))
+    return Rack(ordered, moved, fewest, anew, anew * lead, tuple(_rack_sums(len(ordered), moved, fewest)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,44 +99,9 @@ def fewer_spools_of(
 ) -> tuple[FewerSpools, ...]:
     """Set the planned way beside those that need fewer spools.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems, wound with the box. [-]
-    cloth : Cloth
-        Ends and colours. [-]
-    sections : tuple[Section, ...]
-        Sections as planned. [-]
-    groups : tuple[SpoolGroup, ...]
-        Spools as planned. [-]
-    lead_lost : Fraction
-        Yarn lost at changes of set-up as planned. [cm]
-
-    Returns
-    -------
-    ways : tuple[FewerSpools, ...]
-        The planned way first; empty where none needs fewer. [-]
-
-    Notes
-    -----
     Other ways are reckoned for the whole warp, with the length of the longest section; sections that are planned as
     chains count in the planned way alone. Where some ends lie on another beam, half sections are not offered: how the
-    ends of this one would share them is not known. Hands plain values to `fewer_spools`.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> from planner.calc.worksheet.beam import beaming_of
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> facts = BeamFacts(BeamKind.SECTIONAL, Fraction(100), Fraction(120), pitch=Fraction(5), sections=24)
-    >>> loom = LoomFacts("Loom", Fraction(120), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "linen", Fraction(207), fibre="linen"),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(5), width_in_reed=Fraction(80), turns=8)
-    >>> placed = beaming_of(brief, cloth_of(brief), length_of(brief)).sections
-    >>> spools = (SpoolGroup("A", 1, 25, 16, 13600, 13600, Fraction(14000)),)
-    >>> ways = fewer_spools_of(brief, cloth_of(brief), placed, spools, Fraction(0))
-    >>> [(way.way.value, way.spools, way.tyings) for way in ways]
-    [('planned', 25, 16), ('half_pitch', 13, 32), ('chains', 0, 16)]
+    ends of this one would share them is not known.
     """
     by_position = {section.position: section.runs for section in sections}
     use = max(section.real_length for section in sections) + float(brief.allowances.section_waste)

@@ -157,36 +157,10 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
 def line(key: str, result: Quantity, inputs: Mapping[str, Quantity], about: str = "") -> Sum:
     """Make one shown line of arithmetic.
 
-    Parameters
-    ----------
-    key : str
-        A key of `WORDS`. [-]
-    result : Quantity
-        What comes out. [-]
-    inputs : Mapping[str, Quantity]
-        Each number put in, by the name the formula calls it. [-]
-    about : str
-        Code of the yarn or other words the label ends with. [-]
-
-    Returns
-    -------
-    line : Sum
-        The line with its words. [-]
-
     Raises
     ------
     ValueError
         If `inputs` are not those the formula names.
-
-    Notes
-    -----
-    Plain words; no arithmetic happens here.
-
-    Examples
-    --------
-    >>> put_in = {"greatest": Quantity(10, "sett"), "share": Quantity(0.8, "share")}
-    >>> line("working_sett", Quantity(8, "sett"), put_in).label
-    'Sett to work at'
     """
     group, label, formula, source = WORDS[key]
     if inputs.keys() != _named(formula):
@@ -197,37 +171,10 @@ def line(key: str, result: Quantity, inputs: Mapping[str, Quantity], about: str 
 def added(key: str, result: Quantity, parts: Sequence[Mapping[str, Quantity]], about: str = "") -> Sum:
     """Make one shown line that adds up its formula, once for each part.
 
-    Parameters
-    ----------
-    key : str
-        A key of `WORDS` whose formula is that of one part. [-]
-    result : Quantity
-        What comes out. [-]
-    parts : Sequence[Mapping[str, Quantity]]
-        What each part puts into the formula, at least one. [-]
-    about : str
-        Code of the yarn or other words the label ends with. [-]
-
-    Returns
-    -------
-    line : Sum
-        The line with its words, its inputs numbered where there are several. [-]
-
     Raises
     ------
     ValueError
         If there are no parts.
-
-    Notes
-    -----
-    Plain words; no arithmetic happens here.
-
-    Examples
-    --------
-    >>> spools = {"number": Quantity(40, "count"), "length": Quantity(90, "distance")}
-    >>> floating = {"number": Quantity(2, "ends"), "length": Quantity(80, "distance")}
-    >>> added("warp_yarn_spools", Quantity(3760, "distance"), [spools, floating]).formula
-    '{number_1} × {length_1} + {number_2} × {length_2}'
     """
     if not parts:
         raise ValueError(f"{key} adds no parts")
@@ -251,27 +198,5 @@ _NAMED: Mapping[str, set[str]] = MappingProxyType({
 
 
 def of(value: Number, kind: str) -> Quantity:
-    """Give a number with its kind, shortly.
-
-    Parameters
-    ----------
-    value : Number
-        The number in the canonical unit of its kind. [-]
-    kind : str
-        Kind of quantity. [-]
-
-    Returns
-    -------
-    quantity : Quantity
-        Both together. [-]
-
-    Notes
-    -----
-    No arithmetic happens here.
-
-    Examples
-    --------
-    >>> of(480, "ends")
-    Quantity(value=480, kind='ends')
-    """
+    """Give a number with its kind, shortly."""
     return Quantity(value, kind)

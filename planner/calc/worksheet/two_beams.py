@@ -10,26 +10,17 @@ from planner.calc.beam import two_beams
 from planner.calc.cloth import colours
 from planner.calc.fit import beam as beam_fit
 from planner.calc.terms.brief import WarpBrief
-from planner.calc.terms.plan import Remark, Sum
+from planner.calc.terms.plan import Beaming, Cloth, Remark, Sum
 from planner.calc.terms.problems import Problem
 from planner.calc.worksheet.advice import UNKIND_FIBRES
-from planner.calc.worksheet.beam import Beaming
-from planner.calc.worksheet.cloth import Cloth, cloth_of, take_ups
+from planner.calc.worksheet.cloth import cloth_of, take_ups
 from planner.calc.worksheet.sett import names_of_yarns
 from planner.calc.worksheet.sums import line, of
 
 
 @dataclass(frozen=True, slots=True)
 class Beams:
-    """What two beams ask for, and what unequal take-up on this one does.
-
-    Attributes
-    ----------
-    sums : tuple[Sum, ...]
-        Lines shown. [-]
-    remarks : tuple[Remark, ...]
-        In the order of the bench. [-]
-    """
+    """What two beams ask for, and what unequal take-up on this one does."""
 
     sums: tuple[Sum, ...]
     remarks: tuple[Remark, ...]
@@ -38,28 +29,7 @@ class Beams:
 def beam_problems(brief: WarpBrief) -> tuple[Problem, ...]:
     """Refuse a sheet on whose beam no end lies; asked once the brief is sound in all else.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without other problems. [-]
-
-    Returns
-    -------
-    problems : tuple[Problem, ...]
-        One beside the first yarn that should lie here; none where some end does. [-]
-
-    Notes
-    -----
     Only the whole colour order tells which yarns have ends, so this is asked of the worked-out cloth.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
-    >>> away = (YarnChoice("A", "cotton", Fraction(150), elsewhere=True),)
-    >>> [problem.field for problem in beam_problems(WarpBrief("Cloth", loom, away, Fraction(8), ends=100, turns=2))]
-    ['yarns.0.elsewhere']
     """
     if not any(yarn.elsewhere for yarn in brief.yarns):
         return ()
@@ -72,41 +42,7 @@ def beam_problems(brief: WarpBrief) -> tuple[Problem, ...]:
 
 
 def beams_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Beams:
-    """Say what lies on the other beam, how the ends here lie, and what unequal take-up does.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    cloth : Cloth
-        Ends and colours. [-]
-    beaming : Beaming
-        Sections and turns. [-]
-
-    Returns
-    -------
-    beams : Beams
-        Sums and remarks; empty for a warp on one beam whose yarns take up alike. [-]
-
-    Notes
-    -----
-    Hands plain values to `two_beams` and `beam_fit`.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, Method, YarnChoice
-    >>> from planner.calc.terms.plan import ColourRun
-    >>> from planner.calc.worksheet.beam import beaming_of
-    >>> from planner.calc.worksheet.cloth import length_of
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
-    >>> yarns = (YarnChoice("N", "thin", Fraction(100)), YarnChoice("T", "thick", Fraction(200), elsewhere=True))
-    >>> order = {"colour_order": (ColourRun("N", 30), ColourRun("T", 20)), "method": Method.CHAIN}
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=100, turns=2, **order)
-    >>> cloth = cloth_of(brief)
-    >>> [remark.code for remark in beams_of(brief, cloth, beaming_of(brief, cloth, length_of(brief))).remarks]
-    ['two_beams', 'caution_two_beams']
-    """
+    """Say what lies on the other beam, how the ends here lie, and what unequal take-up does."""
     sums, remarks = _unequal_take_up(brief, cloth, beaming)
     if not cloth.parted:
         return Beams(sums, remarks)
@@ -114,24 +50,24 @@ def beams_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Beams:
     marked = [yarn for yarn in brief.yarns if yarn.code in cloth.elsewhere and yarn.code in counted]
     away = [(counted[yarn.code], names_of_yarns([yarn])) for yarn in marked]
     lying = [(place.position, place.free_left or Fraction(0), place.filled) for place in beaming.places]
-    said = beam_fit.beam_remarks(away, cloth.ends)
-    return Beams(sums, (*remarks, *said, *beam_fit.part_remarks(lying)))
+    elsewhere = beam_fit.beam_remarks(away, cloth.ends)
+    return Beams(sums, (*remarks, *elsewhere, *beam_fit.part_remarks(lying)))
 
 
 def _unequal_take_up(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> tuple[tuple[Sum, ...], tuple[Remark, ...]]:
     """Hold what takes up most on this beam against what takes up least."""
-    found = take_ups(brief, cloth)
-    more, less = max(found.values()), min(found.values())
+    shares = take_ups(brief, cloth)
+    more, less = max(shares.values()), min(shares.values())
     if more == less:
         return (), ()
     needs = two_beams.take_up_needs(beaming.warp_length, more, less)
-    given = _given(beaming, found, (more, less))
+    given = _given(beaming, shares, (more, less))
     limits = (brief.tolerances.mismatch_note, brief.tolerances.mismatch_warn)
-    if any(yarn.fibre in UNKIND_FIBRES for yarn in brief.yarns if yarn.code in found):
+    if any(yarn.fibre in UNKIND_FIBRES for yarn in brief.yarns if yarn.code in shares):
         limits = (limits[0] / 2, limits[1] / 2)
-    names = (_names(brief, found, more), _names(brief, found, less))
+    names = (_names(brief, shares, more), _names(brief, shares, less))
     remarks = beam_fit.take_up_remarks(names, needs, given, beaming.warp_length, limits)
-    about = f"{_codes(found, more)} beside {_codes(found, less)}"
+    about = f"{_codes(shares, more)} beside {_codes(shares, less)}"
     put_in = {"length": of(beaming.warp_length, "distance"), "more": of(more, "share"), "less": of(less, "share")}
     return (line("take_up_needs", of(needs, "length"), put_in, about), _lacking(float(needs), given, about)), remarks
 
@@ -155,9 +91,9 @@ def _given(beaming: Beaming, found: Mapping[str, Fraction], shares: tuple[Fracti
     return min(lengths[0]) - max(lengths[1]) if beaming.sections else 0.0
 
 
-def _codes(found: Mapping[str, Fraction], share: Fraction) -> str:
-    return ", ".join(code for code, own in found.items() if own == share)
+def _codes(shares: Mapping[str, Fraction], share: Fraction) -> str:
+    return ", ".join(code for code, own in shares.items() if own == share)
 
 
-def _names(brief: WarpBrief, found: Mapping[str, Fraction], share: Fraction) -> str:
-    return names_of_yarns([yarn for yarn in brief.yarns if found.get(yarn.code) == share])
+def _names(brief: WarpBrief, shares: Mapping[str, Fraction], share: Fraction) -> str:
+    return names_of_yarns([yarn for yarn in brief.yarns if shares.get(yarn.code) == share])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from itertools import accumulate
@@ -16,20 +16,18 @@ from planner.calc.cloth import colours
 from planner.calc.terms import positions
 from planner.calc.terms.brief import Method, WarpBrief
 from planner.calc.terms.plan import (
+    Beaming,
     Chain,
     ChokeTie,
+    Cloth,
     ColourRun,
-    FewerSpools,
     KnotPlace,
     Section,
-    Setup,
     SpoolGroup,
     Sum,
-    TieMarks,
+    Winding,
 )
 from planner.calc.winding import board, chains, fewer_spools, mixed_winding, spools
-from planner.calc.worksheet.beam import Beaming
-from planner.calc.worksheet.cloth import Cloth
 from planner.calc.worksheet.sections import density_of
 from planner.calc.worksheet.setups import fewer_spools_of, rack_of
 from planner.calc.worksheet.sums import added, line, of
@@ -41,101 +39,11 @@ CROSSES = 2
 """Crosses of a chain: one to thread by, one for the raddle."""
 
 
-@dataclass(frozen=True, slots=True)
-class Winding:
-    """How the warp is wound.
-
-    Attributes
-    ----------
-    sections : tuple[Section, ...]
-        Sections with their set-ups. [-]
-    setups : tuple[Setup, ...]
-        Arrangements of spools; empty where all are chains. [-]
-    spools : tuple[SpoolGroup, ...]
-        Spools to fill; empty where all are chains. [-]
-    chains : tuple[Chain, ...]
-        Chains; empty where the box winds all. [-]
-    ties : tuple[ChokeTie, ...]
-        Choke ties of each chain. [-]
-    raddle : tuple[tuple[int, int], ...]
-        Raddle spaces of the whole warp. [-]
-    threaded_anew : int
-        Ends threaded at re-threads of the box. [ends]
-    lead_lost : Fraction
-        Yarn lost at them. [cm]
-    comb_angle : float | None
-        Angle to turn the comb. [degrees]
-    bundle : Fraction | None
-        Width of the fullest section in the comb. [cm]
-    knot : KnotPlace | None
-        Where the leader knot lands. [-]
-    sums : tuple[Sum, ...]
-        Lines shown. [-]
-    fewest_moved : int
-        Slots of the rack that no order of set-ups does with fewer of. [spools]
-    fewer_spools : tuple[FewerSpools, ...]
-        Ways that need fewer spools. [-]
-    short_spools : tuple[SpoolGroup, ...]
-        Spools that may be short ones. [-]
-    tie_marks : TieMarks | None
-        Ties of each chain. [-]
-    lead_lost_mass : Fraction
-        Mass of `lead_lost`. [g]
-    """
-
-    sections: tuple[Section, ...]
-    setups: tuple[Setup, ...]
-    spools: tuple[SpoolGroup, ...]
-    chains: tuple[Chain, ...]
-    ties: tuple[ChokeTie, ...]
-    raddle: Groups
-    threaded_anew: int
-    lead_lost: Fraction
-    comb_angle: float | None
-    bundle: Fraction | None
-    knot: KnotPlace | None
-    sums: tuple[Sum, ...]
-    fewest_moved: int = 0
-    fewer_spools: tuple[FewerSpools, ...] = ()
-    short_spools: tuple[SpoolGroup, ...] = ()
-    tie_marks: TieMarks | None = None
-    lead_lost_mass: Fraction = Fraction(0)
-
-
 def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
     """Work out set-ups and spools for the box, chains with groups and ties, or both.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    cloth : Cloth
-        Ends and colours. [-]
-    beaming : Beaming
-        Sections and turns. [-]
-
-    Returns
-    -------
-    winding : Winding
-        What to do at the bench, and the sums. [-]
-
-    Notes
-    -----
     One set-up serves every section with the same runs; one chain serves one section. Sections named to be chains are
     left out of set-ups and spools, as if they were not there.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> from planner.calc.worksheet.beam import beaming_of
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=282, turns=2, method=Method.CHAIN)
-    >>> cloth = cloth_of(brief)
-    >>> [chain.ends for chain in winding_of(brief, cloth, beaming_of(brief, cloth, length_of(brief))).chains]
-    [94, 94, 94]
     """
     knot, knot_sums = _knot(brief)
     bundle, angle, comb_sums = _comb(brief, beaming.sections)
@@ -144,21 +52,28 @@ def winding_of(brief: WarpBrief, cloth: Cloth, beaming: Beaming) -> Winding:
         apart = tuple(section for section in winding.sections if not section.setup)
         return _with_chains(brief, cloth, beaming, winding, apart) if apart else winding
     lengths = dict.fromkeys((section.position for section in beaming.sections), beaming.warp_length)
-    found = (
+    wound = (
         _chains_of_sections(brief, cloth, beaming, lengths)
         if beaming.sections
         else _chains_of_plain_beam(brief, cloth, beaming)
     )
-    raddle = _joined(pair for chain in found for pair in chain.groups)
+    raddle = _joined(pair for chain in wound for pair in chain.groups)
     if cloth.parted or not beaming.sections:
         raddle = chains.as_groups(_spaces(cloth.pattern, cloth, brief.bench.raddle_space))
     depth = beaming.ordinary if beaming.sections else _depth_on_plain_beam(brief, cloth)
     ties = tuple(_ties(brief, beaming.warp_length, depth))
-    sums = (*chain_sums(brief, cloth.ends_here, found), *comb_sums, *knot_sums)
+    sums = (*chain_sums(brief, cloth.ends_here, wound), *comb_sums, *knot_sums)
     return Winding(
-        beaming.sections, (), (), found, ties, raddle, 0, Fraction(0), angle, bundle, knot, sums,
+        sections=beaming.sections,
+        chains=wound,
+        ties=ties,
+        raddle=raddle,
         tie_marks=board.tie_marks(CROSSES, len(ties)),
-    )  # fmt: skip
+        bundle=bundle,
+        comb_angle=angle,
+        knot=knot,
+        sums=sums,
+    )
 
 
 def _by_box(
@@ -183,10 +98,6 @@ def _by_box(
         sections=numbered,
         setups=rack.setups,
         spools=groups,
-        chains=(),
-        ties=(),
-        raddle=(),
-        threaded_anew=rack.threaded_anew,
         lead_lost=rack.lead_lost,
         comb_angle=comb[1],
         bundle=comb[0],
@@ -205,16 +116,16 @@ def _with_chains(
     """Add the sections that are chains; the turns are the box's, so each chain is as long as its section takes on."""
     step = brief.bench.board_step
     lengths = {section.position: mixed_winding.chain_length(section.real_length, step) for section in apart}
-    found = _chains_of_sections(brief, cloth, beaming, lengths)
+    wound = _chains_of_sections(brief, cloth, beaming, lengths)
     depths = {place.position: place.depth for place in beaming.places}
     deepest = max(depths[section.position] for section in apart)
     ties = tuple(_ties(brief, max(lengths.values()), deepest, beaming.turns))
     return replace(
         winding,
-        chains=found,
+        chains=wound,
         ties=ties,
         tie_marks=board.tie_marks(CROSSES, len(ties)),
-        sums=(*winding.sums, *_length_sums(brief, beaming, lengths), *chain_sums(brief, cloth.ends_here, found)),
+        sums=(*winding.sums, *_length_sums(brief, beaming, lengths), *chain_sums(brief, cloth.ends_here, wound)),
     )
 
 
@@ -271,7 +182,7 @@ def _lead(brief: WarpBrief, anew: int, groups: tuple[SpoolGroup, ...]) -> tuple[
 
 def _spaces(runs: tuple[ColourRun, ...], cloth: Cloth, space: Fraction) -> tuple[int, ...]:
     """Count the ends of this beam in each raddle space; those of another beam take their room."""
-    shared = _shared(runs, cloth.setts, space)
+    shared = _shared(runs, cloth.sett_of, space)
     return two_beams.counts_here(runs, shared, cloth.elsewhere) if cloth.parted else shared
 
 

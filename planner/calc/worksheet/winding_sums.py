@@ -12,37 +12,7 @@ from planner.calc.worksheet.sums import added, line, of
 
 
 def spool_sums(brief: WarpBrief, warp_length: Fraction, groups: tuple[SpoolGroup, ...]) -> Iterator[Sum]:
-    """Show how much goes on each spool.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    warp_length : Fraction
-        Length of the warp by the empty beam. [cm]
-    groups : tuple[SpoolGroup, ...]
-        Spools that hold alike. [-]
-
-    Yields
-    ------
-    line : Sum
-        The spools in all, then for each group its lengths. [-]
-
-    Notes
-    -----
-    Writes down what `spools` worked out; no arithmetic of its own but the mean of the sections a spool serves.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "8/2 cotton", Fraction(148)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=400, turns=5)
-    >>> group = SpoolGroup("A", 1, 40, 12, Fraction(12600), 12700.0, Fraction(13000))
-    >>> [line.key for line in spool_sums(brief, Fraction(1000), (group,))]
-    ['spools', 'spool_nominal', 'spool_real', 'spool_to_wind']
-    """
+    """Show how much goes on each spool."""
     loss = brief.allowances
     by_code = colours.counts(tuple(ColourRun(group.code, group.spools) for group in groups))
     each = [{"spools": of(spools, "count")} for spools in by_code.values()]
@@ -68,43 +38,13 @@ def spool_sums(brief: WarpBrief, warp_length: Fraction, groups: tuple[SpoolGroup
         yield line("spool_to_wind", of(group.to_wind, "distance"), put_in, about)
 
 
-def chain_sums(brief: WarpBrief, ends: int, found: tuple[Chain, ...]) -> Iterator[Sum]:
-    """Show how the chains were counted, and what the fullest one weighs.
-
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    ends : int
-        Ends of the warp. [ends]
-    found : tuple[Chain, ...]
-        Its chains, at least one. [-]
-
-    Yields
-    ------
-    line : Sum
-        Number of chains where no section sets it, passes, and mass. [-]
-
-    Notes
-    -----
-    Writes down what `chains` and `board` worked out; no arithmetic of its own.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, YarnChoice
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "8/2 cotton", Fraction(148)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=94, turns=5)
-    >>> chain = Chain(1, None, 94, 47, 0, (), (ColourRun("A", 94),), Fraction(28), Fraction(200))
-    >>> [line.key for line in chain_sums(brief, 94, (chain,))]
-    ['chains', 'passes', 'chain_mass']
-    """
+def chain_sums(brief: WarpBrief, ends: int, chains: tuple[Chain, ...]) -> Iterator[Sum]:
+    """Show how the chains were counted, and what the fullest one weighs."""
     at_once = of(brief.bench.ends_at_once, "ends")
-    if found[0].position is None:
+    if chains[0].position is None:
         put_in = {"ends": of(ends, "ends"), "most": of(brief.bench.chain_ends_max, "ends")}
-        yield line("chains", of(len(found), "count"), put_in)
-    fullest = max(found, key=lambda chain: chain.ends)
+        yield line("chains", of(len(chains), "count"), put_in)
+    fullest = max(chains, key=lambda chain: chain.ends)
     passes = fullest.passes + bool(fullest.odd_ends)
     yield line("passes", of(passes, "count"), {"ends": of(fullest.ends, "ends"), "at_once": at_once})
     counted, length = colours.counts(fullest.runs), of(fullest.length, "distance")

@@ -4,84 +4,33 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from planner.calc.cloth import colours, cost, warp_length, weft
 from planner.calc.terms.brief import WarpBrief, YarnChoice
-from planner.calc.terms.plan import ClothCost, OneMore, Quantity, Sum, YarnNeed
-from planner.calc.worksheet.beam import Beaming
-from planner.calc.worksheet.cloth import Cloth, Length
+from planner.calc.terms.plan import (
+    Beaming,
+    Cloth,
+    ClothCost,
+    OneMore,
+    Quantity,
+    Sum,
+    WarpLength,
+    Winding,
+    Yarn,
+    YarnNeed,
+)
 from planner.calc.worksheet.sums import added, line, of
-from planner.calc.worksheet.winding import Winding
 
 CM_OF_ONE_TEX = 100_000
 """Centimetres of a yarn of one tex that weigh one gram, by the definition of tex (1 g in 1 km)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Yarn:
-    """Yarn for warp and weft.
-
-    Attributes
-    ----------
-    needs : tuple[YarnNeed, ...]
-        One for each yarn, warp yarns first. [-]
-    cost : ClothCost | None
-        What all of it costs; None where a price is not known. [money]
-    sums : tuple[Sum, ...]
-        Lines shown. [-]
-    floating : int
-        Floating selvedge ends of the yarns on this beam. [ends]
-    """
-
-    needs: tuple[YarnNeed, ...]
-    cost: ClothCost | None
-    sums: tuple[Sum, ...]
-    floating: int = 0
-
-
-def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, winding: Winding) -> Yarn:
+def yarn_of(brief: WarpBrief, cloth: Cloth, length: WarpLength, beaming: Beaming, winding: Winding) -> Yarn:
     """Work out the yarn of warp and weft, its mass, what is missing and what it costs.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    cloth : Cloth
-        Ends and width. [-]
-    length : Length
-        What is woven. [-]
-    beaming : Beaming
-        Length of the warp. [-]
-    winding : Winding
-        Spools and chains. [-]
-
-    Returns
-    -------
-    yarn : Yarn
-        Needs of each yarn, and the sums. [-]
-
-    Notes
-    -----
-    From the box the warp yarn is what is wound on the spools, of chains it is ends times length. Floating
-    selvedges are wound apart, half of them counted with the yarn of each edge. Of ends on another beam nothing is
-    counted here.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, Method
-    >>> from planner.calc.worksheet.beam import beaming_of
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> from planner.calc.worksheet.winding import winding_of
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=100, warp_length=Fraction(2286), method=Method.CHAIN)
-    >>> cloth, length = cloth_of(brief), length_of(brief)
-    >>> beaming = beaming_of(brief, cloth, length)
-    >>> float(yarn_of(brief, cloth, length, beaming, winding_of(brief, cloth, beaming)).needs[0].warp_mass)
-    342.9
+    From the box the warp yarn is what is wound on the spools, of chains it is ends times length. Floating selvedges are
+    wound apart, half of them counted with the yarn of each edge. Of ends on another beam nothing is counted here.
     """
     woven, weft_sums = _weft(brief, cloth, length)
     counted, floating, chained = colours.counts(cloth.here), _floating(brief, cloth), _chained(winding)
@@ -91,13 +40,13 @@ def yarn_of(brief: WarpBrief, cloth: Cloth, length: Length, beaming: Beaming, wi
         nominal, real = _warp_of(yarn, chained[yarn.code], beaming, winding)
         own_weft = woven if _is_weft(brief, yarn) else Fraction(0)
         needs.append(_need(yarn, ends, nominal + apart, real + apart, own_weft))
-    warp_sums = tuple(_warp_sums(brief, winding, needs, chained, (floating, beaming.warp_length)))
+    warp_sums = tuple(_warp_sums(winding, needs, chained, (floating, beaming.warp_length)))
     if brief.weft is not None and woven and not any(_is_weft(brief, yarn) for yarn in brief.yarns):
         needs.append(_need(brief.weft, 0, Fraction(0), Fraction(0), woven))
     pieces = 1 if length.woven is None else brief.pieces
-    whole = _cost(brief, needs, pieces)
-    sums = (*warp_sums, *weft_sums, *_cost_sums(brief, needs, whole, pieces))
-    return Yarn(tuple(needs), whole, sums, sum(floating.values()))
+    whole = _cost(needs, pieces)
+    sums = (*warp_sums, *weft_sums, *_cost_sums(needs, whole, pieces))
+    return Yarn(tuple(needs), sum(floating.values()), whole, sums)
 
 
 def _floating(brief: WarpBrief, cloth: Cloth) -> Counter[str]:
@@ -115,14 +64,14 @@ Chained = dict[str, Counter[Fraction]]
 
 
 def _chained(winding: Winding) -> Chained:
-    found: Chained = defaultdict(Counter)
+    chained: Chained = defaultdict(Counter)
     for chain in winding.chains:
         for run in chain.runs:
-            found[run.code][chain.length] += run.ends
-    return found
+            chained[run.code][chain.length] += run.ends
+    return chained
 
 
-def _weft(brief: WarpBrief, cloth: Cloth, length: Length) -> tuple[Fraction, tuple[Sum, ...]]:
+def _weft(brief: WarpBrief, cloth: Cloth, length: WarpLength) -> tuple[Fraction, tuple[Sum, ...]]:
     if brief.weft is None or brief.picks is None:
         return Fraction(0), ()
     allowance = brief.allowances.weft_allowance
@@ -163,28 +112,26 @@ def _need(yarn: YarnChoice, ends: int, nominal: Fraction, real: Fraction, woven:
     mass = warp_mass + weft_mass
     price = None if yarn.price is None else cost.cloth_cost([(warp_mass, yarn.price)], [(weft_mass, yarn.price)])
     return YarnNeed(
-        code=yarn.code,
+        yarn=yarn,
         ends=ends,
         warp_nominal=nominal,
         warp_real=real,
         warp_mass=warp_mass,
         weft=woven,
         weft_mass=weft_mass,
-        on_hand=yarn.on_hand,
         short=Fraction(0) if yarn.on_hand is None else max(Fraction(0), mass - yarn.on_hand),
         cost=None if price is None else price.whole,
     )
 
 
 def _warp_sums(
-    brief: WarpBrief,
     winding: Winding,
     needs: list[YarnNeed],
     chained: Chained,
     floating: tuple[Counter[str], Fraction],
 ) -> Iterator[Sum]:
     apart, length = floating[0], of(floating[1], "distance")
-    for need, yarn in zip(needs, brief.yarns, strict=True):
+    for need in needs:
         if not need.ends:
             continue
         needed = of(need.warp_real, "distance")
@@ -195,7 +142,7 @@ def _warp_sums(
         if apart[need.code]:
             parts.append(_part(of(apart[need.code], "ends"), length))
         yield added(key, needed, parts, need.code)
-        put_in = {"length": needed, "count": of(yarn.tex, "tex")}
+        put_in = {"length": needed, "count": of(need.yarn.tex, "tex")}
         yield line("warp_mass", of(need.warp_mass, "mass"), put_in, need.code)
 
 
@@ -203,27 +150,23 @@ def _part(number: Quantity, length: Quantity) -> Mapping[str, Quantity]:
     return {"number": number, "length": length}
 
 
-def _prices(brief: WarpBrief) -> list[Fraction | None]:
-    return [*(yarn.price for yarn in brief.yarns), brief.weft.price if brief.weft else None]
-
-
-def _cost(brief: WarpBrief, needs: list[YarnNeed], pieces: int) -> ClothCost | None:
+def _cost(needs: list[YarnNeed], pieces: int) -> ClothCost | None:
     """Reckon all yarn that is used; a cost that leaves one out would mislead, so then there is none."""
     warp, woven = [], []
-    for need, price in zip(needs, _prices(brief), strict=False):
-        if price is not None:
-            warp.append((Fraction(need.warp_mass), price))
-            woven.append((Fraction(need.weft_mass), price))
+    for need in needs:
+        if need.yarn.price is not None:
+            warp.append((Fraction(need.warp_mass), need.yarn.price))
+            woven.append((Fraction(need.weft_mass), need.yarn.price))
         elif need.warp_mass or need.weft_mass:
             return None
     return cost.cloth_cost(warp, woven, pieces)
 
 
-def _cost_sums(brief: WarpBrief, needs: list[YarnNeed], whole: ClothCost | None, pieces: int) -> Iterator[Sum]:
-    for need, price in zip(needs, _prices(brief), strict=False):
-        if need.cost is not None and price is not None:
+def _cost_sums(needs: list[YarnNeed], whole: ClothCost | None, pieces: int) -> Iterator[Sum]:
+    for need in needs:
+        if need.cost is not None and need.yarn.price is not None:
             mass = Fraction(need.warp_mass) + Fraction(need.weft_mass)
-            put_in = {"mass": of(mass, "mass"), "price": of(price, "price_of_100_g")}
+            put_in = {"mass": of(mass, "mass"), "price": of(need.yarn.price, "price_of_100_g")}
             yield line("cost", of(need.cost, "money"), put_in, need.code)
     if whole is not None:
         put_in = {"warp": of(whole.warp, "money"), "weft": of(whole.weft, "money")}
@@ -233,47 +176,17 @@ def _cost_sums(brief: WarpBrief, needs: list[YarnNeed], whole: ClothCost | None,
         yield line("cost_of_piece", of(whole.of_a_piece, "money"), put_in)
 
 
-def one_more_of(brief: WarpBrief, length: Length, beaming: Beaming) -> tuple[OneMore | None, tuple[Sum, ...]]:
+def one_more_of(brief: WarpBrief, length: WarpLength, beaming: Beaming) -> tuple[OneMore | None, tuple[Sum, ...]]:
     """Ask whether the warp that must be put on anyway holds one more piece.
 
-    Parameters
-    ----------
-    brief : WarpBrief
-        A brief without problems. [-]
-    length : Length
-        Length wanted, with its margin. [-]
-    beaming : Beaming
-        Length that lies on the beam. [-]
-
-    Returns
-    -------
-    one_more : tuple[OneMore | None, tuple[Sum, ...]]
-        The answer, None where no piece was described, and the sums. [-]
-
-    Notes
-    -----
     The shortest section decides what is left, since a beam pays out by its tightest section.
-
-    Examples
-    --------
-    >>> from planner.calc.terms.brief import BeamFacts, BeamKind, LoomFacts, Method
-    >>> from planner.calc.worksheet.beam import beaming_of
-    >>> from planner.calc.worksheet.cloth import cloth_of, length_of
-    >>> facts = BeamFacts(BeamKind.PLAIN, Fraction(90), Fraction(100))
-    >>> loom = LoomFacts("Loom", Fraction(100), facts, Fraction(90))
-    >>> yarns = (YarnChoice("A", "cotton", Fraction(150)),)
-    >>> brief = WarpBrief("Cloth", loom, yarns, Fraction(8), ends=9, finished_length=Fraction(80), method=Method.CHAIN)
-    >>> length = length_of(brief)
-    >>> one_more, _ = one_more_of(brief, length, beaming_of(brief, cloth_of(brief), length))
-    >>> one_more.fits, float(one_more.left)
-    (False, 11.44)
     """
     if length.woven is None:
         return None, ()
     loss = brief.allowances
     needs = warp_length.warp_of_one_more(length.woven, length.take_up, loss.gap, loss.fringe)
     shortest = min((section.real_length for section in beaming.sections), default=beaming.warp_length)
-    found = warp_length.one_more_piece(needs, shortest, length.wanted, length.margin)
+    one_more = warp_length.one_more_piece(needs, shortest, length.wanted, length.margin)
     put_in = {
         "woven": of(length.woven, "length"),
         "take_up": of(length.take_up, "share"),
@@ -282,4 +195,4 @@ def one_more_of(brief: WarpBrief, length: Length, beaming: Beaming) -> tuple[One
     }
     needs_sum = line("one_more_needs", of(needs, "length"), put_in)
     put_in = {"length": of(shortest, "distance"), "wanted": of(length.wanted, "distance")}
-    return found, (needs_sum, line("one_more_left", of(found.left, "length"), put_in))
+    return one_more, (needs_sum, line("one_more_left", of(one_more.left, "length"), put_in))

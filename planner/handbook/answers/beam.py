@@ -26,7 +26,7 @@ DENSITY = WOUND_DENSITY["cotton"]
 def _calibrate(asked: Asked) -> tuple[Line, ...]:
     turns, start, end, tape = asked["turns"], asked["start"], asked["end"], asked["tape"]
     if end < start:
-        raise CannotAnswer("end", "The round after winding cannot be less than before.")
+        raise CannotAnswer("end", "The circumference after winding cannot be less than before.")
     depth = calibration.depth_range(turns, start, end, tape)
     grown = f"({asked.say(end, 'length')} − {asked.say(start, 'length')}) ÷ (2π × {turns} turns)"
     lines = [asked.ranged("Depth of one turn", depth, "depth", grown)]
@@ -89,7 +89,7 @@ def _of_turns(turns: int, around: Fraction, depth: Fraction, asked: Asked) -> It
     end = asked.say(beam.end_circumference(turns, around, depth), "length")
     empty, layer = asked.say(around, "length"), asked.say(depth, "depth")
     yield Line(f"Length of {turns} turns", long, worked=f"{turns} × ({empty} + π × {layer} × {turns})")
-    yield Line(f"Round after {turns} turns", end, worked=f"{empty} + 2π × {layer} × {turns}")
+    yield Line(f"Circumference after {turns} turns", end, worked=f"{empty} + 2π × {layer} × {turns}")
 
 
 def _rakes(asked: Asked, depth: Fraction) -> Iterator[Line]:
@@ -106,7 +106,7 @@ def _rows(turns: int, around: Fraction, depth: Fraction, asked: Asked) -> Iterat
     if turns <= MOST_ROWS:
         for row in beam.turn_table(turns, around, depth):
             length, end = asked.say(row.length, "distance"), asked.say(row.circumference, "length")
-            yield Line(f"After turn {row.turn}", length, f"{end} round", folded=True)
+            yield Line(f"After turn {row.turn}", length, f"circumference {end}", folded=True)
 
 
 def _knot(asked: Asked) -> tuple[Line, ...]:

@@ -45,7 +45,7 @@ def _of_weave(known: sett.Weave, wraps: Fraction, share: Fraction | None, asked:
     yield Line(f"Sett for {name}", shown, worked=f"{asked.say(wraps, 'wraps')} × {crossing}")
     if share is not None:
         if share > 1:
-            raise CannotAnswer("share", "A share of the greatest sett is 100 % at most.")
+            raise CannotAnswer("share", "A share of the maximum sett is 100 % at most.")
         part = asked.say(share, "share")
         worked = f"{shown} × {part}"
         yield Line(f"{part} of it, for {name}", asked.say(sett.working_sett(greatest, share), "sett"), worked=worked)
@@ -190,7 +190,7 @@ def _greatest(asked: Asked, found: weave.WeaveCount) -> Iterator[Line]:
     root = f"{rounded(constant, 2)} × √({grist} yd/lb), to the inch"
     yield Line("Threads side by side", across, worked=root)
     worked = f"{across} × {ends} ÷ ({ends} + {intersections})"
-    yield Line("Greatest sett", asked.say(greatest, "sett"), by_one, worked)
+    yield Line("Maximum sett", asked.say(greatest, "sett"), by_one, worked)
 
 
 def _contraction(asked: Asked, found: weave.WeaveCount) -> Iterator[Line]:

@@ -1,4 +1,4 @@
-"""Packages by file: what went out comes back the same, hostile files change nothing, and nothing is kept unasked."""
+"""Import and export: what went out comes back the same, hostile files change nothing, and nothing is kept unasked."""
 
 import os
 import re
@@ -63,7 +63,7 @@ def keep(browser, content, what="all", **known):
     return text_of(browser.get(answer.url))
 
 
-def deeds(page):
+def outcomes(page):
     return [row.outcome for row in page.context["plan"].rows]
 
 
@@ -144,7 +144,7 @@ class TestThereAndBack:
     def test_a_file_sent_back_unchanged_changes_nothing(self, desk, kind):
         before, content = book(), down(desk, kind)
         page, address = shown(desk, content, name=f"packages.{kind}")
-        assert set(deeds(page)) == {"same"}
+        assert set(outcomes(page)) == {"same"}
         assert "there is nothing to keep" in text_of(page)
         desk.post(address, {"seen": page.context["plan"].mark, "what": "all"})
         assert book() == before
@@ -165,7 +165,7 @@ class TestThereAndBack:
         a_yarn()
         keep(desk, csv_row(Notes="'=1+1", **{"Received on": "2026-03-02"}))
         page, _ = shown(desk, down(desk))
-        assert deeds(page) == ["same"]
+        assert outcomes(page) == ["same"]
         assert Package.objects.get().notes == "=1+1"
 
     @pytest.mark.usefixtures("shelf")
@@ -174,7 +174,7 @@ class TestThereAndBack:
         heads = ["Row mark", "Bin", "Package"]
         content = write_table(heads, [[row[head] for head in heads] for row in rows if row["Package"]], "csv")
         page, _ = shown(desk, content)
-        assert set(deeds(page)) == {"same"}
+        assert set(outcomes(page)) == {"same"}
 
     def test_the_download_asks_the_same_however_much_there_is(self, desk, django_assert_num_queries):
         yarn = a_yarn()
@@ -218,20 +218,24 @@ class TestComingIn:
         a_yarn()
         content = (HEAD + "8/2 cotton,natural,,525 g,25 g,N1\r\n8/2 cotton,natural,,412,0,N2\r\n").encode()
         page, _ = shown(desk, content, unit="oz")
-        assert deeds(page) == ["new", "wrong"]
+        assert outcomes(page) == ["new", "wrong"]
         ((heading, words),) = page.context["plan"].rows[1].wrong
         assert heading == "Gross weight"
         assert words.startswith("“412” has no unit, and this file has weights in g where oz was chosen.")
-        assert deeds(shown(desk, content, unit="g")[0]) == ["new", "new"]
+        assert outcomes(shown(desk, content, unit="g")[0]) == ["new", "new"]
 
     def test_a_fault_of_one_row_is_not_said_of_the_next_rows_of_that_yarn(self, desk):
-        head = "Yarn,Colour,Fibre,Count,Length in a weight,Gross weight\r\n"
+        head = "Yarn,Colour,Fibre,Count,Yards per pound / metres per kilogram,Gross weight\r\n"
         rows = "16/2 linen,moss,flux,16/2 linen,,525 g\r\n16/2 linen,moss,linen,,,412 g\r\n"
         page, _ = shown(desk, (head + rows).encode())
         assert [dict(row.wrong).keys() for row in page.context["plan"].rows] == [{"Fibre"}, set()]
         rows = "quay,moss,,trade name,,525 g\r\nquay,moss,,,far,525 g\r\nquay,moss,,,2400 yd/lb,412 g\r\n"
         page, _ = shown(desk, (head + rows).encode())
-        assert [dict(row.wrong).keys() for row in page.context["plan"].rows] == [set(), {"Length in a weight"}, set()]
+        assert [dict(row.wrong).keys() for row in page.context["plan"].rows] == [
+            set(),
+            {"Yards per pound / metres per kilogram"},
+            set(),
+        ]
 
     def test_all_faults_of_a_row_are_said_at_once(self, desk):
         head = "Yarn,Fibre,Count,Gross weight,Tare,Bin,Received on,Source,Kind\r\n"
@@ -266,7 +270,7 @@ class TestComingIn:
     def test_two_rows_that_say_otherwise_of_one_new_yarn_are_not_guessed(self, desk):
         rows = "16/2 linen,moss,16/2 linen,262 g,42 g,N3\r\n16/2 linen,moss,16/1 linen,250 g,42 g,N3\r\n"
         page, _ = shown(desk, (HEAD + rows).encode())
-        assert deeds(page) == ["new", "wrong"]
+        assert outcomes(page) == ["new", "wrong"]
         assert "Another row of this file says “16/2 linen”" in text_of(page)
 
     def test_a_new_yarn_of_bad_rows_alone_is_not_written(self, desk):
@@ -338,7 +342,7 @@ class TestComingIn:
         a_yarn()
         page, _ = shown(desk, csv_row(Shop="=1+1"))
         assert "These columns are not read, since no heading here is called so: “Shop”" in text_of(page)
-        assert deeds(page) == ["new"]
+        assert outcomes(page) == ["new"]
 
     def test_more_than_may_come_in_at_once_is_said(self, desk, monkeypatch):
         a_yarn()
@@ -428,7 +432,7 @@ class TestPuttingRight:
         content = self.change(desk, package, Bin="B7")
         weigh_package(package=package, gross_text="425 g", by=keeper)
         page, _ = shown(desk, content)
-        assert deeds(page) == ["wrong"]
+        assert outcomes(page) == ["wrong"]
         assert "Download it anew" in text_of(page)
 
     def test_what_changes_between_the_look_and_the_yes_is_looked_at_again(self, desk, keeper):
@@ -445,14 +449,14 @@ class TestPuttingRight:
         package = a_package()
         (row,) = rows_of(down(desk))
         page, _ = shown(desk, a_file(row, {**row, "Package": f"0{package.pk}", "Bin": "B7"}))
-        assert deeds(page) == ["wrong", "wrong"]
+        assert outcomes(page) == ["wrong", "wrong"]
         assert f"Package {package.pk} stands in the rows 2 and 3." in text_of(page)
 
     def test_a_yarn_that_is_there_changes_on_its_page(self, desk):
         yarn = a_yarn()
         (row,) = rows_of(down(desk))
         page, _ = shown(desk, a_file({**row, "Count": "8/4 cotton"}))
-        assert deeds(page) == ["wrong"]
+        assert outcomes(page) == ["wrong"]
         assert Yarn.objects.get() == yarn
 
 
@@ -471,7 +475,7 @@ class TestHostile:
         a_yarn()
         before = book()
         page, address = shown(desk, content)
-        assert deeds(page) == ["wrong"]
+        assert outcomes(page) == ["wrong"]
         assert words in text_of(page)
         for what in ("good", "all", "everything", ""):
             desk.post(address, {"seen": page.context["plan"].mark, "what": what})
@@ -488,7 +492,7 @@ class TestHostile:
     def test_what_a_file_is_its_content_says_and_not_its_name(self, desk):
         a_yarn()
         page, _ = shown(desk, a_book([("8/2 cotton", "natural", None, "525 g", "25 g", "N1")]), name="list.csv")
-        assert deeds(page) == ["new"]
+        assert outcomes(page) == ["new"]
 
     def test_words_of_a_file_are_never_markup(self, desk):
         page, _ = shown(desk, csv_row(Yarn="<script>alert(1)</script>", Bin="<b>"))

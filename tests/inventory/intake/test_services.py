@@ -192,7 +192,7 @@ class TestNaming:
             Arrival.objects.filter(pk=arrival.pk).update(why_out="Mould")
 
 
-class TestEmpties:
+class TestEmptyCones:
     def test_the_median_of_none_is_no_number(self):
         with pytest.raises(ValueError, match="at least one reading"):
             median([])

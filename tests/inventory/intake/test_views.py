@@ -100,7 +100,7 @@ class TestACone:
         assert arrival.photo is not None
         assert f"{arrival} waits for its name: a cone, 525 g with the empty, whose weight is not known." in shown
         assert f"Write {arrival} on it." in shown
-        assert "Not yet named (1)" in shown
+        assert "Unidentified yarn (1)" in shown
 
     def test_the_next_cone_has_all_but_photo_and_weight(self, door, by):
         weigh_empty(kind="tube", name="plastic tube", weight_text="42 g", by=by)
@@ -273,7 +273,7 @@ class TestNotNamed:
     def test_it_lists_the_oldest_first_with_what_all_weigh(self, door, by):
         arrive(by, "525 g", "530 g")
         shown = text_of(door.get(reverse("not-named")))
-        assert "2 waiting: 1055 g by the scale, 1005 g without the empties" in shown
+        assert "2 waiting: 1055 g by the scale, 1005 g without the empty cones" in shown
         assert shown.index("525 g") < shown.index("530 g")
 
     def test_what_all_weigh_is_said_in_the_units_of_the_scale(self, by):
@@ -359,7 +359,7 @@ class TestNotNamed:
         assert door.get(address).status_code == 404
 
 
-class TestEmpties:
+class TestEmptyCones:
     def test_one_is_weighed_and_shown_with_its_median(self, door):
         for weight in ("25", "27", "25"):
             door.post(reverse("empties"), {"kind": "cone", "name": " cardboard  cone ", "weight_text": weight})

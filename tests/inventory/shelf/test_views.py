@@ -96,9 +96,7 @@ def test_a_search_that_finds_nothing_says_what_to_do():
     assert "Try fewer words" in text_of(as_(guest()).get(reverse("yarn-room"), {"words": "granite"}))
 
 
-@pytest.mark.parametrize(
-    ("who", "words"), [(teacher, "Write down a first yarn"), (guest, "writes down the first yarn")]
-)
+@pytest.mark.parametrize(("who", "words"), [(teacher, "Add a first yarn"), (guest, "adds the first yarn")])
 def test_an_empty_yarn_room_says_what_to_do_first(who, words):
     assert words in text_of(as_(who()).get(reverse("yarn-room")))
 

@@ -111,9 +111,9 @@ def test_a_plan_on_this_beam_counts_by_what_was_measured(beam, trained):
     plain = work_out(read_sheet(towels(beam)).brief)
     calibrated(beam, trained)
     plan = work_out(read_sheet(towels(beam)).brief)
-    assert (plain.turns_range, plain.turns) == (None, 11)
-    assert plan.turns_range.safe == plan.turns == 10
-    assert float(plan.sections[0].depth_per_turn) == pytest.approx(by_hand()[0], rel=2e-3)
+    assert (plain.beam.turns_range, plain.beam.turns) == (None, 11)
+    assert plan.beam.turns_range.safe == plan.beam.turns == 10
+    assert float(plan.winding.sections[0].depth_per_turn) == pytest.approx(by_hand()[0], rel=2e-3)
     assert "density_guessed" not in [remark.code for remark in plan.remarks]
 
 

@@ -13,8 +13,8 @@ from planner.calc.terms.positions import spans
 from planner.calc.worksheet.work_out import work_out
 from planner.cards.render import card_html, strip_address
 from planner.cards.selectors import CardWords
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.files.pdf import local_file, qr_address, render_pdf
 from studio.units import Units
 from tests.planner import worked_projects
@@ -26,7 +26,7 @@ WORDS = CardWords(
 
 
 def shown_of(brief, units=Units.INCH):
-    return show_plan(brief, work_out(brief), Reader(units))
+    return PlanView(brief, work_out(brief), Formatter(units))
 
 
 def pages_of(brief, words=WORDS, units=Units.INCH):
@@ -57,7 +57,7 @@ def test_paper_says(towel_text, words):
 
 
 def test_paper_has_one_row_for_each_section(towels, towel_text):
-    for section in work_out(towels).sections:
+    for section in work_out(towels).winding.sections:
         assert f" {section.position} {section.ends} " in towel_text
 
 
@@ -93,7 +93,7 @@ def test_a_warp_of_24_sections_takes_two_pages_at_most(paper):
     beam = replace(wide.loom.beam, sections=25, usable_width=wide.loom.beam.pitch * 25)
     loom = replace(wide.loom, beam=beam, weaving_width=beam.usable_width)
     brief = replace(wide, loom=loom, width_in_reed=beam.pitch * 24, shift=beam.pitch / 2)
-    assert len(work_out(brief).sections) == 24
+    assert len(work_out(brief).winding.sections) == 24
     assert len(pages_of(brief, replace(WORDS, paper=paper))) <= 2
 
 
@@ -176,7 +176,7 @@ def test_the_fullest_card_of_24_sections_takes_two_pages(paper, order, method):
         WORDS, paper=paper, title="Eight towels and a runner for the harbour fair in autumn", local_rules="Mind. " * 50
     )
     brief = replace(fullest(paper, order), method=method)
-    assert len(work_out(brief).sections) == 24
+    assert len(work_out(brief).winding.sections) == 24
     assert len(pages_of(brief, words)) == 2
 
 
@@ -188,7 +188,7 @@ def test_the_fullest_card_takes_two_pages_with_chains_beside_the_box_too(paper, 
         WORDS, paper=paper, title="Eight towels and a runner for the harbour fair in autumn", local_rules="Mind. " * 50
     )
     brief = replace(fullest(paper, order), chain_sections=tuple(chains))
-    assert len(work_out(brief).chains) == len(chains)
+    assert len(work_out(brief).winding.chains) == len(chains)
     assert len(pages_of(brief, words)) == 2
 
 

@@ -140,9 +140,9 @@ ANSWERS = [
      {"Intersections of each pick": "2", "Longest float of the warp": "2 picks"}),
     # By hand: 0.90 x sqrt(3360) = 52.17 to the inch; x 4 / (4 + 2) = 34.78. Taylor's rule, K of the 1999 page.
     ("weave", INCH, {"lifts": "xx..\r\n.xx.\r\n..xx\r\nx..x", "grist": "8/2 cotton", "fibre": "cotton"},
-     {"Greatest sett": "34.78/in"}),
+     {"Maximum sett": "34.78/in"}),
     # The 1999 page on Ashenhurst's formula: 0.84 for woollen. By hand: 0.84 x sqrt(900) = 25.2, half in plain weave.
-    ("weave", INCH, {"lifts": "1 / 2", "grist": "900 yd/lb", "fibre": "wool"}, {"Greatest sett": "12.6/in"}),
+    ("weave", INCH, {"lifts": "1 / 2", "grist": "900 yd/lb", "fibre": "wool"}, {"Maximum sett": "12.6/in"}),
     # By hand, on shafts 1 2 3 4 3 2: up up down down down up, then down up up down up up, and the same two reversed.
     ("weave", INCH, {"lifts": "1 2 / 2 3 / 3 4 / 4 1", "threading": "point"},
      {"One repeat": "6 ends, 4 picks", "Intersections of each pick": "2, 4, 2, 4"}),
@@ -160,7 +160,7 @@ ANSWERS = [
       "Rough contraction, of the cloth": "0 % (a rule for mill cottons)"}),
     # A weave whose picks differ says which is tightest.
     ("weave", INCH, {"lifts": "x.x. / xx..", "grist": "8/2 cotton"},
-     {"Greatest sett": "29.81/in (26.08/in by the pick that crosses most)"}),
+     {"Maximum sett": "29.81/in (26.08/in by the pick that crosses most)"}),
     # A yarn shop's reed substitution table; of 2-2-3 in ten dents it prints 24.5, where 23.33 is right.
     ("sley", INCH, {"dents": "8", "order": "1-1-1-2"}, {"Sleyed 1-1-1-2": "10/in"}),
     ("sley", INCH, {"dents": "12", "order": "1-1-2"}, {"Sleyed 1-1-2": "16/in"}),
@@ -188,16 +188,16 @@ ANSWERS = [
     # A published sheet on yarn left on a beam: 10 000 turns from 940 to 1500 mm round; at the mean round 12 200 m.
     # By hand: 560 mm / (2 x 3.14159 x 10 000) = 0.00891268 mm a turn.
     ("turns", METRIC, {"circumference": "940 mm", "depth": "0.00891268 mm", "turns": "10000"},
-     {"Length of 10000 turns": "12200 m", "Round after 10000 turns": "150 cm"}),
+     {"Length of 10000 turns": "12200 m", "Circumference after 10000 turns": "150 cm"}),
     # By hand: 0.75 in of room / 0.0122 in = 61 turns; 61 x (18 + 3.14159 x 0.744) = 1240.7 in = 34.46 yd.
     ("turns", INCH, {"circumference": "18 in", "depth": "0.0122 in", "rake": "1 in", "clearance": "1/4 in"},
      {"Most turns the rakes hold": "61 turns", "Longest warp the rakes hold": "34.46 yd"}),
     # By hand: 70 x (18 + 3.14159 x 0.0122 x 70) = 1447.8 in reach 40 yd; 69 turns make 1424.5 in and do not.
     ("turns", INCH, {"circumference": "18 in", "depth": "0.0122 in", "length": "40 yd"},
      {"Turns that reach 40 yd": "70 turns", "Length of 70 turns": "40.22 yd"}),
-    # By hand: 2 x (36 + 3.14159 x 0.01 x 2) = 72.13 in, and 36 + 2 x 3.14159 x 0.02 = 36.13 in round.
+    # By hand: 2 x (36 + 3.14159 x 0.01 x 2) = 72.13 in, and 36 + 2 x 3.14159 x 0.02 = circumference 36.13 in.
     ("turns", INCH, {"circumference": "36 in", "depth": "0.01 in", "turns": "2"},
-     {"After turn 2": "2.003 yd (36.13 in round)"}),
+     {"After turn 2": "2.003 yd (circumference 36.13 in)"}),
     # By hand: 8 ends x 147.635 tex / (100 000 x 0.35) = 0.03375 cm, 0.3375 mm.
     ("turns", METRIC, {"circumference": "90 cm", "turns": "1", "sett": "8 /cm", "grist": "147.635 tex",
       "density": "0.35"},
@@ -579,7 +579,7 @@ def test_an_unasked_question_shows_no_mistake_and_an_example_to_try(browser):
 def test_what_was_typed_is_kept(browser):
     page = page_of(browser, "calibrate", **{**TAPED, "start": "a yard or so"})
     assert 'value="a yard or so"' in page.content.decode()
-    assert "Something is still to mend" in page.content.decode()
+    assert "Please correct" in page.content.decode()
 
 
 def test_a_kept_answer_of_older_days_leads_to_its_question(browser):

@@ -16,7 +16,7 @@ from typing import Union, get_args, get_origin, get_type_hints
 
 from planner.calc.terms.plan import ColourRun, Remark
 from planner.handbook.rulebook import spoken
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from studio.units import Units
 
 NUMBER = re.compile(r"-?\d+(?:/\d+|\.\d+)?(?: ?%)?")
@@ -96,7 +96,7 @@ def worked(function, given):
 def leaves(value):
     """Every number and word of a result that a page tells."""
     if isinstance(value, Remark):
-        yield Reader(Units.METRIC).sentence(value).text
+        yield Formatter(Units.METRIC).sentence(value).text
     elif dataclasses.is_dataclass(value):
         for field in dataclasses.fields(value):
             if field.name not in NOT_TOLD:

@@ -49,7 +49,7 @@ def hold(someone, warp, beam=None, **said):
 def test_the_days_follow_from_ends_and_length(warp):
     """Plain arithmetic: 480 ends at 60 an hour are 8 h; the length less a yard of waste at 30 cm an hour."""
     plan, waste = plan_of(warp)
-    woven = (plan.warp_length - waste) / 30
+    woven = (plan.beam.warp_length - waste) / 30
     hours = Fraction(480, 60) + woven
     needed = time_needed(plan, waste, Fraction(6), Units.METRIC)
     assert needed.days == -(-(hours * 7) // 6)

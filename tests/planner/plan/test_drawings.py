@@ -12,15 +12,15 @@ from planner.calc.terms.plan import ColourRun
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.charts import draw_curve, draw_stock
 from planner.plan.drawings import SIDE, WIDE, draw_beam
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner.briefs import plain_brief, sectional_brief
 
 
 def drawn(brief):
-    plan, reader = work_out(brief), Reader(Units.INCH)
-    return plan, draw_beam(brief, plan, show_plan(brief, plan, reader).yarns, reader)
+    plan, formatter = work_out(brief), Formatter(Units.INCH)
+    return plan, draw_beam(brief, plan, PlanView(brief, plan, formatter).yarns, formatter)
 
 
 def widths(path):
@@ -32,7 +32,7 @@ def test_each_section_is_drawn_once_at_its_position():
     plan, beam = drawn(brief)
     step = (WIDE - 2 * SIDE) / brief.loom.beam.sections
     places = [round((block.left - SIDE) / step) + 1 for block in beam.blocks]
-    assert places == [section.position for section in plan.sections]
+    assert places == [section.position for section in plan.winding.sections]
 
 
 def test_used_and_unused_sections_fill_the_beam():
@@ -78,15 +78,15 @@ def test_labels_never_run_together_on_a_beam_of_sixty_sections():
 def test_every_count_of_ends_is_written_where_narrow_edges_join_full_sections():
     plan, beam = drawn(sectional_brief(sections=30, width_in_reed=Fraction(254 * 25, 100)))
     written = [int(text) for _, text in beam.views[0].ends]
-    assert (written[0], written[-1]) == (plan.sections[0].ends, plan.sections[-1].ends)
-    assert set(written) == {section.ends for section in plan.sections}
+    assert (written[0], written[-1]) == (plan.winding.sections[0].ends, plan.winding.sections[-1].ends)
+    assert set(written) == {section.ends for section in plan.winding.sections}
 
 
 def test_depth_is_drawn_to_the_scale_of_the_rakes():
     brief = sectional_brief()
     plan, beam = drawn(brief)
     height = float(re.search(r"v-([\d.]+)h", beam.depth)[1])
-    assert height / 80 == pytest.approx(plan.sections[0].depth / float(brief.loom.beam.rake_height), abs=0.001)
+    assert height / 80 == pytest.approx(plan.winding.sections[0].depth / float(brief.loom.beam.rake_height), abs=0.001)
 
 
 def test_a_line_stands_over_each_chain_and_over_no_section_of_the_box():
@@ -94,7 +94,7 @@ def test_a_line_stands_over_each_chain_and_over_no_section_of_the_box():
     starts = [float(x) for x in re.findall(r"M([\d.]+) ", beam.chains)]
     over = [
         section.position
-        for section, block in zip(plan.sections, beam.blocks, strict=True)
+        for section, block in zip(plan.winding.sections, beam.blocks, strict=True)
         if any(block.left < x < block.left + block.width for x in starts)
     ]
     assert (over, len(starts)) == ([8, 11, 12], 3)
@@ -125,7 +125,7 @@ def test_every_yarn_has_a_hatch_of_its_own_in_grey():
 
 def test_chains_lie_side_by_side_on_a_plain_beam():
     plan, beam = drawn(plain_brief())
-    assert len(beam.blocks) == len(plan.chains)
+    assert len(beam.blocks) == len(plan.winding.chains)
     assert all(a.left + a.width == pytest.approx(b.left) for a, b in zip(beam.blocks, beam.blocks[1:], strict=False))
     assert not beam.has_rakes
 
@@ -134,14 +134,14 @@ def test_stock_bars_share_one_scale():
     brief = sectional_brief()
     brief = replace(brief, yarns=tuple(replace(yarn, on_hand=Fraction(5000)) for yarn in brief.yarns))
     plan = work_out(brief)
-    bar = draw_stock(plan, show_plan(brief, plan, Reader(Units.INCH)).needs)[0]
-    assert float(bar.needed) / float(bar.there) == pytest.approx(float(plan.yarn[0].warp_mass) / 5000, rel=0.02)
+    bar = draw_stock(plan, PlanView(brief, plan, Formatter(Units.INCH)).needs)[0]
+    assert float(bar.needed) / float(bar.there) == pytest.approx(float(plan.yarn.needs[0].warp_mass) / 5000, rel=0.02)
 
 
 def test_the_curve_bends_above_the_plain_line():
     brief = sectional_brief()
     plan = work_out(brief)
-    curve = draw_curve(brief, plan, show_plan(brief, plan, Reader(Units.INCH)).all_turns)
+    curve = draw_curve(brief, plan, PlanView(brief, plan, Formatter(Units.INCH)).all_turns)
     top = float(curve.points.split(",")[-1])
     assert top < float(curve.plain.split(",")[-1])
 
@@ -149,4 +149,4 @@ def test_the_curve_bends_above_the_plain_line():
 def test_no_curve_where_turns_are_not_counted():
     brief = plain_brief()
     plan = work_out(brief)
-    assert draw_curve(brief, plan, ()) is None or plan.turn_table
+    assert draw_curve(brief, plan, ()) is None or plan.beam.turn_table

@@ -3,20 +3,20 @@
 import ast
 from fractions import Fraction
 from pathlib import Path
-from string import Formatter
+from string import Formatter as Fields
 
 import pytest
 
 from planner import calc
 from planner.calc.terms.plan import Quantity, Remark, Severity, Sum
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from planner.plan.remarks import WORDINGS
 from studio.units import KINDS, Units
 from tests.planner.worked_projects import ALL
 
 INCH = Fraction(254, 100)
-INCHES, METRIC = Reader(Units.INCH), Reader(Units.METRIC)
+INCHES, METRIC = Formatter(Units.INCH), Formatter(Units.METRIC)
 READERS = [INCHES, METRIC]
 
 
@@ -48,12 +48,12 @@ READERS = [INCHES, METRIC]
 )
 def test_a_quantity_is_said_in_the_readers_units(value, kind, inches, metric):
     said = Quantity(value, kind)
-    assert (INCHES.say(said), METRIC.say(said)) == (inches, metric)
+    assert (INCHES.quantity(said), METRIC.quantity(said)) == (inches, metric)
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_kind_of_measure_is_said_with_its_label(kind):
-    assert METRIC.say(Quantity(Fraction(1), kind)).endswith(KINDS[kind].usual[Units.METRIC])
+    assert METRIC.quantity(Quantity(Fraction(1), kind)).endswith(KINDS[kind].usual[Units.METRIC])
 
 
 WIDTH = Sum(
@@ -146,7 +146,7 @@ def test_wordings_are_whole_sentences_with_plain_names(code):
     wording = WORDINGS[code]
     assert wording.text.endswith(".")
     assert not wording.advice or wording.advice.endswith(".")
-    names = [name for text in (wording.text, wording.advice) for _, name, _, _ in Formatter().parse(text) if name]
+    names = [name for text in (wording.text, wording.advice) for _, name, _, _ in Fields().parse(text) if name]
     assert all(name.isidentifier() for name in names)
 
 
@@ -154,12 +154,12 @@ def plans():
     return [pytest.param(brief, id=brief.title) for brief in (make() if callable(make) else make for make in ALL)]
 
 
-@pytest.mark.parametrize("reader", READERS, ids=["inches", "metric"])
+@pytest.mark.parametrize("formatter", READERS, ids=["inches", "metric"])
 @pytest.mark.parametrize("brief", plans())
-def test_a_whole_plan_reads_without_a_gap(brief, reader):
+def test_a_whole_plan_reads_without_a_gap(brief, formatter):
     plan = work_out(brief)
-    lines = [reader.line(line) for line in plan.sums]
-    said = [reader.sentence(remark) for remark in plan.remarks]
+    lines = [formatter.line(line) for line in plan.sums]
+    said = [formatter.sentence(remark) for remark in plan.remarks]
     texts = [line.formula for line in lines] + [text for one in said for text in (one.text, one.advice)]
     assert lines
     assert [text for text in texts if "…" in text or "{" in text] == []

@@ -18,8 +18,8 @@ from planner.calc.terms.plan import ColourRun, SpoolWay
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
 from planner.plan.card_digest import deeds_digest
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.worked_projects import YD, inches, per_inch
@@ -48,16 +48,16 @@ def sums(plan, key):
 
 
 def shown(plan, brief=None):
-    return show_plan(brief or projects.rugs(), plan, Reader(Units.INCH))
+    return PlanView(brief or projects.rugs(), plan, Formatter(Units.INCH))
 
 
 # --- The box's side ---
 
 
 def test_the_box_winds_three_sections_at_one_set_up():
-    (setup,) = PLAN.setups
+    (setup,) = PLAN.winding.setups
     assert (setup.positions, setup.runs) == (BOXED, (ColourRun("A", 15), ColourRun("B", 9)))
-    assert {section.position: section.setup for section in PLAN.sections} == {
+    assert {section.position: section.setup for section in PLAN.winding.sections} == {
         **dict.fromkeys(ODD, 0),
         4: 1,
         9: 1,
@@ -67,22 +67,22 @@ def test_the_box_winds_three_sections_at_one_set_up():
 
 def test_24_spools_serve_three_sections_each_and_none_has_the_third_colour():
     """Three sections of 13 1/2 yd: 40 1/2 yd on each, by the empty beam."""
-    groups = [(group.code, group.spools, group.sections, group.nominal_length / YD) for group in PLAN.spools]
+    groups = [(group.code, group.spools, group.sections, group.nominal_length / YD) for group in PLAN.winding.spools]
     assert groups == [("A", 15, 3, Fraction("40.5")), ("B", 9, 3, Fraction("40.5"))]
 
 
 def test_nothing_is_threaded_anew():
     assert "rethreads" not in codes(PLAN)
-    assert all(group.lead_lost == 0 for group in PLAN.spools)
+    assert all(group.lead_lost == 0 for group in PLAN.winding.spools)
 
 
 def test_turns_and_lengths_on_the_beam_are_the_boxs():
-    assert (PLAN.turns, PLAN.real_length, PLAN.end_circumference) == (
+    assert (PLAN.beam.turns, PLAN.beam.real_length, PLAN.beam.end_circumference) == (
         13,
-        ALL_BOX.real_length,
-        ALL_BOX.end_circumference,
+        ALL_BOX.beam.real_length,
+        ALL_BOX.beam.end_circumference,
     )
-    assert [s.real_length for s in PLAN.sections] == [s.real_length for s in ALL_BOX.sections]
+    assert [s.real_length for s in PLAN.winding.sections] == [s.real_length for s in ALL_BOX.winding.sections]
 
 
 # --- The chains' side ---
@@ -90,20 +90,20 @@ def test_turns_and_lengths_on_the_beam_are_the_boxs():
 
 def test_twelve_chains_of_twelve_passes_in_raddle_groups_of_six():
     """Twenty-four ends two at a time; half an inch of raddle at 12 to the inch holds six."""
-    assert [chain.position for chain in PLAN.chains] == list(ODD)
-    assert {(chain.ends, chain.passes, chain.odd_ends, chain.groups) for chain in PLAN.chains} == {
+    assert [chain.position for chain in PLAN.winding.chains] == list(ODD)
+    assert {(chain.ends, chain.passes, chain.odd_ends, chain.groups) for chain in PLAN.winding.chains} == {
         (24, 12, 0, ((4, 6),))
     }
 
 
 def test_chains_keep_the_colours_of_their_sections():
-    runs = {section.position: section.runs for section in PLAN.sections}
-    assert all(chain.runs == runs[chain.position] for chain in PLAN.chains)
+    runs = {section.position: section.runs for section in PLAN.winding.sections}
+    assert all(chain.runs == runs[chain.position] for chain in PLAN.winding.chains)
 
 
 def test_a_chain_is_as_long_as_its_section_takes_on_up_to_the_next_quarter_yard():
     """Thirteen turns take on 13.18 yd by the hand-worked figures; a board of nine-inch steps makes it 13 1/4."""
-    assert {chain.length / YD for chain in PLAN.chains} == {Fraction("13.25")}
+    assert {chain.length / YD for chain in PLAN.winding.chains} == {Fraction("13.25")}
 
 
 def test_the_length_of_the_chains_is_a_sum_of_its_own():
@@ -115,28 +115,31 @@ def test_the_length_of_the_chains_is_a_sum_of_its_own():
 
 def test_a_chain_weighs_its_ends_times_its_length():
     """24 ends of 13.25 yd are 318 yd; 1680 yd weigh a pound."""
-    assert {chain.mass for chain in PLAN.chains} == {Fraction("318") / 1680 * projects.POUND}
+    assert {chain.mass for chain in PLAN.winding.chains} == {Fraction("318") / 1680 * projects.POUND}
 
 
 def test_ties_come_every_yard_and_the_last_before_the_last_turn():
-    assert [tie.distance / YD for tie in PLAN.ties] == list(range(1, 14))
-    assert all(a.turn < b.turn for a, b in zip(PLAN.ties, PLAN.ties[1:], strict=False))
-    assert 12 < PLAN.ties[-1].turn < 13
-    assert (PLAN.tie_marks.tops, PLAN.tie_marks.bottoms, PLAN.tie_marks.chokes) == (6, 6, 13)
+    assert [tie.distance / YD for tie in PLAN.winding.ties] == list(range(1, 14))
+    assert all(a.turn < b.turn for a, b in zip(PLAN.winding.ties, PLAN.winding.ties[1:], strict=False))
+    assert 12 < PLAN.winding.ties[-1].turn < 13
+    assert (PLAN.winding.tie_marks.tops, PLAN.winding.tie_marks.bottoms, PLAN.winding.tie_marks.chokes) == (6, 6, 13)
 
 
 def test_a_tie_on_what_is_left_of_the_chain_never_reaches_the_beam():
     """A board of three-yard steps makes chains of 15 yd; at 13.18 yd the turns are done."""
     plan = mixed(5, bench=replace(projects.FINE_BENCH, board_step=3 * YD))
-    assert (plan.chains[0].length / YD, [tie.turn is None for tie in plan.ties]) == (15, [False] * 13 + [True])
+    assert (plan.winding.chains[0].length / YD, [tie.turn is None for tie in plan.winding.ties]) == (
+        15,
+        [False] * 13 + [True],
+    )
 
 
 def test_unequal_sections_have_chains_of_their_own_lengths():
     """Eighteen turns of 0.0122 and 0.0098 in a turn differ by 2.4 in; the board goes by one inch here."""
     bench = replace(projects.FINE_BENCH, board_step=inches(1))
-    thick, thin = sorted(place.position for place in work_out(projects.thick_and_thin()).sections)[1:3][::-1]
+    thick, thin = sorted(place.position for place in work_out(projects.thick_and_thin()).winding.sections)[1:3][::-1]
     plan = work_out(replace(projects.thick_and_thin(18), chain_sections=(thick, thin), bench=bench))
-    lengths = {chain.position: chain.length for chain in plan.chains}
+    lengths = {chain.position: chain.length for chain in plan.winding.chains}
     assert inches(1) < lengths[thick] - lengths[thin] < inches(4)
     assert len(sums(plan, "chain_length")) == 2
     said = remark(plan, "board_paths").values
@@ -149,15 +152,15 @@ def test_unequal_sections_have_chains_of_their_own_lengths():
 
 def test_yarn_by_the_empty_beam_counts_both_ways():
     """A 45 x 13.5 + 135 x 13, B 27 x 13.5 + 81 x 13, C 72 x 13: 4716 yd, half a yard for 288 ends less than 4860."""
-    found = [need.warp_nominal / YD for need in PLAN.yarn]
+    found = [need.warp_nominal / YD for need in PLAN.yarn.needs]
     assert found == [Fraction("2362.5"), Fraction("1417.5"), 936]
     assert sum(found) == 4860 - Fraction(288, 2)
 
 
 def test_yarn_to_wind_is_what_spools_and_chains_take():
     """C lies in chains alone: 72 ends of 13.25 yd, 954 yd."""
-    a, b, c = PLAN.yarn
-    by_box = {group.code: group.spools * group.to_wind for group in PLAN.spools}
+    a, b, c = PLAN.yarn.needs
+    by_box = {group.code: group.spools * group.to_wind for group in PLAN.winding.spools}
     assert a.warp_real == by_box["A"] + 135 * Fraction("13.25") * YD
     assert b.warp_real == by_box["B"] + 81 * Fraction("13.25") * YD
     assert c.warp_real == 954 * YD
@@ -167,20 +170,22 @@ def test_the_sums_of_the_yarn_add_spools_and_chains():
     assert [line.key for line in PLAN.sums if line.key.startswith("warp_yarn")] == [
         "warp_yarn_spools", "warp_yarn_spools", "warp_yarn_chains",
     ]  # fmt: skip
-    for line, need in zip((*sums(PLAN, "warp_yarn_spools"), *sums(PLAN, "warp_yarn_chains")), PLAN.yarn, strict=True):
+    for line, need in zip(
+        (*sums(PLAN, "warp_yarn_spools"), *sums(PLAN, "warp_yarn_chains")), PLAN.yarn.needs, strict=True
+    ):
         numbers = [quantity.value for _, quantity in line.inputs]
         assert sum(a * b for a, b in zip(numbers[::2], numbers[1::2], strict=True)) == need.warp_real
 
 
 def test_chains_bear_no_waste_of_the_box():
     loss = replace(projects.rugs().allowances, section_waste=10 * YD)
-    assert mixed(*ODD, allowances=loss).yarn[2].warp_real == PLAN.yarn[2].warp_real
+    assert mixed(*ODD, allowances=loss).yarn.needs[2].warp_real == PLAN.yarn.needs[2].warp_real
 
 
 def test_a_yarn_of_one_section_that_is_a_chain_is_not_counted_off_in_spools():
     brief = replace(projects.waiting_section(), chain_sections=(14,))
     plan = work_out(brief)
-    assert [chain.ends for chain in plan.chains] == [36]
+    assert [chain.ends for chain in plan.winding.chains] == [36]
     assert ("yarn_short" in codes(plan), "yarn_for_fewer" in codes(plan)) == (True, False)
 
 
@@ -227,7 +232,7 @@ def test_a_mixed_warp_is_told_how_both_go_together():
     said = remark(PLAN, "mixed_winding").values
     assert (said["chains"], said["box"], said["turns"].value) == ("5–8, 10–13, 15–18", "4, 9, 14", 13)
     assert "chain_length_reckoned" in codes(PLAN)
-    words = Reader(Units.INCH).sentence(remark(PLAN, "mixed_winding"))
+    words = Formatter(Units.INCH).sentence(remark(PLAN, "mixed_winding"))
     assert all(part in f"{words.text} {words.advice}" for part in ("same start mark", "before you cut", "nobody can"))
 
 
@@ -260,18 +265,18 @@ def test_cautions_of_the_box_stay():
 
 
 def test_the_mixed_way_names_the_sections_that_become_chains():
-    way = next(way for way in ALL_BOX.fewer_spools if way.way is SpoolWay.MIXED)
+    way = next(way for way in ALL_BOX.winding.fewer_spools if way.way is SpoolWay.MIXED)
     assert way.chain_sections == ODD
 
 
 def test_wound_so_the_plan_is_what_the_way_promised():
-    way = next(way for way in ALL_BOX.fewer_spools if way.way is SpoolWay.MIXED)
-    planned = mixed(*way.chain_sections).fewer_spools[0]
+    way = next(way for way in ALL_BOX.winding.fewer_spools if way.way is SpoolWay.MIXED)
+    planned = mixed(*way.chain_sections).winding.fewer_spools[0]
     assert replace(planned, way=SpoolWay.MIXED) == way
 
 
 def test_a_mixed_plan_is_not_offered_to_itself():
-    assert [way.way.value for way in PLAN.fewer_spools] == ["planned", "half_pitch", "chains"]
+    assert [way.way.value for way in PLAN.winding.fewer_spools] == ["planned", "half_pitch", "chains"]
 
 
 def test_only_the_mixed_way_is_asked_for_and_only_where_the_beam_has_the_places():
@@ -289,13 +294,16 @@ def test_only_the_mixed_way_is_asked_for_and_only_where_the_beam_has_the_places(
 def test_every_end_is_wound_once_and_no_spool_serves_a_chain(places, order):
     runs = tuple(ColourRun("ABC"[at % 3], ends) for at, ends in enumerate(order))
     plan = mixed(*places, colour_order=runs, fit=Fit())
-    chained = {chain.position for chain in plan.chains}
-    boxed = [section for section in plan.sections if section.position not in chained]
-    assert sum(chain.ends for chain in plan.chains) + sum(section.ends for section in boxed) == plan.ends
-    assert chained == places & {section.position for section in plan.sections}
-    assert sorted(place for setup in plan.setups for place in setup.positions) == [s.position for s in boxed]
-    served = Counter({group.code: 0 for group in plan.spools})
-    for group in plan.spools:
+    chained = {chain.position for chain in plan.winding.chains}
+    boxed = [section for section in plan.winding.sections if section.position not in chained]
+    assert (
+        sum(chain.ends for chain in plan.winding.chains) + sum(section.ends for section in boxed)
+        == plan.cloth.ends_here
+    )
+    assert chained == places & {section.position for section in plan.winding.sections}
+    assert sorted(place for setup in plan.winding.setups for place in setup.positions) == [s.position for s in boxed]
+    served = Counter({group.code: 0 for group in plan.winding.spools})
+    for group in plan.winding.spools:
         served[group.code] += group.spools * group.sections
     held = Counter(dict.fromkeys(served, 0))
     for section in boxed:
@@ -308,14 +316,16 @@ def test_every_end_is_wound_once_and_no_spool_serves_a_chain(places, order):
 @given(places=st.sets(st.integers(1, 21)))
 def test_chains_are_long_enough_and_the_box_does_as_if_they_were_not_there(places):
     plan = mixed(*places)
-    lengths = {section.position: section.real_length for section in plan.sections}
-    assert all(float(chain.length) >= lengths[chain.position] * (1 - 1e-8) for chain in plan.chains)
-    whole = {setup.runs: setup.positions for setup in ALL_BOX.setups}
-    chained = {chain.position for chain in plan.chains}
-    if plan.setups:
+    lengths = {section.position: section.real_length for section in plan.winding.sections}
+    assert all(float(chain.length) >= lengths[chain.position] * (1 - 1e-8) for chain in plan.winding.chains)
+    whole = {setup.runs: setup.positions for setup in ALL_BOX.winding.setups}
+    chained = {chain.position for chain in plan.winding.chains}
+    if plan.winding.setups:
         left = {runs: tuple(p for p in held if p not in chained) for runs, held in whole.items()}
-        assert {setup.runs: setup.positions for setup in plan.setups} == {r: held for r, held in left.items() if held}
-        assert sum(setup.moved for setup in plan.setups) <= sum(setup.moved for setup in ALL_BOX.setups)
+        assert {setup.runs: setup.positions for setup in plan.winding.setups} == {
+            r: held for r, held in left.items() if held
+        }
+        assert sum(setup.moved for setup in plan.winding.setups) <= sum(setup.moved for setup in ALL_BOX.winding.setups)
 
 
 # --- Shown ---
@@ -356,6 +366,6 @@ def test_sett_of_half_ends_gives_odd_chains():
     """Two throws at 7 1/2 to the inch: sections of seven leave one end over."""
     brief = replace(projects.throws(), chain_sections=(6, 7))
     plan = work_out(brief)
-    assert [(chain.ends, chain.passes, chain.odd_ends) for chain in plan.chains] == [(7, 3, 1), (8, 4, 0)]
+    assert [(chain.ends, chain.passes, chain.odd_ends) for chain in plan.winding.chains] == [(7, 3, 1), (8, 4, 0)]
     assert brief.sett == per_inch("7.5")
     assert "odd_ends" in codes(plan)

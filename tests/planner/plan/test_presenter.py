@@ -7,12 +7,12 @@ import pytest
 
 from planner.calc.terms.plan import ColourRun, KnotPlace
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner.briefs import INCH, sectional_brief
 
-READER = Reader(Units.INCH)
+FORMATTER = Formatter(Units.INCH)
 
 
 def striped(*order):
@@ -20,7 +20,7 @@ def striped(*order):
 
 
 def texts(brief):
-    return [row.seat_text for row in show_plan(brief, work_out(brief), READER).sections]
+    return [row.seat_text for row in PlanView(brief, work_out(brief), FORMATTER).sections]
 
 
 def test_few_runs_are_written_with_their_colours():
@@ -48,14 +48,16 @@ def test_the_knot_is_placed_by_the_bar_it_is_nearest_to(past, to_next, clear, sa
     mend = (Fraction(9, 2) - past) * INCH
     place = KnotPlace(past * float(INCH), to_next * float(INCH), clear=clear, mend=float(mend))
     brief = sectional_brief()
-    assert show_plan(brief, replace(work_out(brief), knot=place), READER).knot == said
+    plan = work_out(brief)
+    plan = replace(plan, winding=replace(plan.winding, knot=place))
+    assert PlanView(brief, plan, FORMATTER).knot == said
 
 
 def test_advice_on_the_knot_is_given_once():
     brief = sectional_brief()
     brief = replace(brief, loom=replace(brief.loom, beam=replace(brief.loom.beam, bars=4, leader=36 * INCH)))
     plan = work_out(brief)
-    shown = show_plan(brief, plan, READER)
+    shown = PlanView(brief, plan, FORMATTER)
     assert "knot_on_bar" in {remark.code for remark in plan.remarks}
     assert [remark.text for remark in shown.remarks if "knot" in remark.text] == []
     assert "every leader by" in shown.knot

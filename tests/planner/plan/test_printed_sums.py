@@ -15,14 +15,14 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.calc.worksheet.test_sums import IN_WORDS, full_briefs
 from tests.planner.worked_projects import IN
 
 TRIES = int(os.environ.get("TRY_BRIEFS", "300")) // 4
-READERS = [Reader(Units.INCH), Reader(Units.METRIC)]
+FORMATTERS = [Formatter(Units.INCH), Formatter(Units.METRIC)]
 OFF = 0.002
 WORDS_ONLY = IN_WORDS.keys() - {"sett_in_reed"}
 
@@ -91,22 +91,22 @@ def wrong_by(shown):
     return max(0.0, low - loose - result, result - high - loose)
 
 
-def misprints(plan, reader):
-    shown = [reader.line(found) for found in plan.sums if found.key not in WORDS_ONLY]
+def misprints(plan, formatter):
+    shown = [formatter.line(found) for found in plan.sums if found.key not in WORDS_ONLY]
     return [(one.label, one.formula, one.result) for one in shown if wrong_by(one)]
 
 
-@pytest.mark.parametrize("reader", READERS, ids=["inch", "metric"])
+@pytest.mark.parametrize("formatter", FORMATTERS, ids=["inch", "metric"])
 @pytest.mark.parametrize("make", projects.ALL)
-def test_the_printed_sums_of_the_worked_projects_come_out_by_pencil(make, reader):
-    assert misprints(work_out(make()), reader) == []
+def test_the_printed_sums_of_the_worked_projects_come_out_by_pencil(make, formatter):
+    assert misprints(work_out(make()), formatter) == []
 
 
 @settings(max_examples=TRIES, deadline=None, suppress_health_check=list(HealthCheck))
 @given(brief=full_briefs())
 def test_the_printed_sums_of_any_brief_come_out_by_pencil(brief):
     plan = work_out(brief)
-    assert [found for reader in READERS for found in misprints(plan, reader)] == []
+    assert [found for formatter in FORMATTERS for found in misprints(plan, formatter)] == []
 
 
 def below_zero(plan):
@@ -128,24 +128,24 @@ def tight(**take_ups):
 
 
 def sentence(plan, code):
-    return next(READERS[0].sentence(said).text for said in plan.remarks if said.code == code)
+    return next(FORMATTERS[0].sentence(said).text for said in plan.remarks if said.code == code)
 
 
 def test_what_takes_up_more_and_lies_lower_is_told_by_how_much_it_is_shorter():
     plan = tight(N=12)
-    shown = {one.key: READERS[0].line(one) for one in plan.sums}
+    shown = {one.key: FORMATTERS[0].line(one) for one in plan.sums}
     needs, shorter = shown["take_up_worse"].formula.split(" + ")
     assert f"it needs {needs} more over 15 yd, but its sections come out" in sentence(plan, "take_up_tighter")
     assert float(shorter.split()[0]) > 0
 
 
 def test_what_the_deeper_sections_give_beyond_the_need_is_to_spare():
-    lines = {one.key: READERS[0].line(one) for one in tight(T=Fraction(1, 10)).sums}
+    lines = {one.key: FORMATTERS[0].line(one) for one in tight(T=Fraction(1, 10)).sums}
     given_, needs = (float(figure.split()[0]) for figure in lines["take_up_spare"].formula.split(" − "))
     assert given_ > needs
 
 
 def test_a_warp_shifted_to_the_left_starts_so_many_dents_sooner():
     shifted = replace(projects.towels(), shift=-2 * IN)
-    lines = {one.key: READERS[0].line(one) for one in work_out(shifted).sums}
+    lines = {one.key: FORMATTERS[0].line(one) for one in work_out(shifted).sums}
     assert lines["empty_dents_shifted_left"].formula.endswith("÷ 2 − 2 in × 10/in, in whole dents")

@@ -326,7 +326,7 @@ def test_a_wish_is_one_plan_in_inches_and_centimetres_and_its_totals_agree(wish)
     plan = work_out(inches.brief)
     assert plan == work_out(metric.brief)
     assert wrong_numbers(plan) == []
-    assert plan.stops or all(section.position > 0 for section in plan.sections)
+    assert plan.stops or all(section.position > 0 for section in plan.winding.sections)
     assert_totals_agree(plan, inches.brief)
     kept = json.loads(json.dumps(write_brief(inches.brief)))
     assert read_brief(kept).brief == inches.brief
@@ -334,55 +334,59 @@ def test_a_wish_is_one_plan_in_inches_and_centimetres_and_its_totals_agree(wish)
 
 def assert_totals_agree(plan, brief):
     """Every end is counted once, whichever way it is counted."""
-    on_beam, cloth = plan.ends, plan.ends + plan.ends_elsewhere
+    on_beam, cloth = plan.cloth.ends_here, plan.cloth.ends_here + plan.cloth.ends_elsewhere
     away = {yarn.code for yarn in brief.yarns if yarn.elsewhere}
     assert 0 < on_beam <= cloth <= MOST_ENDS
-    assert sum(run.ends for run in plan.pattern) == cloth
-    assert sum(run.ends for run in plan.pattern if run.code in away) == plan.ends_elsewhere
-    assert sum(plan.heddles) == cloth
-    assert sum(need.ends for need in plan.yarn) == on_beam
-    assert brief.method is Method.BOX or not plan.setups
-    by_box = [section for section in plan.sections if section.setup]
-    assert sum(part.ends for part in (*by_box, *plan.chains)) == on_beam
-    in_setups = {place for setup in plan.setups for place in setup.positions}
+    assert sum(run.ends for run in plan.cloth.pattern) == cloth
+    assert sum(run.ends for run in plan.cloth.pattern if run.code in away) == plan.cloth.ends_elsewhere
+    assert sum(plan.threading.heddles) == cloth
+    assert sum(need.ends for need in plan.yarn.needs) == on_beam
+    assert brief.method is Method.BOX or not plan.winding.setups
+    by_box = [section for section in plan.winding.sections if section.setup]
+    assert sum(part.ends for part in (*by_box, *plan.winding.chains)) == on_beam
+    in_setups = {place for setup in plan.winding.setups for place in setup.positions}
     assert in_setups == {section.position for section in by_box}
-    assert in_setups.isdisjoint(chain.position for chain in plan.chains)
-    assert all(sum(run.ends for run in part.runs) == part.ends for part in (*plan.sections, *plan.chains))
+    assert in_setups.isdisjoint(chain.position for chain in plan.winding.chains)
+    assert all(
+        sum(run.ends for run in part.runs) == part.ends for part in (*plan.winding.sections, *plan.winding.chains)
+    )
     setts = {yarn.code: yarn.sett or brief.sett for yarn in brief.yarns}
-    if len({setts[run.code] for run in plan.pattern}) == 1:
-        assert plan.reed is None or plan.reed.dents * sum(plan.reed.sley) >= cloth * len(plan.reed.sley)
-    assert plan.width_in_reed == sum(run.ends / setts[run.code] for run in plan.pattern)
-    assert sum(setup.moved for setup in plan.setups) >= plan.fewest_moved
+    if len({setts[run.code] for run in plan.cloth.pattern}) == 1:
+        assert plan.reed.best is None or plan.reed.best.dents * sum(plan.reed.best.sley) >= cloth * len(
+            plan.reed.best.sley
+        )
+    assert plan.cloth.width_in_reed == sum(run.ends / setts[run.code] for run in plan.cloth.pattern)
+    assert sum(setup.moved for setup in plan.winding.setups) >= plan.winding.fewest_moved
     assert_yarn_agrees(plan, brief)
-    assert all(0 <= (part.free_left or 0) <= 1 - part.filled or not away for part in plan.sections)
-    assert_guides_agree(plan, plan.sections or plan.chains, cloth)
+    assert all(0 <= (part.free_left or 0) <= 1 - part.filled or not away for part in plan.winding.sections)
+    assert_guides_agree(plan, plan.winding.sections or plan.winding.chains, cloth)
 
 
 def assert_yarn_agrees(plan, brief):
     """Spools of each yarn as many as the fullest section by the box has ends of it, and passes that wind every end."""
-    by_box = [section.runs for section in plan.sections if section.setup]
+    by_box = [section.runs for section in plan.winding.sections if section.setup]
     for code in {yarn.code for yarn in brief.yarns}:
         fullest = max((sum(run.ends for run in runs if run.code == code) for runs in by_box), default=0)
-        assert sum(group.spools for group in plan.spools if group.code == code) == fullest
+        assert sum(group.spools for group in plan.winding.spools if group.code == code) == fullest
         used = sum(sum(run.ends for run in runs if run.code == code) for runs in by_box)
-        assert sum(group.spools * group.sections for group in plan.spools if group.code == code) == used
+        assert sum(group.spools * group.sections for group in plan.winding.spools if group.code == code) == used
     at_once = brief.bench.ends_at_once
-    assert all(chain.passes * at_once + chain.odd_ends == chain.ends for chain in plan.chains)
-    assert all(0 <= chain.odd_ends < at_once for chain in plan.chains)
-    assert all(sum(spaces * ends for spaces, ends in chain.groups) == chain.ends for chain in plan.chains)
+    assert all(chain.passes * at_once + chain.odd_ends == chain.ends for chain in plan.winding.chains)
+    assert all(0 <= chain.odd_ends < at_once for chain in plan.winding.chains)
+    assert all(sum(spaces * ends for spaces, ends in chain.groups) == chain.ends for chain in plan.winding.chains)
 
 
 def assert_guides_agree(plan, wound, cloth):
     """The last line of each guide is the whole cloth: its heddles, and the last dent of the reed's."""
-    parts = [part.ends for part in plan.threading_guide]
+    parts = [part.ends for part in plan.threading.guide]
     assert sum(parts) == cloth
-    assert plan.ends_elsewhere or parts == [part.ends for part in wound]
-    assert plan.threading_guide[-1].on_each_so_far == plan.heddles
-    assert plan.threading_guide[-1].so_far == cloth
-    if plan.reed is not None:
-        assert [sum(part.in_dents) for part in plan.sley_guide] == parts
-        assert plan.sley_guide[-1].last_dent == plan.reed.start_dent + plan.reed.dents - 1
-    for spare, needed in zip(plan.spare_heddles, plan.heddles, strict=bool(plan.spare_heddles)):
+    assert plan.cloth.ends_elsewhere or parts == [part.ends for part in wound]
+    assert plan.threading.guide[-1].on_each_so_far == plan.threading.heddles
+    assert plan.threading.guide[-1].so_far == cloth
+    if plan.reed.best is not None:
+        assert [sum(part.in_dents) for part in plan.threading.sleys] == parts
+        assert plan.threading.sleys[-1].last_dent == plan.reed.best.start_dent + plan.reed.best.dents - 1
+    for spare, needed in zip(plan.threading.spare, plan.threading.heddles, strict=bool(plan.threading.spare)):
         assert spare.left + needed + spare.right - spare.short == 100
 
 
@@ -406,15 +410,15 @@ def counts_of(document):
         return None
     plan = work_out(brief)
     return {
-        "ends": (plan.ends, plan.ends_elsewhere, plan.repeats, plan.balance),
-        "turns": plan.turns,
-        "pattern": plan.pattern,
-        "sections": [(section.position, section.ends) for section in plan.sections],
-        "setups": [(setup.positions, setup.moved) for setup in plan.setups],
-        "spools": [(group.code, group.spools, group.sections) for group in plan.spools],
-        "chains": [(chain.ends, chain.passes, chain.groups) for chain in plan.chains],
-        "heddles": plan.heddles,
-        "reed": plan.reed and (plan.reed.sley, plan.reed.dents, plan.reed.start_dent),
+        "ends": (plan.cloth.ends_here, plan.cloth.ends_elsewhere, plan.cloth.repeats, plan.cloth.balance),
+        "turns": plan.beam.turns,
+        "pattern": plan.cloth.pattern,
+        "sections": [(section.position, section.ends) for section in plan.winding.sections],
+        "setups": [(setup.positions, setup.moved) for setup in plan.winding.setups],
+        "spools": [(group.code, group.spools, group.sections) for group in plan.winding.spools],
+        "chains": [(chain.ends, chain.passes, chain.groups) for chain in plan.winding.chains],
+        "heddles": plan.threading.heddles,
+        "reed": plan.reed.best and (plan.reed.best.sley, plan.reed.best.dents, plan.reed.best.start_dent),
     }
 
 

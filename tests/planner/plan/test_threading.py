@@ -14,7 +14,7 @@ import planner
 from planner.calc.reed.threading_guide import lace
 from planner.calc.terms.brief import Fit
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.presenter_threading import MOST_FIGURES, shown_guide
+from planner.plan.presenter_threading import MOST_FIGURES, guide_view
 from planner.sheet.sheet import work_sheet
 from studio.units import Units
 from tests import cast
@@ -28,7 +28,7 @@ LIVE = {"HX-Request": "true", "HX-Target": "plan"}
 
 
 def guide_of(brief):
-    return shown_guide(brief, work_out(brief))
+    return guide_view(brief, work_out(brief))
 
 
 # In words
@@ -98,8 +98,8 @@ def test_figures_beyond_all_use_are_left_out_and_the_rest_stays():
     beam = replace(loom.beam, sections=90, pitch=loom.beam.pitch / 2, usable_width=Fraction(300))
     brief = replace(brief, loom=replace(loom, beam=beam), width_in_reed=Fraction(2 * 80))
     plan = work_out(brief)
-    assert len(plan.threading_guide) * 64 > MOST_FIGURES
-    assert {part.shafts for part in shown_guide(brief, plan).parts} == {()}
+    assert len(plan.threading.guide) * 64 > MOST_FIGURES
+    assert {part.shafts for part in guide_view(brief, plan).parts} == {()}
 
 
 # On the page

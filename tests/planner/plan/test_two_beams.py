@@ -18,8 +18,8 @@ from planner.calc.worksheet.two_beams import beam_problems
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
 from planner.plan.card_digest import deeds_digest
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.calc.worksheet.test_work_out import briefs, codes, shown, with_beam
@@ -43,7 +43,7 @@ def striped(order, **changes):
 
 
 def lying(plan):
-    return [(section.position, section.ends, section.filled, section.free_left) for section in plan.sections]
+    return [(section.position, section.ends, section.filled, section.free_left) for section in plan.winding.sections]
 
 
 # --- Thick and thin, 9.9 ---
@@ -55,15 +55,15 @@ def lying(plan):
 )
 def test_each_beam_carries_its_own_yarn_in_its_true_sections(brief, ends, positions, each):
     plan = work_out(brief)
-    assert (plan.ends, plan.ends_of_cloth) == (ends, 504)
+    assert (plan.cloth.ends_here, plan.cloth.ends) == (ends, 504)
     assert lying(plan) == [(position, each, 1, 0) for position in positions]
 
 
 @pytest.mark.parametrize(("brief", "spools", "yards"), [(THIN, ("N", 48), 124), (THICK, ("T", 30), 62)])
 def test_each_beam_is_wound_with_its_own_spools_and_one_set_up(brief, spools, yards):
     plan = work_out(brief)
-    (group,) = plan.spools
-    assert ((group.code, group.spools), group.nominal_length / YD, len(plan.setups)) == (spools, yards, 1)
+    (group,) = plan.winding.spools
+    assert ((group.code, group.spools), group.nominal_length / YD, len(plan.winding.setups)) == (spools, yards, 1)
 
 
 def test_neither_beam_has_unequal_sections_any_more():
@@ -73,7 +73,7 @@ def test_neither_beam_has_unequal_sections_any_more():
 
 def test_yarn_for_the_warp_is_asked_of_its_own_beam_alone():
     """5 952 yd of thin, 1 860 of thick."""
-    needs = [{need.code: need.warp_nominal / YD for need in work_out(brief).yarn} for brief in (THIN, THICK)]
+    needs = [{need.code: need.warp_nominal / YD for need in work_out(brief).yarn.needs} for brief in (THIN, THICK)]
     assert needs == [{"N": 5952, "T": 0}, {"N": 0, "T": 1860}]
 
 
@@ -85,19 +85,21 @@ def test_nothing_is_asked_of_the_shelf_for_a_yarn_on_the_other_beam():
 
 def test_the_cloth_is_the_same_on_both_sheets():
     one, other, whole = work_out(THIN), work_out(THICK), work_out(projects.thick_and_thin())
-    for name in ("pattern", "width_in_reed", "finished_width", "reed", "reeds", "heddles", "repeats"):
-        assert getattr(one, name) == getattr(other, name) == getattr(whole, name), name
+    for name in ("pattern", "width_in_reed", "finished_width", "repeats"):
+        assert getattr(one.cloth, name) == getattr(other.cloth, name) == getattr(whole.cloth, name), name
+    assert one.reed == other.reed == whole.reed
+    assert one.threading.heddles == other.threading.heddles == whole.threading.heddles
 
 
 def test_weft_is_of_the_whole_cloth():
     weft = {"weft": projects.cotton("W", 3360, "weft"), "picks": per_inch(20)}
     plans = [work_out(replace(brief, **weft)) for brief in (THIN, THICK, projects.thick_and_thin())]
-    assert len({plan.yarn[-1].weft for plan in plans}) == 1
+    assert len({plan.yarn.needs[-1].weft for plan in plans}) == 1
 
 
 def test_the_sheet_says_what_lies_elsewhere_and_warns_of_two_brakes():
     said = {remark.code: remark for remark in work_out(THIN).remarks}
-    sentence = Reader(Units.INCH).sentence(said["two_beams"])
+    sentence = Formatter(Units.INCH).sentence(said["two_beams"])
     assert sentence.text == "120 of the 504 ends of this cloth lie on the other beam: 120 of T 5/2 cotton."
     assert "sley and thread them in their places" in sentence.advice
     assert "caution_two_beams" in said
@@ -106,9 +108,9 @@ def test_the_sheet_says_what_lies_elsewhere_and_warns_of_two_brakes():
 def test_what_would_mislead_is_left_out():
     """Widths, edges and repeats take every section for full of the whole cloth."""
     plan = work_out(striped("20 A, 20 B", width_in_reed=inches(25)))
-    assert (plan.edge_choices, plan.alternatives, plan.repeat_layouts) == ((), (), None)
+    assert (plan.choices.edges, plan.choices.alternatives, plan.choices.layouts) == ((), (), None)
     assert not {"edge_partial", "edge_between_dividers", "order_fits_sections"} & set(codes(plan))
-    assert all(way.way != "half_pitch" for way in plan.fewer_spools)
+    assert all(way.way != "half_pitch" for way in plan.winding.fewer_spools)
 
 
 # --- How the ends lie in a section ---
@@ -117,22 +119,24 @@ def test_what_would_mislead_is_left_out():
 def test_alternating_ends_are_spread_over_whole_sections_at_half_the_depth():
     plan, whole = work_out(striped("1 A, 1 B")), work_out(projects.towels())
     assert lying(plan) == [(position, 20, 1, 0) for position in range(6, 18)]
-    assert [section.depth_per_turn * 2 for section in plan.sections] == pytest.approx(
-        [section.depth_per_turn for section in whole.sections]
+    assert [section.depth_per_turn * 2 for section in plan.winding.sections] == pytest.approx(
+        [section.depth_per_turn for section in whole.winding.sections]
     )
 
 
 def test_a_stripe_of_half_a_section_lies_as_deep_as_a_full_one_on_half_the_width():
     half, whole = work_out(striped("20 A, 20 B")), work_out(projects.towels())
     assert lying(half) == [(position, 20, Fraction(1, 2), 0) for position in range(6, 18)]
-    assert half.sections[0].depth_per_turn == pytest.approx(whole.sections[0].depth_per_turn)
-    assert half.real_length == pytest.approx(whole.real_length)
+    assert half.winding.sections[0].depth_per_turn == pytest.approx(whole.winding.sections[0].depth_per_turn)
+    assert half.beam.real_length == pytest.approx(whole.beam.real_length)
 
 
 def test_a_part_filled_section_is_told_with_its_side():
     """Moved by a quarter of a section the stripes of half a section lie in the middle."""
     moved = work_out(striped("20 A, 20 B", shift=inches("0.5")))
-    assert {(section.filled, section.free_left) for section in moved.sections} == {(Fraction(1, 2), Fraction(1, 4))}
+    assert {(section.filled, section.free_left) for section in moved.winding.sections} == {
+        (Fraction(1, 2), Fraction(1, 4))
+    }
     assert next(said.values["places"] for said in moved.remarks if said.code == "part_sections") == (
         "6–17 in the middle"
     )
@@ -141,25 +145,25 @@ def test_a_part_filled_section_is_told_with_its_side():
 def test_the_outermost_section_keeps_the_room_beside_the_cloth():
     """Twenty-five inches lie half an inch into the edge sections: three quarters of these are free."""
     plan = work_out(striped("40 A, 40 B", width_in_reed=inches(25)))
-    first = plan.sections[0]
+    first = plan.winding.sections[0]
     assert (first.position, first.ends, first.filled, first.free_left) == (5, 10, Fraction(1, 4), Fraction(3, 4))
 
 
 def test_a_section_without_ends_of_this_beam_is_not_used():
-    assert [section.position for section in work_out(striped("40 A, 40 B")).sections] == [6, 8, 10, 12, 14, 16]
+    assert [section.position for section in work_out(striped("40 A, 40 B")).winding.sections] == [6, 8, 10, 12, 14, 16]
 
 
 def test_selvedge_ends_lie_on_the_beam_of_their_yarn():
     fit = Fit(selvedge=2)
     left, right = work_out(striped("40 A, 40 B", fit=fit)), work_out(swapped(striped("40 A, 40 B", fit=fit)))
-    assert (left.sections[0].ends, right.sections[-1].ends) == (42, 42)
+    assert (left.winding.sections[0].ends, right.winding.sections[-1].ends) == (42, 42)
     assert "selvedge_sections" not in codes(left) + codes(right)
 
 
 def test_floating_selvedges_are_counted_once_with_the_yarn_of_their_edge():
     fit = Fit(floating_selvedge=2)
     plans = [work_out(one(striped("40 A, 40 B", fit=fit))) for one in (lambda brief: brief, swapped)]
-    assert [plan.floating_selvedge for plan in plans] == [1, 1]
+    assert [plan.yarn.floating for plan in plans] == [1, 1]
 
 
 # --- Chains ---
@@ -168,9 +172,9 @@ def test_floating_selvedges_are_counted_once_with_the_yarn_of_their_edge():
 def test_raddle_spaces_of_the_other_beam_stay_empty():
     """Ten ends to half an inch: two spaces of this beam, two without."""
     plan = work_out(striped("20 A, 20 B", method=Method.CHAIN))
-    assert plan.raddle[:4] == ((2, 10), (2, 0), (2, 10), (2, 0))
-    assert show_plan(striped("20 A, 20 B"), plan, Reader(Units.INCH)).raddle.startswith("2 of 10, 2 empty, 2 of 10")
-    assert {chain.groups for chain in plan.chains} == {((2, 10),)}
+    assert plan.winding.raddle[:4] == ((2, 10), (2, 0), (2, 10), (2, 0))
+    assert PlanView(striped("20 A, 20 B"), plan, Formatter(Units.INCH)).raddle.startswith("2 of 10, 2 empty, 2 of 10")
+    assert {chain.groups for chain in plan.winding.chains} == {((2, 10),)}
 
 
 def test_chains_on_a_plain_beam_hold_the_ends_of_this_beam():
@@ -178,8 +182,8 @@ def test_chains_on_a_plain_beam_hold_the_ends_of_this_beam():
     (cotton,) = runner.yarns
     yarns = (cotton, replace(cotton, code="B", elsewhere=True))
     plan = work_out(replace(runner, yarns=yarns, colour_order=(ColourRun("A", 2), ColourRun("B", 1))))
-    assert (sum(chain.ends for chain in plan.chains), plan.ends_elsewhere) == (188, 94)
-    assert {run.code for chain in plan.chains for run in chain.runs} == {"A"}
+    assert (sum(chain.ends for chain in plan.winding.chains), plan.cloth.ends_elsewhere) == (188, 94)
+    assert {run.code for chain in plan.winding.chains for run in chain.runs} == {"A"}
 
 
 def test_a_plain_beam_is_asked_for_the_width_of_its_own_ends():
@@ -218,7 +222,7 @@ def cloths(away, **own):
 )
 def test_each_beam_is_as_long_as_its_own_take_up_asks(brief, inch):
     """A loss is divided out: 36 in woven with 10 % take-up use 40 in."""
-    assert float(work_out(brief).length_wanted / IN) == pytest.approx(inch)
+    assert float(work_out(brief).length.wanted / IN) == pytest.approx(inch)
 
 
 def test_the_sum_says_whose_take_up_counts():
@@ -242,7 +246,7 @@ def test_unequal_take_up_on_one_beam_is_set_against_the_deeper_sections():
     assert round(dict(lacking.inputs)["given"].value / 2.54, 1) == 1.7
     assert round(float(lacking.result.value) / 2.54, 1) == 9.1
     said = next(remark for remark in plan.remarks if remark.code == "take_up_tight")
-    sentence = Reader(Units.INCH).sentence(said)
+    sentence = Formatter(Units.INCH).sentence(said)
     assert sentence.text.startswith("T 5/2 cotton takes up more than N 10/2 cotton: it needs 10.8 in more over 15 yd")
     assert "second beam" in sentence.advice
     assert said.severity is Severity.WARN
@@ -348,15 +352,23 @@ def test_both_sheets_together_hold_the_whole_cloth(brief, away, floating):
     assume(not beam_problems(one) and not beam_problems(swapped(one)))
     plans = [work_out(one), work_out(swapped(one))]
     whole = work_out(replace(one, yarns=brief.yarns))
-    assert sum(plan.ends for plan in plans) == whole.ends == plans[0].ends_of_cloth
-    assert sum(plan.floating_selvedge for plan in plans) == floating
-    assert len({(plan.heddles, plan.reed, plan.pattern, plan.width_in_reed) for plan in (*plans, whole)}) == 1
+    assert sum(plan.cloth.ends_here for plan in plans) == whole.cloth.ends_here == plans[0].cloth.ends
+    assert sum(plan.yarn.floating for plan in plans) == floating
+    assert (
+        len(
+            {
+                (plan.threading.heddles, plan.reed.best, plan.cloth.pattern, plan.cloth.width_in_reed)
+                for plan in (*plans, whole)
+            }
+        )
+        == 1
+    )
     assert_sections_are_those_of_the_whole(plans, whole)
 
 
 def assert_sections_are_those_of_the_whole(plans, whole):
-    here = [{section.position: section for section in plan.sections} for plan in plans]
-    for section in whole.sections:
+    here = [{section.position: section for section in plan.winding.sections} for plan in plans]
+    for section in whole.winding.sections:
         found = [beam[section.position] for beam in here if section.position in beam]
         assert sum(part.ends for part in found) == section.ends
         assert all(0 < part.filled <= 1 and 0 <= part.free_left <= 1 - part.filled for part in found)

@@ -18,8 +18,8 @@ from planner.calc.worksheet.work_out import work_out
 from planner.cards.render import strip_address
 from planner.models import IssuedCard, Project
 from planner.plan.drawings import SIDE, WIDE, draw_beam
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from planner.sheet.services import copy_project, save_project, start_other_beam
 from studio.units import Units
 from tests import cast
@@ -278,8 +278,8 @@ def test_the_api_says_what_is_wrong_beside_its_key(owner, yarn, said):
 
 
 def drawn(brief):
-    plan, reader = work_out(brief), Reader(Units.INCH)
-    return plan, draw_beam(brief, plan, show_plan(brief, plan, reader).yarns, reader)
+    plan, formatter = work_out(brief), Formatter(Units.INCH)
+    return plan, draw_beam(brief, plan, PlanView(brief, plan, formatter).yarns, formatter)
 
 
 def on_two_beams_brief(make=sectional_brief, order="20 A, 20 B", **changes):
@@ -352,7 +352,7 @@ def strip_of(shown):
 
 def test_stripes_of_the_other_beam_are_low_on_paper_and_bracketed():
     brief = projects.two_beams()
-    shown = show_plan(brief, work_out(brief), Reader(Units.INCH))
+    shown = PlanView(brief, work_out(brief), Formatter(Units.INCH))
     strip = strip_of(shown)
     assert (strip.count(" 48H"), strip.count(" 11H")) == (2 * 4, 2 * 4)  # four stripes each, colour and hatch
     assert (strip.count(">(T)<"), strip.count(">N<")) == (4, 4)
@@ -361,7 +361,7 @@ def test_stripes_of_the_other_beam_are_low_on_paper_and_bracketed():
 def test_ticks_of_the_strip_stand_where_the_sections_lie_across_the_cloth():
     """Twelve sections of two inches, the third of each three without a tick of its own at its right."""
     brief = projects.two_beams()
-    shown = show_plan(brief, work_out(brief), Reader(Units.INCH))
+    shown = PlanView(brief, work_out(brief), Formatter(Units.INCH))
     assert shown.places[:3] == ((0, 48), (48, 96), (126, 174))
     ticks = re.search(r'<path d="(M0\.0 0V[^"]*)"', strip_of(shown))[1]
     assert [round(tick * 504 / 1000) for tick in lefts(ticks)][:5] == [0, 48, 96, 126, 174]

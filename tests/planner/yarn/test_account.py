@@ -97,7 +97,7 @@ def test_yarn_that_is_out_still_counts_for_its_warp(warp, cone):
     assert (line.short.mass_g, line.more_ug, line.enough) == (0, 0, True)
     assert abs(line.out.mass_g - TOWELS_G) < HAIR
     brief = read_sheet(again(warp).typed, again(warp)).brief
-    assert not work_out(brief).yarn[0].short
+    assert not work_out(brief).yarn.needs[0].short
 
 
 def test_what_is_set_aside_suffices_when_others_have_the_rest(warp, cone):

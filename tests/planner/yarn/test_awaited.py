@@ -88,7 +88,7 @@ def want(warp, yarns, days=20):
 
 def waits(warp):
     found = worked(again(warp))
-    return waiting_parts(wishes_of(warp), found.brief, found.plan, timezone.localdate())
+    return waiting_parts(wishes_of(warp), found.plan, timezone.localdate())
 
 
 def text_of(response, status=200):

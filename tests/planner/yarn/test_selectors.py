@@ -152,7 +152,7 @@ def test_what_is_held_is_not_proposed_again(owner, yarn):
     warp = warp_of(owner, yarn)
     set_aside(warp)
     plan = look(warp)
-    assert (plan.shares, plan.held, plan.lines[0].short.mass_g) == ((), True, 0)
+    assert (plan.shares, plan.has_set_aside, plan.lines[0].short.mass_g) == ((), True, 0)
 
 
 def test_a_warp_can_count_on_what_is_set_aside_for_it(owner, yarn):
@@ -163,7 +163,7 @@ def test_a_warp_can_count_on_what_is_set_aside_for_it(owner, yarn):
     mine, anybodys = (read_sheet(warp.typed, who).brief.yarns[0].on_hand for who in (warp, None))
     assert mine == 1000
     assert abs(anybodys - (1000 - TOWELS_G)) < Fraction(1, 1000)
-    assert not work_out(read_sheet(warp.typed, warp).brief).yarn[0].short
+    assert not work_out(read_sheet(warp.typed, warp).brief).yarn.needs[0].short
 
 
 def test_held_yarn_is_named_with_its_weight(owner, yarn):

@@ -157,7 +157,7 @@ class TestTheWeek:
         calendar.reserve(calendar.a_free_loom(number=4), someone)
         page = get(someone, "week")
         assert page.context["calendar"].one.row.loom.number == 4
-        assertContains(page, '<option value="4" selected>')
+        assertContains(page, 'value="4" selected>')
         assert get(someone, "week", loom="2").context["calendar"].one.row.loom.number == 2
         assert get(cast.guest(), "week").context["calendar"].one.row.loom.number == 1
 

@@ -72,14 +72,14 @@ def test_the_warp_of_a_plan_holds_just_its_own_pieces():
     plan = work_out(brief)
     each = warp_of_woven((inches(28) + inches(2)) / (1 - Fraction(12, 100)), Fraction(9, 100))
     needs = PieceNeeds(each, inches("0.5"), brief.loom.waste + inches(12))
-    found = pieces_of_warp(plan.length_wanted, needs)
+    found = pieces_of_warp(plan.length.wanted, needs)
     assert (found.pieces, found.left) == (8, 0)
 
 
 def test_the_yarn_of_a_plan_reaches_just_its_own_width():
     plan = work_out(replace(runner(), weft=None, picks=None))
-    found = widest(plan.yarn[0].warp_nominal, plan.warp_length, plan.sett, Fraction(0), 2)
-    assert (found.ends, found.width, found.left) == (plan.ends, plan.width_in_reed, 0)
+    found = widest(plan.yarn.needs[0].warp_nominal, plan.beam.warp_length, plan.cloth.sett, Fraction(0), 2)
+    assert (found.ends, found.width, found.left) == (plan.cloth.ends_here, plan.cloth.width_in_reed, 0)
 
 
 @pytest.mark.parametrize(

@@ -11,8 +11,9 @@ from planner.calc.fit import cloth as cloth_fit
 from planner.calc.fit import loom as loom_fit
 from planner.calc.fit import winding as winding_fit
 from planner.calc.fit import yarn as yarn_fit
+from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import ColourRun, KnotPlace, OneMore, Quantity, ReedChoice, YarnNeed
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from planner.plan.remarks import WORDINGS
 from studio.units import Units
 from tests.planner.worked_projects import IN, inches, per_inch, share
@@ -32,7 +33,8 @@ def reed(error="0", width=100):
 
 def need(mass, held):
     short = max(Fraction(0), Fraction(mass) - held) if held is not None else Fraction(0)
-    return YarnNeed("A", 48, 0, 0, Fraction(mass), 0, Fraction(0), held, short, None)
+    yarn = YarnChoice("A", "cotton", Fraction(150), on_hand=held)
+    return YarnNeed(yarn, 48, 0, 0, Fraction(mass), 0, Fraction(0), short, None)
 
 
 def test_a_warp_as_wide_as_the_loom_fits():
@@ -273,7 +275,7 @@ def test_every_code_has_its_words():
 
 def test_a_remark_reads_as_a_sentence_in_either_unit():
     (remark,) = loom_fit.rake_remarks(80, 70, 61, (3151.3, 3657.6), (Fraction("0.031"), Fraction("1.905")))
-    said = [Reader(units).sentence(remark) for units in Units]
+    said = [Formatter(units).sentence(remark) for units in Units]
     assert "61 turns" in said[0].text
     assert "34.46 yd" in said[0].text
     assert "31.51 m" in said[1].text

@@ -65,9 +65,3 @@ def test_where_all_is_not_enough_all_is_taken():
 def test_masses_below_zero_are_refused():
     with pytest.raises(ValueError, match="must"):
         masses_taken([], [], [Fraction(-1)], Fraction(1))
-
-
-def test_a_plan_with_more_yarns_than_its_brief_is_refused():
-    brief = in_yarn_room(waiting_section())
-    with pytest.raises(ValueError, match="yarns"):
-        yarn_asked(in_yarn_room(towels()), work_out(brief))

@@ -19,25 +19,25 @@ SOME = settings(max_examples=40, deadline=None, suppress_health_check=[HealthChe
 @given(brief=briefs())
 def test_edges_are_asked_about_exactly_where_one_is_partial(brief):
     plan = work_out(brief)
-    partial = any(section.filled < 1 for section in plan.sections)
-    assert bool(plan.edge_choices) == partial
+    partial = any(section.filled < 1 for section in plan.winding.sections)
+    assert bool(plan.choices.edges) == partial
 
 
 @SOME
 @given(brief=briefs())
 def test_set_ups_are_all_there_in_an_order_no_worse_than_the_beams(brief):
     plan = work_out(brief)
-    assert [setup.number for setup in plan.setups] == list(range(1, len(plan.setups) + 1))
-    places = sorted(place for setup in plan.setups for place in setup.positions)
-    assert places == [section.position for section in plan.sections if section.setup]
-    assert plan.fewest_moved <= sum(setup.moved for setup in plan.setups)
+    assert [setup.number for setup in plan.winding.setups] == list(range(1, len(plan.winding.setups) + 1))
+    places = sorted(place for setup in plan.winding.setups for place in setup.positions)
+    assert places == [section.position for section in plan.winding.sections if section.setup]
+    assert plan.winding.fewest_moved <= sum(setup.moved for setup in plan.winding.setups)
 
 
 @SOME
 @given(brief=briefs())
 def test_change_lists_lead_from_one_rack_to_the_next(brief):
     racks = []
-    for setup in work_out(brief).setups:
+    for setup in work_out(brief).winding.setups:
         cells = [run.code for run in setup.runs_from_back for _ in range(run.ends)]
         shelf = dict(racks[-1]) if racks else {}
         for change in setup.changes:
@@ -54,9 +54,9 @@ def test_change_lists_lead_from_one_rack_to_the_next(brief):
 @given(brief=briefs())
 def test_ways_with_fewer_spools_start_from_the_plan(brief):
     plan = work_out(brief)
-    for planned, *others in filter(None, [plan.fewer_spools]):
-        assert planned.spools == sum(group.spools for group in plan.spools)
-        assert (planned.setups, planned.tyings) == (len(plan.setups), len(plan.sections))
+    for planned, *others in filter(None, [plan.winding.fewer_spools]):
+        assert planned.spools == sum(group.spools for group in plan.winding.spools)
+        assert (planned.setups, planned.tyings) == (len(plan.winding.setups), len(plan.winding.sections))
         assert all(way.spools < planned.spools or way.at_once < planned.at_once for way in others)
 
 
@@ -64,25 +64,27 @@ def test_ways_with_fewer_spools_start_from_the_plan(brief):
 @given(brief=briefs())
 def test_an_alternative_planned_in_its_turn_keeps_its_word(brief):
     plan = work_out(brief)
-    for other in plan.alternatives:
+    for other in plan.choices.alternatives:
         ends = other.ends - 2 * brief.fit.selvedge
         fit = replace(brief.fit, multiple=1, whole_repeats=False)
         again = work_out(replace(brief, width_in_reed=None, ends=ends, fit=fit, shift=other.shift))
-        assert (again.width_in_reed, again.finished_width) == (other.width, other.finished_width)
+        assert (again.cloth.width_in_reed, again.cloth.finished_width) == (other.width, other.finished_width)
         if other.sections_full:
-            assert [section.filled for section in again.sections] == [1] * other.sections
+            assert [section.filled for section in again.winding.sections] == [1] * other.sections
         if other.repeats_whole:
-            assert (again.repeats, again.balance) == divmod(ends, sum(run.ends for run in brief.colour_order))
+            assert (again.cloth.repeats, again.cloth.balance) == divmod(
+                ends, sum(run.ends for run in brief.colour_order)
+            )
 
 
 def test_alternatives_never_ask_for_a_wider_loom():
     brief = with_beam(projects.partial_edges(), sections=12)
-    assert [other.ends for other in work_out(brief).alternatives] == [576]
+    assert [other.ends for other in work_out(brief).choices.alternatives] == [576]
 
 
 def test_edges_of_chains_come_out_as_long_as_the_board():
     plan = work_out(replace(projects.partial_edges(), method=Method.CHAIN))
-    assert {choice.kind: choice.shorter for choice in plan.edge_choices}[EdgeKind.SPREAD] == 0
+    assert {choice.kind: choice.shorter for choice in plan.choices.edges}[EdgeKind.SPREAD] == 0
 
 
 @SOME
@@ -90,13 +92,13 @@ def test_edges_of_chains_come_out_as_long_as_the_board():
 def test_box_lead_is_lost_once_for_each_thread_that_is_drawn_anew(order, ends):
     runs = tuple(replace(run, code=code) for run, code in zip(projects.rugs().colour_order, order, strict=True))
     plan = work_out(replace(projects.rugs(), colour_order=(replace(runs[0], ends=ends), *runs[1:]), fit=Fit()))
-    lost = sum(setup.lead_lost for setup in plan.setups)
-    assert lost == sum(setup.threaded for setup in plan.setups) * projects.rugs().allowances.box_lead
+    lost = sum(setup.lead_lost for setup in plan.winding.setups)
+    assert lost == sum(setup.threaded for setup in plan.winding.setups) * projects.rugs().allowances.box_lead
 
 
 def test_chains_are_weighed_by_their_own_yarns():
     brief = replace(projects.thick_and_thin(), method=Method.CHAIN, bench=Bench(board_step=inches(36)))
     plan = work_out(brief)
     tex = {yarn.code: yarn.tex for yarn in brief.yarns}
-    for chain in plan.chains:
-        assert chain.mass == sum(run.ends * tex[run.code] for run in chain.runs) * plan.warp_length / 100_000
+    for chain in plan.winding.chains:
+        assert chain.mass == sum(run.ends * tex[run.code] for run in chain.runs) * plan.beam.warp_length / 100_000

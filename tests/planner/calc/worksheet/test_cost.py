@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from planner.calc.terms.brief import Allowances, BeamFacts, BeamKind, LoomFacts, Method, WarpBrief, YarnChoice
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from studio.units import Units
 from tests.planner import worked_projects
 from tests.planner.calc.worksheet.test_work_out import briefs
@@ -40,13 +40,13 @@ def test_two_scarves_cost_what_their_yarn_does():
     2.40 for 100 g 1.069848. Weft: 5 picks/cm x 200 cm x 12.5 cm x 1.1 = 137.5 m, at 100 tex 13.75 g, at 4.00 for
     100 g 0.55. Together 1.619848, each of the two 0.809924.
     """
-    cost = work_out(two_scarves()).cost
+    cost = work_out(two_scarves()).yarn.cost
     assert (cost.warp, cost.weft) == (Fraction("1.069848"), Fraction("0.55"))
     assert (cost.whole, cost.of_a_piece) == (Fraction("1.619848"), Fraction("0.809924"))
 
 
 def test_the_sums_of_cost_say_the_price_of_100_g_and_add_up():
-    said = {key: Reader(Units.METRIC).line(line) for key, line in lines(two_scarves(weft=None)).items()}
+    said = {key: Formatter(Units.METRIC).line(line) for key, line in lines(two_scarves(weft=None)).items()}
     assert (said["cost"].formula, said["cost"].result) == ("44.58 g × 2.40 per 100 g", "1.07")
     assert (said["cost_of_cloth"].formula, said["cost_of_cloth"].result) == ("1.07 + 0.00", "1.07")
     assert (said["cost_of_piece"].formula, said["cost_of_piece"].result) == ("1.07 ÷ 2", "0.53")
@@ -55,32 +55,34 @@ def test_the_sums_of_cost_say_the_price_of_100_g_and_add_up():
 @pytest.mark.parametrize("changes", [{"weft": replace(WEFT, price=None)}, {"yarns": (replace(WARP, price=None),)}])
 def test_a_price_that_nobody_knows_leaves_no_total(changes):
     brief = two_scarves(**changes)
-    assert work_out(brief).cost is None
+    assert work_out(brief).yarn.cost is None
     assert lines(brief).keys() == {"cost"}
 
 
 def test_a_yarn_that_is_not_used_need_have_no_price():
     spare = YarnChoice("B", "spare", Fraction(150))
     order = worked_projects.ColourRun("A", 1)
-    assert work_out(two_scarves(yarns=(WARP, spare), colour_order=(order,))).cost == work_out(two_scarves()).cost
+    assert (
+        work_out(two_scarves(yarns=(WARP, spare), colour_order=(order,))).yarn.cost == work_out(two_scarves()).yarn.cost
+    )
 
 
 def test_a_single_piece_and_a_warp_without_pieces_have_no_part():
     assert "cost_of_piece" not in lines(two_scarves(pieces=1))
     by_length = two_scarves(finished_length=None, warp_length=Fraction(290))
     assert "cost_of_piece" not in lines(by_length)
-    assert work_out(by_length).cost.of_a_piece == work_out(by_length).cost.whole
+    assert work_out(by_length).yarn.cost.of_a_piece == work_out(by_length).yarn.cost.whole
 
 
 def test_the_page_shows_the_total_and_each_piece():
-    shown = [show_plan(brief, work_out(brief), Reader(Units.METRIC)).cost for brief in (
+    shown = [PlanView(brief, work_out(brief), Formatter(Units.METRIC)).cost for brief in (
         two_scarves(), two_scarves(pieces=1), two_scarves(weft=replace(WEFT, price=None)),
     )]  # fmt: skip
     assert (shown[0].whole, shown[0].pieces, shown[0].of_a_piece) == ("1.62", 2, "0.81")
     assert (shown[1].pieces, shown[2]) == (1, None)
     warp_alone = two_scarves(weft=None)
     with_weft = [
-        show_plan(one, work_out(one), Reader(Units.METRIC)).cost.with_weft for one in (two_scarves(), warp_alone)
+        PlanView(one, work_out(one), Formatter(Units.METRIC)).cost.with_weft for one in (two_scarves(), warp_alone)
     ]
     assert with_weft == [True, False]
 
@@ -91,4 +93,6 @@ def test_the_yarns_together_cost_the_whole(brief, prices):
     yarns = tuple(replace(yarn, price=price) for yarn, price in zip(brief.yarns, prices, strict=True))
     brief = replace(brief, yarns=yarns, weft=None)
     plan = work_out(brief)
-    assert plan.cost.whole == sum(need.cost for need in plan.yarn) == plan.cost.warp + plan.cost.weft
+    assert (
+        plan.yarn.cost.whole == sum(need.cost for need in plan.yarn.needs) == plan.yarn.cost.warp + plan.yarn.cost.weft
+    )

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from planner.calc.terms.brief import Centre, Fit, Layout, Method
 from planner.calc.terms.plan import ColourRun, EdgeKind
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
-from planner.plan.presenter import show_plan
+from planner.plan.formatter import Formatter
+from planner.plan.presenter import PlanView
 from planner.plan.presenter_figures import figures
 from studio.units import Units
 from tests.planner import worked_projects as projects
@@ -20,7 +20,7 @@ from tests.planner.calc.worksheet.test_work_out import with_beam
 from tests.planner.worked_projects import IN, cotton, inches, per_inch
 
 SOME = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-INCH = Reader(Units.INCH)
+INCH = Formatter(Units.INCH)
 
 
 def crammed(order, **changes):
@@ -36,7 +36,7 @@ def said(plan, code):
 
 
 def choices(plan):
-    return {choice.kind: choice for choice in plan.edge_choices}
+    return {choice.kind: choice for choice in plan.choices.edges}
 
 
 LEFT_AT_THE_EDGES = crammed("60A 20B", ends=384)
@@ -47,26 +47,26 @@ LEFT_AT_THE_EDGES = crammed("60A 20B", ends=384)
 def test_ends_fill_the_width_asked_for(order, wide, ends):
     """By hand: 240 ends in 18 in, 60 A in 3 in, 20 B in 2 in; and 320 in 20 in, 60 A in 3 in, 10 B in 1 in."""
     plan = work_out(crammed(order, width_in_reed=inches(wide)))
-    assert (plan.ends, plan.width_in_reed) == (ends, inches(wide))
+    assert (plan.cloth.ends_here, plan.cloth.width_in_reed) == (ends, inches(wide))
     assert said(plan, "width_changed") is None
 
 
 def test_all_twelve_sections_are_full_where_the_width_is_whole_sections():
     plan = work_out(crammed("60A 20B", width_in_reed=inches(24)))
-    assert [section.filled for section in plan.sections] == [1] * 12
-    assert sum(section.ends for section in plan.sections) == 390
+    assert [section.filled for section in plan.winding.sections] == [1] * 12
+    assert sum(section.ends for section in plan.winding.sections) == 390
 
 
 def test_a_finished_width_is_met():
     brief = crammed("60A 60B", finished_width=inches(23))
-    assert work_out(brief).finished_width == inches(23)
+    assert work_out(brief).cloth.finished_width == inches(23)
 
 
 def test_whole_repeats_say_what_would_have_filled_the_width():
     """23 in: 320 ends would fill it; two repeats are 18 in, three 27 in, so three are 4 in too wide but nearer."""
     plan = work_out(crammed("60A 60B", width_in_reed=inches(23), fit=Fit(whole_repeats=True)))
     changed = said(plan, "ends_changed")
-    assert (plan.ends, changed["wanted"].value, changed["ends"].value) == (360, 320, 360)
+    assert (plan.cloth.ends_here, changed["wanted"].value, changed["ends"].value) == (360, 320, 360)
 
 
 @pytest.mark.parametrize(
@@ -100,9 +100,9 @@ def test_what_fills_is_had_when_it_is_typed_in():
     assert offered == [(360, 22), (390, 24)]
     for kind in (EdgeKind.FEWER, EdgeKind.MORE):
         again = work_out(replace(LEFT_AT_THE_EDGES, ends=found[kind].ends, shift=found[kind].shift))
-        assert (again.width_in_reed, again.edge_choices) == (found[kind].width, ())
-        assert len(again.sections) == found[kind].sections
-        assert (again.sections[0].ends, again.sections[-1].ends) == found[kind].edge_ends
+        assert (again.cloth.width_in_reed, again.choices.edges) == (found[kind].width, ())
+        assert len(again.winding.sections) == found[kind].sections
+        assert (again.winding.sections[0].ends, again.winding.sections[-1].ends) == found[kind].edge_ends
 
 
 def test_spread_edges_come_out_shorter_by_the_length_of_a_roll():
@@ -124,7 +124,7 @@ def test_another_sett_closes_every_stripe_alike():
 
 def test_a_crammed_warp_is_offered_counts_that_keep_their_word():
     plan = work_out(LEFT_AT_THE_EDGES)
-    assert [(other.ends, other.width / IN, other.sections) for other in plan.alternatives] == [
+    assert [(other.ends, other.width / IN, other.sections) for other in plan.choices.alternatives] == [
         (390, 24, 12), (400, 25, 13), (320, 20, 10),
     ]  # fmt: skip
 
@@ -137,13 +137,13 @@ def test_the_moved_warp_is_reckoned_as_it_would_lie():
     found = choices(work_out(LEFT_AT_THE_EDGES))[EdgeKind.SHIFT]
     assert found.shift == inches("0.3")
     again = work_out(replace(LEFT_AT_THE_EDGES, shift=found.shift))
-    assert found.edge_ends == (again.sections[0].ends, again.sections[-1].ends) == (28, 36)
+    assert found.edge_ends == (again.winding.sections[0].ends, again.winding.sections[-1].ends) == (28, 36)
     assert choices(again)[EdgeKind.SPREAD].shorter == found.shorter
     assert EdgeKind.SHIFT not in choices(again)
 
 
 def reeds_of(plan):
-    return [(one.reed, [(part.code, part.sley) for part in one.stripes]) for one in plan.reeds]
+    return [(one.reed, [(part.code, part.sley) for part in one.stripes]) for one in plan.reed.reeds]
 
 
 def test_the_most_even_reed_comes_first_with_the_order_of_each_stripe():
@@ -156,7 +156,7 @@ def test_the_most_even_reed_comes_first_with_the_order_of_each_stripe():
 
 def test_a_row_of_the_reeds_says_each_order_and_each_sett():
     brief = crammed("60A 20B", ends=384)
-    first = show_plan(brief, work_out(brief), INCH).reeds[0]
+    first = PlanView(brief, work_out(brief), INCH).reeds[0]
     assert first.stripes == (("A 2", "20/in"), ("B 1", "10/in"))
     assert (first.sley, first.sett, first.exact) == ("A 2, B 1", "20 and 10/in", True)
 
@@ -199,10 +199,12 @@ def briefs(draw):
 @given(brief=briefs())
 def test_the_ends_fill_the_width_within_half_a_step(brief):
     plan = work_out(brief)
-    inner = plan.width_in_reed - brief.fit.selvedge * sum(
-        1 / (brief.sett if run.code == "A" else per_inch(10)) for run in (plan.pattern[0], plan.pattern[-1])
+    inner = plan.cloth.width_in_reed - brief.fit.selvedge * sum(
+        1 / (brief.sett if run.code == "A" else per_inch(10)) for run in (plan.cloth.pattern[0], plan.cloth.pattern[-1])
     )
-    assert abs(inner - brief.width_in_reed) <= brief.fit.multiple / per_inch(10) / 2 or plan.ends <= 2 + 2 * 2
+    assert (
+        abs(inner - brief.width_in_reed) <= brief.fit.multiple / per_inch(10) / 2 or plan.cloth.ends_here <= 2 + 2 * 2
+    )
 
 
 @SOME
@@ -210,13 +212,13 @@ def test_the_ends_fill_the_width_within_half_a_step(brief):
 def test_every_choice_of_the_edges_keeps_its_word(brief):
     plan = work_out(brief)
     fixed = replace(brief, width_in_reed=None, fit=replace(brief.fit, multiple=1))
-    for choice in plan.edge_choices:
+    for choice in plan.choices.edges:
         if choice.kind in {EdgeKind.FEWER, EdgeKind.MORE}:
             again = work_out(replace(fixed, ends=choice.ends, shift=choice.shift))
-            assert [section.filled for section in again.sections] == [1] * choice.sections
+            assert [section.filled for section in again.winding.sections] == [1] * choice.sections
         if choice.kind is EdgeKind.SHIFT:
             again = work_out(replace(fixed, ends=choice.ends, shift=choice.shift))
-            assert sum(section.filled < 1 for section in again.sections) <= 1
+            assert sum(section.filled < 1 for section in again.winding.sections) <= 1
         assert all(ends >= 0 for ends in choice.edge_ends)
         assert choice.dummy_ends >= 0
         assert choice.shorter >= 0
@@ -225,9 +227,9 @@ def test_every_choice_of_the_edges_keeps_its_word(brief):
 @SOME
 @given(brief=briefs())
 def test_every_width_offered_is_had(brief):
-    for other in work_out(brief).alternatives:
+    for other in work_out(brief).choices.alternatives:
         ends = other.ends - 2 * brief.fit.selvedge
         again = work_out(replace(brief, width_in_reed=None, ends=ends, shift=other.shift))
-        assert (again.width_in_reed, again.finished_width) == (other.width, other.finished_width)
+        assert (again.cloth.width_in_reed, again.cloth.finished_width) == (other.width, other.finished_width)
         if other.sections_full:
-            assert [section.filled for section in again.sections] == [1] * other.sections
+            assert [section.filled for section in again.winding.sections] == [1] * other.sections

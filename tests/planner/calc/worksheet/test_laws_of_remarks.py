@@ -13,6 +13,7 @@ from planner.calc.fit import cloth as cloth_fit
 from planner.calc.fit import loom as loom_fit
 from planner.calc.fit import winding as winding_fit
 from planner.calc.fit import yarn as yarn_fit
+from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import ColourRun, KnotPlace, OneMore, Severity, TurnsRange, YarnNeed
 
 ABOVE = st.fractions(Fraction(1, 20), 300, max_denominator=20)
@@ -242,7 +243,8 @@ def test_no_caution_falls_away_for_a_longer_warp(yarn, more, box):
 # The yarn.
 
 
-NEED = YarnNeed("A", 100, 1, 1, Fraction(500), 0, Fraction(0), None, Fraction(0), None)
+YARN = YarnChoice("A", "cotton", Fraction(150))
+NEED = YarnNeed(YARN, 100, 1, 1, Fraction(500), 0, Fraction(0), Fraction(0), None)
 
 
 @given(
@@ -250,9 +252,8 @@ NEED = YarnNeed("A", 100, 1, 1, Fraction(500), 0, Fraction(0), None, Fraction(0)
 )
 def test_yarn_is_short_close_unknown_or_enough_and_never_two_of_them(held, needed, room):
     short = Fraction(0) if held is None else max(Fraction(0), needed - held)
-    said = yarn_fit.yarn_remarks(
-        replace(NEED, warp_mass=needed, on_hand=held, short=short), "A", None, in_yarn_room=room
-    )
+    need = replace(NEED, yarn=replace(YARN, on_hand=held), warp_mass=needed, short=short)
+    said = yarn_fit.yarn_remarks(need, "A", None, in_yarn_room=room)
     assert len(said) <= 1
     assert ("yarn_short" in codes(said)) == (short > 0)
     assert ("yarn_unknown" in codes(said)) == (held is None and room)

@@ -3,7 +3,7 @@
 from dataclasses import fields, replace
 from fractions import Fraction
 from math import ceil, pi
-from string import Formatter
+from string import Formatter as Fields
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -15,7 +15,7 @@ from planner.calc.terms.plan import ColourRun, Severity, WarpPlan
 from planner.calc.terms.problems import problems_of
 from planner.calc.worksheet.sums import WORDS, line, of
 from planner.calc.worksheet.work_out import work_out
-from planner.plan.formatter import Reader
+from planner.plan.formatter import Formatter
 from studio.units import Units
 from tests.planner import worked_projects as projects
 from tests.planner.worked_projects import IN, YD, inches, per_inch, share, yards
@@ -57,7 +57,7 @@ def test_remarks_stand_loudest_first(make):
 
 def test_every_line_of_words_names_inputs_that_can_be_filled():
     for key, (_, _, formula, _) in WORDS.items():
-        names = {name for _, name, _, _ in Formatter().parse(formula) if name}
+        names = {name for _, name, _, _ in Fields().parse(formula) if name}
         made = line(key, of(1, "count"), {name: of(1, "count") for name in names})
         assert made.formula == formula
 
@@ -70,8 +70,8 @@ def test_a_line_with_other_inputs_is_refused():
 @pytest.mark.parametrize("make", projects.ALL)
 @pytest.mark.parametrize("units", list(Units))
 def test_every_sum_can_be_read_in_either_unit(make, units):
-    reader = Reader(units)
-    lines = [reader.line(found) for found in work_out(make()).sums]
+    formatter = Formatter(units)
+    lines = [formatter.line(found) for found in work_out(make()).sums]
     assert len(lines) > 15
     assert not [found.key for found in lines if "{" in found.formula or "…" in found.formula or not found.source]
 
@@ -257,36 +257,39 @@ def test_yarns_of_one_thickness_are_warned_of_once():
 
 def test_extra_selvedge_ends_are_wound_with_the_edge_sections():
     plan = work_out(replace(projects.towels(), fit=Fit(selvedge=2)))
-    assert [section.ends for section in plan.sections] == [42, *[40] * 10, 42]
+    assert [section.ends for section in plan.winding.sections] == [42, *[40] * 10, 42]
 
 
 def test_selvedge_sections_need_their_own_spools():
     plan = work_out(replace(projects.towels(), fit=Fit(selvedge=2)))
-    assert [(group.spools, group.sections) for group in plan.spools] == [(40, 12), (2, 2)]
+    assert [(group.spools, group.sections) for group in plan.winding.spools] == [(40, 12), (2, 2)]
 
 
 def test_selvedge_ends_do_not_set_the_real_length():
     plain, edged = work_out(projects.towels()), work_out(replace(projects.towels(), fit=Fit(selvedge=2)))
-    assert edged.real_length == plain.real_length
+    assert edged.beam.real_length == plain.beam.real_length
 
 
 def test_selvedges_widen_the_warp():
     plan = work_out(replace(projects.towels(), fit=Fit(selvedge=2)))
-    assert plan.width_in_reed == inches(Fraction(484, 20))
+    assert plan.cloth.width_in_reed == inches(Fraction(484, 20))
 
 
 def test_floating_selvedges_are_wound_apart_and_need_yarn():
     plain = work_out(projects.runner())
     floating = work_out(replace(projects.runner(), fit=Fit(floating_selvedge=2)))
-    assert (floating.ends, floating.yarn[0].warp_real - plain.yarn[0].warp_real) == (282, 2 * plain.warp_length)
+    assert (floating.cloth.ends_here, floating.yarn.needs[0].warp_real - plain.yarn.needs[0].warp_real) == (
+        282,
+        2 * plain.beam.warp_length,
+    )
 
 
 def test_floating_selvedges_are_of_the_yarns_at_their_edges():
     """A warp that starts with A and ends with C floats one end of each."""
     brief = replace(projects.rugs(), method=Method.CHAIN)
     plain, floating = work_out(brief), work_out(replace(brief, fit=Fit(whole_repeats=True, floating_selvedge=2)))
-    more = [one.warp_real - other.warp_real for one, other in zip(floating.yarn, plain.yarn, strict=True)]
-    assert more == [plain.warp_length, 0, plain.warp_length]
+    more = [one.warp_real - other.warp_real for one, other in zip(floating.yarn.needs, plain.yarn.needs, strict=True)]
+    assert more == [plain.beam.warp_length, 0, plain.beam.warp_length]
 
 
 def test_the_sum_of_a_chain_names_its_floating_selvedges():
@@ -299,42 +302,42 @@ def test_whole_repeats_keep_the_multiple():
     order = (ColourRun("A", 9), ColourRun("B", 6))
     brief = replace(projects.rugs(), width_in_reed=inches("30.5"), colour_order=order)
     plan = work_out(replace(brief, fit=Fit(multiple=2, whole_repeats=True)))
-    assert (plan.ends, plan.repeats) == (360, 24)
+    assert (plan.cloth.ends_here, plan.cloth.repeats) == (360, 24)
 
 
 def test_repeats_are_rounded_once():
     """374.6 ends are nearer to seven fifties than to eight; rounded to 375 first, they would be eight."""
     order = (ColourRun("A", 30), ColourRun("B", 20))
     brief = replace(projects.rugs(), width_in_reed=inches(Fraction("374.6") / 12), colour_order=order)
-    assert work_out(replace(brief, fit=Fit(whole_repeats=True))).ends == 350
+    assert work_out(replace(brief, fit=Fit(whole_repeats=True))).cloth.ends_here == 350
 
 
 def test_a_multiple_that_repeats_and_balance_never_make_is_remarked():
     brief = replace(projects.rugs(), fit=Fit(multiple=2, whole_repeats=True, balance=15))
     plan = work_out(brief)
-    assert (plan.ends, "multiple_missed" in codes(plan)) == (375, True)
+    assert (plan.cloth.ends_here, "multiple_missed" in codes(plan)) == (375, True)
 
 
 def test_pairs_make_the_count_even():
     plan = work_out(replace(projects.runner(), finished_width=inches("12.1"), fit=Fit(multiple=2)))
-    assert plan.ends % 2 == 0
+    assert plan.cloth.ends_here % 2 == 0
 
 
 def test_whole_repeats_and_balance():
     brief = replace(projects.rugs(), width_in_reed=inches("30.5"), fit=Fit(whole_repeats=True, balance=15))
     plan = work_out(brief)
-    assert (plan.repeats, plan.balance, plan.ends) == (12, 15, 375)
+    assert (plan.cloth.repeats, plan.cloth.balance, plan.cloth.ends_here) == (12, 15, 375)
     assert "order_not_symmetrical" not in codes(plan)
 
 
 def test_an_order_as_typed_sets_the_ends():
     brief = replace(projects.rugs(), width_in_reed=None, colour_layout=Layout.AS_TYPED, fit=Fit())
-    assert work_out(brief).ends == 30
+    assert work_out(brief).cloth.ends_here == 30
 
 
 def test_width_of_a_mixed_warp_is_each_stripe_at_its_own_sett():
     plan = work_out(replace(projects.thick_and_thin(), ends=None, width_in_reed=inches(24)))
-    assert (plan.ends, plan.width_in_reed) == (504, inches(24))
+    assert (plan.cloth.ends_here, plan.cloth.width_in_reed) == (504, inches(24))
 
 
 # --- Length and turns ---
@@ -343,14 +346,14 @@ def test_width_of_a_mixed_warp_is_each_stripe_at_its_own_sett():
 def test_margin_on_the_woven_warp_leaves_waste_out():
     everything = work_out(with_losses(projects.class_warp(), margin_on=MarginOn.ALL))
     woven = work_out(projects.class_warp())
-    assert everything.length_wanted > woven.length_wanted
+    assert everything.length.wanted > woven.length.wanted
 
 
 def test_a_calibrated_beam_counts_its_build_up():
     """362.3 in wanted: ten turns of 36 in with 0.0102 in of depth hold 363.2."""
     plan = work_out(with_beam(projects.towels(), depth_per_turn=inches("0.0102")))
-    assert plan.turns == 10
-    assert plan.real_length > plan.length_wanted
+    assert plan.beam.turns == 10
+    assert plan.beam.real_length > plan.length.wanted
 
 
 def uneven_and_calibrated():
@@ -362,20 +365,20 @@ def uneven_and_calibrated():
 
 def test_a_calibrated_beam_is_long_enough_in_its_shallowest_section():
     plan = work_out(uneven_and_calibrated())
-    assert plan.turns == 10
-    assert min(section.real_length for section in plan.sections) >= plan.length_wanted
+    assert plan.beam.turns == 10
+    assert min(section.real_length for section in plan.winding.sections) >= plan.length.wanted
 
 
 def test_the_turns_of_a_calibrated_beam_show_the_least_depth():
     plan = work_out(uneven_and_calibrated())
     depth = dict(shown(plan, "turns_calibrated").inputs)["depth"].value
-    assert float(depth) == min(section.depth_per_turn for section in plan.sections)
+    assert float(depth) == min(section.depth_per_turn for section in plan.winding.sections)
 
 
 def test_what_is_left_is_what_the_shortest_section_leaves():
     plan = work_out(with_beam(projects.throws(), depth_per_turn=inches("0.1")))
-    shortest = min(section.real_length for section in plan.sections)
-    assert float(plan.one_more.left) == pytest.approx(shortest - float(plan.length_wanted), abs=1e-6)
+    shortest = min(section.real_length for section in plan.winding.sections)
+    assert float(plan.one_more.left) == pytest.approx(shortest - float(plan.length.wanted), abs=1e-6)
 
 
 def test_a_calibrated_depth_is_no_guess():
@@ -389,30 +392,34 @@ def test_calibration_scales_thin_sections_with_the_ordinary_one():
     )
     ratio = [
         section.depth_per_turn / other.depth_per_turn
-        for section, other in zip(measured.sections, guessed.sections, strict=True)
+        for section, other in zip(measured.winding.sections, guessed.winding.sections, strict=True)
     ]
     assert ratio == pytest.approx([ratio[0]] * 36)
 
 
 def test_thicker_dividers_make_the_yarn_deeper():
     thin, thick = work_out(projects.towels()), work_out(with_beam(projects.towels(), divider=inches("0.25")))
-    assert thick.sections[0].depth == pytest.approx(thin.sections[0].depth * 2 / 1.75)
+    assert thick.winding.sections[0].depth == pytest.approx(thin.winding.sections[0].depth * 2 / 1.75)
 
 
 @pytest.mark.parametrize("make", [make for make in projects.ALL if make().method is Method.BOX])
 def test_turns_with_build_up_reach_the_length_and_one_less_does_not(make):
     brief = make()
     plan = work_out(brief)
-    depth = min(section.depth_per_turn for section in plan.sections)
-    empty, turns = brief.loom.beam.circumference, plan.turns_with_build_up
-    goal = float(plan.length_wanted) * (1 - beam.LENGTH_TOLERANCE)
+    depth = min(section.depth_per_turn for section in plan.winding.sections)
+    empty, turns = brief.loom.beam.circumference, plan.beam.turns_with_build_up
+    goal = float(plan.length.wanted) * (1 - beam.LENGTH_TOLERANCE)
     assert beam.length_of_turns(turns - 1, empty, depth) < goal <= beam.length_of_turns(turns, empty, depth)
 
 
 def test_end_of_the_turn_table_is_the_plan():
     plan = work_out(projects.towels())
-    last = plan.turn_table[-1]
-    assert (last.turn, last.length, last.circumference) == (plan.turns, plan.real_length, plan.end_circumference)
+    last = plan.beam.turn_table[-1]
+    assert (last.turn, last.length, last.circumference) == (
+        plan.beam.turns,
+        plan.beam.real_length,
+        plan.beam.end_circumference,
+    )
 
 
 def test_one_more_is_not_asked_where_the_length_was_given():
@@ -430,12 +437,14 @@ def test_one_more_fits_on_a_generous_board():
 
 def test_chains_of_sections_name_their_sections():
     plan = work_out(projects.class_warp())
-    assert [chain.position for chain in plan.chains] == [section.position for section in plan.sections]
+    assert [chain.position for chain in plan.winding.chains] == [section.position for section in plan.winding.sections]
 
 
 def test_chains_keep_the_colours_of_the_warp():
     plan = work_out(replace(projects.rugs(), method=Method.CHAIN))
-    assert sum((chain.runs for chain in plan.chains), ()) == sum((section.runs for section in plan.sections), ())
+    assert sum((chain.runs for chain in plan.winding.chains), ()) == sum(
+        (section.runs for section in plan.winding.sections), ()
+    )
 
 
 def test_spools_carry_the_real_length_of_their_sections():
@@ -443,14 +452,14 @@ def test_spools_carry_the_real_length_of_their_sections():
     brief = projects.throws()
     plan = work_out(brief)
     waste = float(brief.allowances.section_waste)
-    wanted = sum(section.ends * (section.real_length + waste) for section in plan.sections)
-    assert sum(group.spools * group.real_length for group in plan.spools) == pytest.approx(wanted)
+    wanted = sum(section.ends * (section.real_length + waste) for section in plan.winding.sections)
+    assert sum(group.spools * group.real_length for group in plan.winding.spools) == pytest.approx(wanted)
 
 
 def test_every_section_names_its_set_up():
     plan = work_out(projects.rugs())
-    for setup in plan.setups:
-        held = {section.position for section in plan.sections if section.setup == setup.number}
+    for setup in plan.winding.setups:
+        held = {section.position for section in plan.winding.sections if section.setup == setup.number}
         assert held == set(setup.positions)
 
 
@@ -460,7 +469,9 @@ def test_what_all_spools_lose_is_what_the_re_threads_lose(order):
     runs = tuple(ColourRun(code, ends) for code, ends in order)
     yarns = tuple(projects.cotton(code, 3360) for code in "ABC")
     plan = work_out(replace(projects.towels(), yarns=yarns, colour_order=runs))
-    assert sum(group.spools * group.lead_lost for group in plan.spools) == sum(rack.lead_lost for rack in plan.setups)
+    assert sum(group.spools * group.lead_lost for group in plan.winding.spools) == sum(
+        rack.lead_lost for rack in plan.winding.setups
+    )
 
 
 def test_a_small_rack_is_remarked_and_counts_one_set_up():
@@ -473,17 +484,17 @@ def test_comb_is_turned_where_the_bundle_is_too_wide():
     """The studio's trade notes: 40 ends, two in each of ten dents, for 1.75 in: 29 degrees."""
     bench = Bench(comb_dents=per_inch(10), comb_ends_per_dent=2)
     plan = work_out(replace(with_beam(projects.towels(), divider=inches("0.25")), bench=bench))
-    assert round(plan.comb_angle) == 29
+    assert round(plan.winding.comb_angle) == 29
 
 
 def test_leader_knot_is_placed_on_a_beam_of_bars():
     plan = work_out(with_beam(projects.towels(), bars=4, leader=inches(36)))
-    assert not plan.knot.clear
+    assert not plan.winding.knot.clear
     assert "knot_on_bar" in codes(plan)
 
 
 def test_a_solid_roller_has_no_gap_for_a_knot():
-    assert work_out(with_beam(projects.towels(), bars=0, leader=inches(36))).knot is None
+    assert work_out(with_beam(projects.towels(), bars=0, leader=inches(36))).winding.knot is None
 
 
 def test_linen_is_warned_at_half_the_mismatch():
@@ -497,26 +508,26 @@ def test_linen_is_warned_at_half_the_mismatch():
 
 def test_a_warp_wider_than_the_beam_is_planned_and_stopped():
     plan = work_out(with_beam(projects.towels(), sections=10))
-    assert len(plan.sections) == 12
+    assert len(plan.winding.sections) == 12
     assert "sections_short" in [remark.code for remark in plan.stops]
 
 
 def test_moving_the_warp_moves_sections_and_reed_alike():
     still, moved = work_out(projects.towels()), work_out(replace(projects.towels(), shift=inches(2)))
-    assert moved.sections[0].position == still.sections[0].position + 1
-    assert moved.reed.empty_left == still.reed.empty_left + 20
+    assert moved.winding.sections[0].position == still.winding.sections[0].position + 1
+    assert moved.reed.best.empty_left == still.reed.best.empty_left + 20
 
 
 def test_a_beam_without_a_rake_height_is_not_asked_for_its_limit():
     plan = work_out(with_beam(projects.towels(), rake_height=None))
-    assert (plan.most_turns, plan.longest_warp) == (None, None)
+    assert (plan.beam.most_turns, plan.beam.longest_warp) == (None, None)
 
 
 def test_a_reed_far_too_fine_for_a_stripe_is_no_choice():
     brief = projects.thick_and_thin()
     spaced = replace(brief, yarns=(brief.yarns[0], replace(brief.yarns[1], sett=per_inch("0.5"))))
     plan = work_out(spaced)
-    assert plan.reed is None
+    assert plan.reed.best is None
     assert "reed_unsuitable" in codes(plan)
 
 
@@ -526,12 +537,12 @@ def test_a_reed_far_too_fine_for_a_stripe_is_no_choice():
 def test_weft_of_the_same_yarn_is_added_to_it():
     brief = projects.runner()
     plan = work_out(replace(brief, weft=replace(brief.yarns[0], code="")))
-    (need,) = plan.yarn
+    (need,) = plan.yarn.needs
     assert need.weft / YD == pytest.approx(310.2, abs=0.05)
 
 
 def test_weft_of_another_yarn_stands_by_itself():
-    assert [need.code for need in work_out(projects.runner()).yarn] == ["A", "W"]
+    assert [need.code for need in work_out(projects.runner()).yarn.needs] == ["A", "W"]
 
 
 def test_weft_is_the_same_yarn_only_when_the_yarn_room_says_so():
@@ -539,13 +550,13 @@ def test_weft_is_the_same_yarn_only_when_the_yarn_room_says_so():
     brief = projects.runner()
     warp = replace(brief.yarns[0], yarn_id=1)
     plans = [work_out(replace(brief, yarns=(warp,), weft=replace(warp, code="W", yarn_id=bought))) for bought in (1, 2)]
-    assert [len(plan.yarn) for plan in plans] == [1, 2]
+    assert [len(plan.yarn.needs) for plan in plans] == [1, 2]
 
 
 def test_a_weft_on_the_shelf_is_weighed_too():
     brief = projects.runner()
     plan = work_out(replace(brief, weft=replace(brief.weft, on_hand=Fraction(20))))
-    assert float(plan.yarn[1].short) == pytest.approx(21.9, abs=0.05)
+    assert float(plan.yarn.needs[1].short) == pytest.approx(21.9, abs=0.05)
     assert "yarn_short" in codes(plan)
 
 
@@ -563,18 +574,18 @@ def test_gaps_and_fringes_are_not_woven_where_the_length_is_given(given_as):
 
 def test_cost_is_mass_times_price():
     brief = projects.towels()
-    (need,) = work_out(replace(brief, yarns=(replace(brief.yarns[0], price=Fraction(3, 100)),))).yarn
+    (need,) = work_out(replace(brief, yarns=(replace(brief.yarns[0], price=Fraction(3, 100)),))).yarn.needs
     assert need.cost == need.warp_mass * Fraction(3, 100)
 
 
 def test_cost_is_unknown_without_a_price():
-    assert work_out(projects.towels()).yarn[0].cost is None
+    assert work_out(projects.towels()).yarn.needs[0].cost is None
 
 
 @pytest.mark.parametrize(("held", "short"), [(784, 0), (700, 83)])
 def test_shelf(held, short):
     brief = projects.towels()
-    (need,) = work_out(replace(brief, yarns=(replace(brief.yarns[0], on_hand=Fraction(held)),))).yarn
+    (need,) = work_out(replace(brief, yarns=(replace(brief.yarns[0], on_hand=Fraction(held)),))).yarn.needs
     assert float(need.short) == pytest.approx(short, abs=0.1)
 
 
@@ -597,7 +608,7 @@ def briefs(draw):
         width_in_reed=draw(st.none() | st.fractions(Fraction(1, 4), 60, max_denominator=16).map(inches)),
         ends=None,
         sett=per_inch(draw(st.fractions(2, 60, max_denominator=8))),
-        fit=Fit(draw(st.integers(1, 4)), draw(st.booleans()), 0, draw(st.integers(0, 4))),
+        fit=Fit(draw(st.integers(1, 4)), selvedge=draw(st.integers(0, 4)), whole_repeats=draw(st.booleans())),
         shift=draw(st.fractions(-5, 5, max_denominator=4).map(inches)),
         allowances=replace(
             base.allowances, take_up=share(draw(st.integers(0, 90))), fringe=draw(length), waste=draw(length)
@@ -623,22 +634,25 @@ def test_whatever_has_no_problems_is_worked_out_and_nothing_is_lost(brief):
     assert problems_of(brief) == ()
     plan = work_out(brief)
     assert (
-        sum(run.ends for run in plan.pattern) == plan.ends == sum(plan.heddles) == sum(need.ends for need in plan.yarn)
+        sum(run.ends for run in plan.cloth.pattern)
+        == plan.cloth.ends_here
+        == sum(plan.threading.heddles)
+        == sum(need.ends for need in plan.yarn.needs)
     )
-    wound = [*plan.chains, *(section for section in plan.sections if section.setup)]
-    assert sum(part.ends for part in wound) == plan.ends
-    assert sum(count * ends for count, ends in plan.raddle) in {0, plan.ends}
-    assert all(section.ends > 0 and 0 < section.filled <= 1 for section in plan.sections)
-    positions = [section.position for section in plan.sections]
+    wound = [*plan.winding.chains, *(section for section in plan.winding.sections if section.setup)]
+    assert sum(part.ends for part in wound) == plan.cloth.ends_here
+    assert sum(count * ends for count, ends in plan.winding.raddle) in {0, plan.cloth.ends_here}
+    assert all(section.ends > 0 and 0 < section.filled <= 1 for section in plan.winding.sections)
+    positions = [section.position for section in plan.winding.sections]
     assert positions == list(range(positions[0], positions[0] + len(positions))) if positions else True
 
 
 @settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(brief=briefs(), units=st.sampled_from(Units))
 def test_whatever_is_worked_out_can_be_read(brief, units):
-    plan, reader = work_out(brief), Reader(units)
-    assert all(reader.line(found).result for found in plan.sums)
-    assert not [said.code for said in map(reader.sentence, plan.remarks) if "…" in said.text + said.advice]
+    plan, formatter = work_out(brief), Formatter(units)
+    assert all(formatter.line(found).result for found in plan.sums)
+    assert not [said.code for said in map(formatter.sentence, plan.remarks) if "…" in said.text + said.advice]
 
 
 def test_every_field_of_the_plan_is_filled_for_some_project():
@@ -664,7 +678,7 @@ def with_reeds(brief, *found):
 
 def test_two_ends_of_8_2_in_a_dent_of_ten_to_the_inch_stand_with_room_for_a_knot():
     """By hand: 0.9 x sqrt(3360) = 52.2 lie side by side in an inch; 2 of 10 dents take 20 of them, a knot 20 more."""
-    best = work_out(with_reeds(projects.towels(), ReedFacts("10 dpi", per_inch(10), inches(40)))).reed
+    best = work_out(with_reeds(projects.towels(), ReedFacts("10 dpi", per_inch(10), inches(40)))).reed.best
     assert (best.sley, best.room, best.knot_passes) == ((2,), "ample", True)
 
 
@@ -672,7 +686,7 @@ def test_a_reed_in_whose_dents_the_ends_cannot_stand_comes_after_one_in_which_th
     """52 lie side by side in an inch. 42 to the inch are 1-2 in 28 dents, exact, but 2 x 28 is 56; 4 x 11 is 44."""
     narrow, wide = ReedFacts("28 dpi", per_inch(28), inches(40)), ReedFacts("11 dpi", per_inch(11), inches(40))
     brief = with_reeds(replace(projects.towels(), sett=per_inch(42)), narrow, wide)
-    reeds = work_out(brief).reeds
+    reeds = work_out(brief).reed.reeds
     assert [one.room == "none" for one in reeds] == sorted(one.room == "none" for one in reeds)
     assert (reeds[0].reed, reeds[-1].reed) == ("11 dpi", "28 dpi")
     assert abs(reeds[0].error) > abs(reeds[-1].error)
@@ -680,10 +694,10 @@ def test_a_reed_in_whose_dents_the_ends_cannot_stand_comes_after_one_in_which_th
 
 def test_stripes_of_two_yarns_have_the_room_of_the_tighter():
     """Thick 5/2 and thin 10/2, each in its own order: the dent of the thick one is the fuller."""
-    reeds = work_out(projects.thick_and_thin()).reeds
+    reeds = work_out(projects.thick_and_thin()).reed.reeds
     alone = replace(projects.thick_and_thin(), colour_order=(ColourRun("N", 48),))
     assert {one.room for one in reeds} <= {"ample", "fair", "tight", "none"}
-    assert ORDER_OF_ROOM.index(reeds[0].room) >= ORDER_OF_ROOM.index(work_out(alone).reeds[0].room)
+    assert ORDER_OF_ROOM.index(reeds[0].room) >= ORDER_OF_ROOM.index(work_out(alone).reed.reeds[0].room)
 
 
 # --- A beam that was taped with the yarn ---
@@ -692,10 +706,12 @@ def test_stripes_of_two_yarns_have_the_room_of_the_tighter():
 def test_turns_of_a_measured_beam_are_those_that_are_enough_whatever_the_tape_left_open():
     """Whole turns tried one by one with plain floats, the least round and the densest yarn put in."""
     plan = work_out(projects.towels_measured())
-    wanted = float(plan.length_wanted)
+    wanted = float(plan.length.wanted)
     least = next(turns for turns in range(1, 30) if turns * (91.34 + pi * depth_at("0.50") * turns) >= wanted)
-    assert (plan.turns, plan.turns_range.safe) == (least, least)
-    assert plan.turns_range.fewest <= plan.turns_range.likely <= least < work_out(projects.towels()).turns
+    assert (plan.beam.turns, plan.beam.turns_range.safe) == (least, least)
+    assert (
+        plan.beam.turns_range.fewest <= plan.beam.turns_range.likely <= least < work_out(projects.towels()).beam.turns
+    )
 
 
 def depth_at(density):
@@ -711,9 +727,9 @@ def depth_at(density):
 def test_whatever_yarn_and_tape_really_were_the_warp_is_long_enough_and_within_its_range(density, wrong, wanted):
     brief = replace(projects.towels_measured(), finished_length=None, warp_length=wanted)
     plan = work_out(brief)
-    really = beam.length_of_turns(plan.turns, brief.loom.beam.circumference + wrong, depth_at(density))
+    really = beam.length_of_turns(plan.beam.turns, brief.loom.beam.circumference + wrong, depth_at(density))
     assert really >= float(wanted) * (1 - 1e-8)
-    assert float(plan.length_range.low) * (1 - 1e-9) <= really <= float(plan.length_range.high) * (1 + 1e-9)
+    assert float(plan.beam.length_range.low) * (1 - 1e-9) <= really <= float(plan.beam.length_range.high) * (1 + 1e-9)
 
 
 def test_a_yarn_that_was_not_measured_leaves_the_whole_warp_to_the_empty_beam():
@@ -721,14 +737,14 @@ def test_a_yarn_that_was_not_measured_leaves_the_whole_warp_to_the_empty_beam():
     half = replace(brief.yarns[0], code="B", density_low=None, density_high=None)
     order = (ColourRun("A", 20), ColourRun("B", 20))
     plan = work_out(replace(brief, yarns=(*brief.yarns, half), colour_order=order))
-    assert (plan.turns_range, plan.length_range, plan.round_range) == (None, None, None)
-    assert plan.turns == ceil(plan.length_wanted / brief.loom.beam.circumference)
+    assert (plan.beam.turns_range, plan.beam.length_range, plan.beam.round_range) == (None, None, None)
+    assert plan.beam.turns == ceil(plan.length.wanted / brief.loom.beam.circumference)
 
 
 def test_turns_that_were_asked_for_stay_and_their_length_has_a_range():
     plan = work_out(replace(projects.towels_measured(), finished_length=None, turns=7))
-    assert (plan.turns, plan.turns_range) == (7, None)
-    assert plan.length_range.low < plan.length_range.likely < plan.length_range.high
+    assert (plan.beam.turns, plan.beam.turns_range) == (7, None)
+    assert plan.beam.length_range.low < plan.beam.length_range.likely < plan.beam.length_range.high
 
 
 @pytest.mark.parametrize(
@@ -753,7 +769,7 @@ def test_a_tape_that_measures_nothing_is_refused():
 def test_a_row_of_a_chart_that_is_misprinted_is_told_with_its_chart():
     """A loom maker's published chart: 840 yd/lb printed for 4/2 cotton, 1680 by the count."""
     brief = replace(projects.towels(), yarns=(projects.cotton("A", 1680, "4/2 cotton"),), sett=per_inch(20))
-    said = [Reader(Units.INCH).sentence(one) for one in work_out(brief).remarks]
+    said = [Formatter(Units.INCH).sentence(one) for one in work_out(brief).remarks]
     texts = {one.code: one.text for one in said}
     assert texts["sett_closer_than_usual"].endswith("12/in to 15/in.")
     assert texts["chart_misprint"] == (
@@ -764,5 +780,5 @@ def test_a_row_of_a_chart_that_is_misprinted_is_told_with_its_chart():
 
 def test_a_sett_that_a_chart_prints_as_one_figure_is_told_once():
     brief = replace(projects.towels(), yarns=(projects.cotton("A", 12_800, "30/2 cotton"),), sett=per_inch(40))
-    said = {one.code: Reader(Units.INCH).sentence(one).text for one in work_out(brief).remarks}
+    said = {one.code: Formatter(Units.INCH).sentence(one).text for one in work_out(brief).remarks}
     assert said["sett_closer_than_usual"].endswith("usual for A 30/2 cotton: 36/in.")
