@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 
 from planner.calibration.forms import CalibrationForm
 from planner.calibration.selectors import calibrations_of, measured_on
-from planner.calibration.services import keep_calibration, remove_calibration
+from planner.calibration.services import record_calibration, remove_calibration
 from planner.calibration.words import shown_calibrations, shown_density
 from planner.models import Calibration
 from planner.plan.formatter import Formatter
@@ -57,7 +57,7 @@ def calibration_new(request: HttpRequest, pk: int) -> HttpResponse:
     )  # fmt: skip
     return answer_form(
         request, form, page,
-        lambda said: keep_calibration(beam=beam, yarn=said["yarn"], by=member, values=_values(said)),
+        lambda said: record_calibration(beam=beam, yarn=said["yarn"], by=member, values=_values(said)),
     )  # fmt: skip
 
 

@@ -15,7 +15,7 @@ from django.utils import timezone
 from inventory.models import Yarn
 from inventory.shelf.services import YarnFacts, keep_yarn, receive_package
 from planner.brief.sheet_input import typed_from_document
-from planner.calibration.services import keep_calibration
+from planner.calibration.services import record_calibration
 from planner.demo.arrivals import take_in_a_donation
 from planner.demo.calendar import keep_calendar
 from planner.demo.care import keep_looms_sound
@@ -170,7 +170,7 @@ def _calibration(
     beam = next(beam for beam in beams if (beam.loom.number, beam.name) == (demo.loom, demo.beam))
     yarn = next(yarn for (name, _colour), yarn in yarns.items() if name == demo.yarn)
     values = {**_columns(demo.facts), "measured_on": _days_ago(demo.days_ago)}
-    keep_calibration(beam=beam, yarn=yarn, values=values, by=steward)
+    record_calibration(beam=beam, yarn=yarn, values=values, by=steward)
 
 
 def _warp(demo: DemoWarp, owner: Member, beams: set[Beam], yarns: Mapping[tuple[str, str], Yarn]) -> Project:

@@ -104,7 +104,7 @@ def plan_of(warp: Project) -> tuple[WarpPlan, Fraction] | None:
 
 
 def looms_found(warp: Project, member: Member, days: int, starts_on: date) -> tuple[LoomFound, ...]:
-    """Give every beam of the house: those the warp fits by when they are free, those with a warning, the others."""
+    """Give every beam of the studio: those the warp fits by when they are free, those with a warning, the others."""
     fits = fits_of(warp, member, beams_for_cards(warp))
     looms = {fit.beam.loom_id: fit.beam.loom for fit in fits}
     free = {opening.loom.pk: opening for opening in openings(looms.values(), days, starts_on)}

@@ -16,7 +16,7 @@ from planner.calc.terms.plan import WarpPlan
 from planner.calc.worksheet.work_out import work_out
 from planner.models import Project
 from planner.plan.as_data import plan_as_data
-from planner.plan.card_digest import deeds_digest
+from planner.plan.card_digest import card_digest
 from planner.warps.selectors import beam_of, may_change, other_beam, read_sheet
 from planner.yarn.shelf_services import free_yarn_of
 from planner.yarn.wanted_services import follow_plan
@@ -39,7 +39,7 @@ class _Follows:
     @classmethod
     def from_brief(cls, brief: WarpBrief) -> _Follows:
         plan = work_out(brief)
-        return cls(write_brief(brief), deeds_digest(plan_as_data(plan, Units.METRIC)), brief, plan)
+        return cls(write_brief(brief), card_digest(plan_as_data(plan, Units.METRIC)), brief, plan)
 
 
 def save_project(

@@ -17,7 +17,7 @@ from planner.calc.shelf.awaited import Reach, ends_kept, ground_for, reach_of, w
 from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import ColourRun, WarpPlan
 from planner.models import Project, Wanted
-from planner.plan.presenter_waiting import Wish
+from planner.plan.presenter_waiting import WantedYarn
 from planner.warps.selectors import facts_for
 from planner.yarn.filling import Amount
 from planner.yarn.shelf_selectors import ShelfPlan, Worked, YarnLine
@@ -92,10 +92,10 @@ def _amount(mass: Fraction, tex: Fraction) -> Amount:
     return Amount(mass, length_of_mass(mass, tex))
 
 
-def wishes_of(warp: Project) -> tuple[Wish, ...]:
+def wanted_yarns_of(warp: Project) -> tuple[WantedYarn, ...]:
     """Give what a warp has on the wanted list and has not got; one question."""
     rows = Wanted.objects.filter(project=warp).exclude(state=Wanted.State.COME).order_by("pk")
-    return tuple(Wish(one.yarn_id, one.yarn_name, one.expected_on) for one in rows)
+    return tuple(WantedYarn(one.yarn_id, one.yarn_name, one.expected_on) for one in rows)
 
 
 def options_for(warp: Project, worked: Worked, plan: ShelfPlan) -> tuple[ShortageOptions, ...]:

@@ -86,7 +86,7 @@ def give_yarn_back(*, warp: Project, by: Member) -> tuple[Move, ...]:
 
 
 def free_yarn_of(warp: Project, by: Member, *, for_good: bool = False) -> None:
-    """Give back what a held warp has set aside, as it is archived or deleted."""
+    """Give back what a locked warp has set aside, as it is archived or deleted."""
     if warp.set_aside is None:
         return
     if for_good:

@@ -33,7 +33,7 @@ State = Wanted.State
 
 @dataclass(frozen=True, slots=True)
 class WantedDetails:
-    """What is said with a wish; a day or a note left empty keeps what stands there."""
+    """What is said with a request; a day or a note left empty keeps what stands there."""
 
     expected_on: date | None = None
     note: str = ""
@@ -145,7 +145,7 @@ def yarn_has_come(*, wanted: Wanted, by: Member) -> Wanted:
 
 @transaction.atomic
 def drop_wanted(*, wanted: Wanted, by: Member) -> None:
-    """Take a wish off the list that nobody has any more."""
+    """Take a request off the list that nobody has any more."""
     _locked(wanted, by).delete()
 
 
@@ -166,13 +166,13 @@ def _mark_come(row: Wanted, by: Member) -> Wanted:
 
 
 def settle_wanted(warp: Project, yarns: Iterable[Yarn], by: Member) -> None:
-    """Take off the list what a held warp has set aside in full."""
+    """Take off the list what a locked warp has set aside in full."""
     for row in warp.wanted.exclude(state=State.COME).filter(yarn__in=[yarn.pk for yarn in yarns]):
         _mark_come(row, by)
 
 
 def follow_plan(warp: Project, brief: WarpBrief, plan: WarpPlan) -> None:
-    """Let the wishes of a held warp know what it needs by its new plan; one it no longer has is needed no more."""
+    """Let the requests of a locked warp know what it needs by its new plan; one it no longer has is needed no more."""
     rows = list(warp.wanted.exclude(state=State.COME))
     if not rows:
         return

@@ -37,7 +37,7 @@ def wanted(request: HttpRequest) -> HttpResponse:
 @member_required
 @require_POST
 def wanted_change(request: HttpRequest, pk: int) -> HttpResponse:
-    """Give a wish its day, mark it ordered or come, or drop it."""
+    """Give a request its day, mark it ordered or come, or drop it."""
     member, row = member_of(request), get_object_or_404(Wanted.objects.select_related("project"), pk=pk)
     action = request.POST.get("action", "")
     form = WantForm(request.POST, auto_id=f"wanted-{pk}-%s")

@@ -1,4 +1,4 @@
-"""Deeds with cards: numbers, versions, papers kept to the byte, and refusals."""
+"""Cards: numbers, versions, papers that never change, and refusals."""
 
 from decimal import Decimal
 

@@ -16,7 +16,7 @@ from planner.calc.shelf.awaited import Reach
 from planner.models import IssuedCard, Project, Wanted
 from planner.plan.presenter_waiting import waiting_parts
 from planner.sheet.services import save_project
-from planner.yarn.awaited import options_for, wishes_of
+from planner.yarn.awaited import options_for, wanted_yarns_of
 from planner.yarn.shelf_selectors import shelf_plan, worked
 from planner.yarn.wanted_services import WantedDetails, want_yarn, yarn_has_come
 from studio.rules.selectors import studio_rules
@@ -88,7 +88,7 @@ def want(warp, yarns, days=20):
 
 def waits(warp):
     found = worked(again(warp))
-    return waiting_parts(wishes_of(warp), found.plan, timezone.localdate())
+    return waiting_parts(wanted_yarns_of(warp), found.plan, timezone.localdate())
 
 
 def text_of(response, status=200):

@@ -1,4 +1,4 @@
-"""Deeds of a warp with the yarn room: all or nothing, once, by those who may, and back when the warp goes."""
+"""A warp and the yarn room: all or nothing, once, by those who may, and back when the warp goes."""
 
 from fractions import Fraction
 
