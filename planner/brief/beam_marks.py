@@ -28,5 +28,5 @@ def with_beams_swapped(form: Form) -> dict[str, str]:
     {'yarns-0-yarn': 'thin', 'yarns-1-yarn': 'thick', 'yarns-0-elsewhere': 'on'}
     """
     marks = _marks(form)
-    rest = {name: said for name, said in form.items() if name not in marks}
+    rest = {name: text for name, text in form.items() if name not in marks}
     return {**rest, **{name: "on" for name, marked in marks.items() if not marked}}

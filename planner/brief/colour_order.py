@@ -37,13 +37,13 @@ class OrderError(UnitError):
 def names_of(yarns: Iterable[YarnChoice]) -> Mapping[str, str]:
     """Give every word a person may use for a yarn, with its code; a word two yarns share leads nowhere."""
     chosen = tuple(yarns)
-    found: dict[str, str] = {}
+    names: dict[str, str] = {}
     for words in ((yarn.colour_name for yarn in chosen), (yarn.name for yarn in chosen)):
         for word, yarn in zip(words, chosen, strict=True):
             key = _key(word)
             if key:
-                found[key] = yarn.code if found.get(key, yarn.code) == yarn.code else _UNCLEAR
-    return found | {_key(yarn.code): yarn.code for yarn in chosen}
+                names[key] = yarn.code if names.get(key, yarn.code) == yarn.code else _UNCLEAR
+    return names | {_key(yarn.code): yarn.code for yarn in chosen}
 
 
 def _key(word: str) -> str:
@@ -126,23 +126,23 @@ class _Reading:
         return runs * times
 
     def _times(self, piece: str) -> int:
-        found = _TIMES.fullmatch(piece)
-        if not found or int(found["times"]) < 1:
+        match = _TIMES.fullmatch(piece)
+        if not match or int(match["times"]) < 1:
             raise self._error("times_unclear", f"“{piece[:20]}” beside the brackets should be like “3 times”")
-        return int(found["times"])
+        return int(match["times"])
 
     def _stripe(self, piece: str) -> ColourRun:
-        found = _STRIPE.fullmatch(piece)
-        if not found or int(found["ends"]) < 1:
+        match = _STRIPE.fullmatch(piece)
+        if not match or int(match["ends"]) < 1:
             raise self._error("stripe_unclear", f"“{piece[:20]}” should be a number and a yarn, like “8 A”")
-        word = _key(found["yarn"])
+        word = _key(match["yarn"])
         code = self.names.get(word)
         if code is None:
-            known = ", ".join(dict.fromkeys(code for code in self.names.values() if code))
-            raise self._error("unknown_yarn", f"there is no yarn “{found['yarn'][:20]}”; the codes are {known[:60]}")
+            codes = ", ".join(dict.fromkeys(code for code in self.names.values() if code))
+            raise self._error("unknown_yarn", f"there is no yarn “{match['yarn'][:20]}”; the codes are {codes[:60]}")
         if code == _UNCLEAR:
-            raise self._error("unclear_yarn", f"“{found['yarn'][:20]}” may be more than one yarn; use its code")
-        return ColourRun(code, int(found["ends"]))
+            raise self._error("unclear_yarn", f"“{match['yarn'][:20]}” may be more than one yarn; use its code")
+        return ColourRun(code, int(match["ends"]))
 
     def _error(self, code: str, what: str) -> OrderError:
         named = 0 < self.item <= len(_ORDINALS)

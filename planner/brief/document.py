@@ -70,50 +70,50 @@ def read_brief(
     desk = _Desk(_units_of(document, units))
     if document.get("units") is not None and document["units"] not in tuple(Units):
         desk.refuse("units", "not_a_choice", "Choose one of: inch, metric.")
-    found = _read_keys(BRIEF, {key: value for key, value in document.items() if key != "units"}, "", desk)
-    _read_colour_order(found, desk)
-    _settle_threading(found, desk)
+    values = _read_keys(BRIEF, {key: value for key, value in document.items() if key != "units"}, "", desk)
+    _read_colour_order(values, desk)
+    _settle_threading(values, desk)
     if desk.problems:
         return Reading(None, tuple(desk.problems))
-    brief = measured(_completed(found, document))
+    brief = measured(_completed(values, document))
     problems = tuple(_as_in_document(problem) for problem in problems_of(brief) or beam_problems(brief))
     return Reading(None if problems else brief, problems)
 
 
 def _units_of(document: Mapping[str, object], units: Units | None) -> Units | None:
-    said = document.get("units")
-    return Units(said) if isinstance(said, str) and said in tuple(Units) else units
+    asked = document.get("units")
+    return Units(asked) if isinstance(asked, str) and asked in tuple(Units) else units
 
 
-def _read_colour_order(found: dict[str, Any], desk: _Desk) -> None:
+def _read_colour_order(values: dict[str, Any], desk: _Desk) -> None:
     """Read the words of the colour order, once the yarns they name are known."""
-    text, yarns = found.pop("colour_order", None), found.get("yarns")
+    text, yarns = values.pop("colour_order", None), values.get("yarns")
     if not text or not yarns or None in yarns:
         return
     try:
-        found["colour_order"] = read_order(text, names_of(yarns))
+        values["colour_order"] = read_order(text, names_of(yarns))
     except UnitError as error:
         desk.refuse("colour_order", error.code, error.message)
 
 
-def _settle_threading(found: dict[str, Any], desk: _Desk) -> None:
+def _settle_threading(values: dict[str, Any], desk: _Desk) -> None:
     """Write out a threading that was given as a word, once the shafts of the loom are known."""
-    typed, loom = found.get("threading"), found.get("loom")
+    typed, loom = values.get("threading"), values.get("loom")
     if not typed or loom is None:
         return
     try:
-        found["threading"] = settled_threading(typed, loom.shafts)
+        values["threading"] = settled_threading(typed, loom.shafts)
     except UnitError as error:
         desk.refuse("threading", error.code, error.message)
 
 
-def _completed(found: dict[str, Any], document: Mapping[str, Any]) -> WarpBrief:
+def _completed(values: dict[str, Any], document: Mapping[str, Any]) -> WarpBrief:
     """Fill in what follows from another part: the loom's own waste."""
-    loom: LoomFacts = found["loom"]
-    allowances: Allowances = found.get("allowances", Allowances())
+    loom: LoomFacts = values["loom"]
+    allowances: Allowances = values.get("allowances", Allowances())
     if (document.get("allowances") or {}).get("waste") is None:
         allowances = replace(allowances, waste=loom.waste)
-    return WarpBrief(**{**found, "allowances": allowances})
+    return WarpBrief(**{**values, "allowances": allowances})
 
 
 def _as_in_document(problem: Problem) -> Problem:
@@ -125,14 +125,14 @@ def _as_in_document(problem: Problem) -> Problem:
 def _read_keys(part: Part, value: Mapping[Any, object], place: str, desk: _Desk) -> dict[str, Any]:
     """Read the keys of one object. What is null counts as left out; what is unknown is refused by name."""
     _refuse_unknown(part, value, place, desk)
-    found: dict[str, Any] = {}
+    values: dict[str, Any] = {}
     for key in part.keys:
         given, here = value.get(key.name), f"{place}{key.name}"
         if given is not None:
-            found[key.target] = _read_value(key.kind, given, here, desk)
+            values[key.target] = _read_value(key.kind, given, here, desk)
         elif key.needed:
             desk.refuse(here, "missing", "This is needed.")
-    return found
+    return values
 
 
 def _read_value(kind: Kind | Part, value: object, place: str, desk: _Desk) -> object:
@@ -166,14 +166,14 @@ def _read_part(part: Part, value: object, place: str, desk: _Desk) -> object:
         desk.refuse(f"{place}.{reference[0]}", "not_found", reference[1])
         return None
     before = len(desk.problems)
-    found = _read_keys(part, value, f"{place}.", desk)
-    return None if len(desk.problems) > before else _made(part, found)
+    values = _read_keys(part, value, f"{place}.", desk)
+    return None if len(desk.problems) > before else _made(part, values)
 
 
-def _made(part: Part, found: dict[str, Any]) -> object:
+def _made(part: Part, values: dict[str, Any]) -> object:
     if part.made is YarnChoice:
-        found = {"code": WEFT_CODE, "name": "", **found}
-    made: object = part.made(**found)
+        values = {"code": WEFT_CODE, "name": "", **values}
+    made: object = part.made(**values)
     return made
 
 
@@ -187,11 +187,11 @@ def _reference(part: Part, value: Mapping[str, object]) -> tuple[str, str] | Non
 
 
 def _refuse_unknown(part: Part, value: Mapping[Any, object], place: str, desk: _Desk) -> None:
-    known = [key.name for key in part.keys]
-    unknown = [key for key in value if key not in known]
+    names = [key.name for key in part.keys]
+    unknown = [key for key in value if key not in names]
     for key in unknown[:MOST_UNKNOWN]:
         shown = printable(key)
-        near = get_close_matches(shown, known, 1)
+        near = get_close_matches(shown, names, 1)
         hint = f" Did you mean “{near[0]}”?" if near else ""
         desk.refuse(f"{place}{shown}", "unknown_key", f"“{shown}” is not a key of this part.{hint}")
     if len(unknown) > MOST_UNKNOWN:
@@ -251,7 +251,7 @@ def _no_constant(word: str) -> NoReturn:
 
 
 def _object(pairs: list[tuple[str, object]]) -> dict[str, object]:
-    made = dict(pairs)
-    if len(made) < len(pairs):
+    members = dict(pairs)
+    if len(members) < len(pairs):
         raise UnitError("key_twice", "A key stands twice in the same object; it is not clear which one counts.")
-    return made
+    return members

@@ -148,12 +148,12 @@ flag = Kind(_read_flag)
 
 def _number(text: str) -> Fraction:
     """Read a number as typed, or the long “p/q” that we write ourselves where no decimal is exact."""
-    found = _FRACTION.fullmatch(text)
-    if not found:
+    match = _FRACTION.fullmatch(text)
+    if not match:
         return read_number(text)
-    if not int(found["low"]):
+    if not int(match["low"]):
         raise UnitError("not_a_number", "A fraction needs something other than 0 below the line.")
-    number = Fraction(int(found["top"]), int(found["low"]))
+    number = Fraction(int(match["top"]), int(match["low"]))
     if number > LARGEST:
         raise UnitError("too_large", "That number is too large.")
     return number
@@ -161,9 +161,9 @@ def _number(text: str) -> Fraction:
 
 def _exact(text: str, size_of: Callable[[str], Fraction | None]) -> Fraction | None:
     """Read a long “p/q unit”; None when the text is something else."""
-    found = _LONG.fullmatch(text)
-    size = size_of(" ".join(found["unit"].lower().split())) if found else None
-    return None if found is None or size is None else _number(found["number"]) * size
+    match = _LONG.fullmatch(text)
+    size = size_of(" ".join(match["unit"].lower().split())) if match else None
+    return None if match is None or size is None else _number(match["number"]) * size
 
 
 def _figures(value: object, example: str) -> str:
@@ -177,11 +177,11 @@ def _figures(value: object, example: str) -> str:
 
 def quantity(kind: str, *, signed: bool = False) -> Kind:
     """Make the kind of a number with a unit, one of `studio.units.KINDS`."""
-    known = KINDS[kind]
+    measure = KINDS[kind]
     example = f"2 {usual(kind)}"
 
     def size(label: str) -> Fraction | None:
-        return factor(known.labels[label], known.canonical) if label in known.labels else None
+        return factor(measure.labels[label], measure.canonical) if label in measure.labels else None
 
     def read_quantity(value: object, units: Units | None) -> Fraction:
         text = _figures(value, example)
@@ -335,10 +335,10 @@ def _read_positions(value: object, units: Units | None) -> tuple[int, ...]:
 
 
 def _span(part: str) -> range:
-    found = _SPAN.fullmatch(part)
-    if found is None:
+    match = _SPAN.fullmatch(part)
+    if match is None:
         raise UnitError("not_positions", "Write positions on the beam and spans of them, such as “3, 7-9”.")
-    first, last = int(found["first"]), int(found["last"] or found["first"])
+    first, last = int(match["first"]), int(match["last"] or match["first"])
     if last < first:
         raise UnitError("span_backwards", f"Write the lower position first: {last}-{first}.")
     if not 1 <= first <= last <= MOST_SECTIONS:

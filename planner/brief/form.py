@@ -14,6 +14,7 @@ from planner.brief.colour_order import with_whole_order
 from planner.brief.fields import positions
 from planner.brief.form_fields import USUAL_CHOICES, Choices, unit_after, widget_of, words_of
 from planner.brief.sheet_input import (
+    COME_FILLED_IN,
     FIELDS,
     MOST_ROWS,
     MOST_SIGNS,
@@ -82,7 +83,6 @@ GROUPS: Mapping[str, str] = MappingProxyType(
     }
 )
 MORE_OF_YARN = tuple(name for name in YARN_PARTS if name not in {"code", "yarn"})
-COME_FILLED_IN = ("fibre", "colour")
 SILENT = {"threading_kind": "straight", "margin_on": "all"}
 """What these say when nobody chose; not worth a word in the folded line."""
 
@@ -94,14 +94,14 @@ def _words_in(field: BoundField) -> str:
 
 
 def _tells(field: BoundField) -> bool:
-    said = _words_in(field)
-    return bool(said) and said != SILENT.get(field.name)
+    text = _words_in(field)
+    return bool(text) and text != SILENT.get(field.name)
 
 
 def _shown(field: BoundField) -> str:
     """Write what a field says, a choice in its words."""
-    said = _words_in(field)
-    return str(dict(getattr(field.field.widget, "choices", ())).get(said, said))
+    text = _words_in(field)
+    return str(dict(getattr(field.field.widget, "choices", ())).get(text, text))
 
 
 class BriefForm(forms.Form):
@@ -188,8 +188,8 @@ class BriefForm(forms.Form):
 
     def _group(self, key: str, title: str) -> FieldGroup:
         fields = tuple(self[name] for name, field in FIELDS.items() if field.spec.group == key)
-        said = [f"{field.label}: {_shown(field)}" for field in fields if _tells(field)]
-        return FieldGroup(key, title, fields, ", ".join(said), any(field.errors for field in fields))
+        words = [f"{field.label}: {_shown(field)}" for field in fields if _tells(field)]
+        return FieldGroup(key, title, fields, ", ".join(words), any(field.errors for field in fields))
 
 
 class SheetField(forms.CharField):

@@ -29,7 +29,7 @@ _IN_WORDS: Mapping[str, str] = MappingProxyType({
 def with_tables(text: str) -> str:
     """Give the page with every table of keys as the field table has it now."""
     parts = dict(_parts(WarpBrief)) | {"The": WarpBrief}
-    return _TABLE.sub(lambda found: found["head"] + HEAD + _rows(parts[found["part"]]), text)
+    return _TABLE.sub(lambda table: table["head"] + HEAD + _rows(parts[table["part"]]), text)
 
 
 def _parts(kind: type) -> Iterator[tuple[str, type]]:

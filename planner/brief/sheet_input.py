@@ -89,7 +89,10 @@ OF_OWN_YARN = tuple(name for name, spec in YARN_FIELDS.items() if spec.group == 
 WEFT_PARTS = (_NAME, *OF_OWN_YARN)
 _OF_ONE_WARP = tuple(name for name, spec in YARN_FIELDS.items() if spec.group == "warp")
 _CHOSEN = frozenset({"choice", "flag", "weave"})
-_COME_FILLED_IN = ("-code", "-fibre", "-colour")
+COME_FILLED_IN = ("fibre", "colour")
+"""Controls that say something before anybody chose: not worth a draft, and never over what the yarn room knows."""
+
+_UNCHOSEN = ("-code", *(f"-{part}" for part in COME_FILLED_IN))
 _ROW = re.compile(r"yarns-(\d{1,2})-([a-z_]+)", re.ASCII)
 
 
@@ -112,7 +115,7 @@ class KnownFacts:
 def says_nothing(form: Form) -> bool:
     """Say whether nothing was typed: no choice counts, since lists and colours come filled in, and no usual start."""
     usual = blank_typed(Units.INCH)["form"]
-    typed = (name for name in form if spec_of(name).kind not in _CHOSEN and not name.endswith(_COME_FILLED_IN))
+    typed = (name for name in form if spec_of(name).kind not in _CHOSEN and not name.endswith(_UNCHOSEN))
     return all(_said(form, name) == usual.get(name, "") for name in typed if _said(form, name))
 
 
@@ -148,8 +151,8 @@ def units_of(posted: Mapping[str, object]) -> Units:
 
 def rows(form: Form) -> int:
     """Count the yarn rows of a sheet, empty ones too; there is always one."""
-    found = (_ROW.fullmatch(name) for name in form)
-    return max((int(row[1]) + 1 for row in found if row and int(row[1]) < MOST_ROWS), default=1)
+    matches = (_ROW.fullmatch(name) for name in form)
+    return max((int(row[1]) + 1 for row in matches if row and int(row[1]) < MOST_ROWS), default=1)
 
 
 def rows_used(form: Form) -> list[int]:
@@ -246,25 +249,28 @@ def usual_code(row: int) -> str:
 
 def _yarn(form: Form, prefix: str, parts: tuple[str, ...], facts: KnownFacts) -> Document:
     """Give one yarn: the yarn room's facts, and over them what was typed."""
-    said = {part: _said(form, prefix + part) for part in parts}
-    label, beam = said.pop("yarn"), {"elsewhere": True} if said.pop("elsewhere", "") else {}
-    known = facts.yarns.get(facts.key_of(label, said["grist"]) or 0)
-    if known is not None:
-        parts = ("code", "wraps", "sett", "grist", "colour_name", "take_up")
-        own = {part: said[part] for part in parts if said.get(part)}
-        return with_count({**known, **own, **beam}, said["grist"])
-    said["grist"] = said["grist"] or (label if is_count(label) else "")
-    mine: Document = {"name": label or said["grist"], **{part: value for part, value in said.items() if value}, **beam}
-    return with_count(mine, said["grist"])
+    typed = {part: _said(form, prefix + part) for part in parts}
+    label, beam = typed.pop("yarn"), {"elsewhere": True} if typed.pop("elsewhere", "") else {}
+    room = facts.yarns.get(facts.key_of(label, typed["grist"]) or 0)
+    if room is not None:
+        own = {part: value for part, value in typed.items() if value and part not in COME_FILLED_IN}
+        return with_count({**room, **own, **beam}, typed["grist"])
+    typed["grist"] = typed["grist"] or (label if is_count(label) else "")
+    mine: Document = {
+        "name": label or typed["grist"],
+        **{part: value for part, value in typed.items() if value},
+        **beam,
+    }
+    return with_count(mine, typed["grist"])
 
 
 def _weft(form: Form, yarns: list[Document], facts: KnownFacts) -> Document | None:
     """Give the weft; the code of a warp yarn stands for the same yarn."""
-    said = _said(form, "weft-yarn")
-    if not said and not _said(form, "weft-grist"):
+    label = _said(form, "weft-yarn")
+    if not label and not _said(form, "weft-grist"):
         return None
-    key = facts.key_of(said, _said(form, "weft-grist"))
-    coded = (yarn for yarn in yarns if yarn["code"].casefold() == said.casefold())
+    key = facts.key_of(label, _said(form, "weft-grist"))
+    coded = (yarn for yarn in yarns if yarn["code"].casefold() == label.casefold())
     twin = next(coded, None) or next((yarn for yarn in yarns if key and yarn.get("yarn_id") == key), None)
     if twin is not None and not _said(form, "weft-grist"):
         return {name: value for name, value in twin.items() if name not in _OF_ONE_WARP}
@@ -351,10 +357,10 @@ def spec_of(name: str) -> Spec:
 
 
 def _with_unit(value: str, kind: str, units: Units) -> str:
-    known = KINDS.get(kind)
-    if known is None or kind == "share" or not is_bare(value):
+    measure = KINDS.get(kind)
+    if measure is None or kind == "share" or not is_bare(value):
         return value
-    return f"{value.strip()} {known.usual[units]}"
+    return f"{value.strip()} {measure.usual[units]}"
 
 
 def typed_from_document(document: Mapping[str, Any], beam: int | None = None) -> dict[str, Any]:

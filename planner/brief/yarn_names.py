@@ -50,8 +50,8 @@ def yarn_key(label: str) -> int | None:
     >>> yarn_key("8/2 cotton, navy (yarn 12)"), yarn_key("handspun")
     (12, None)
     """
-    found = _LABEL.search(label)
-    return int(found[1]) if found else None
+    match = _LABEL.search(label)
+    return int(match[1]) if match else None
 
 
 def is_count(text: str) -> bool:
@@ -97,18 +97,18 @@ def meant(text: str, names: Mapping[int, str]) -> tuple[int, ...]:
     >>> meant("Navy", shelf), meant("navy cotton", shelf), meant("navy jute", shelf)
     ((12,), (12,), ())
     """
-    said = _plain(text)
-    exactly = tuple(key for key, name in names.items() if _plain(name) == said)
+    name_typed = _plain(text)
+    exactly = tuple(key for key, name in names.items() if _plain(name) == name_typed)
     if exactly or is_count(text):
         return exactly
-    begins = tuple(key for key, name in names.items() if _plain(name).startswith(said))
-    return begins or tuple(key for key, name in names.items() if _has_words(said, name))
+    begins = tuple(key for key, name in names.items() if _plain(name).startswith(name_typed))
+    return begins or tuple(key for key, name in names.items() if _has_words(name_typed, name))
 
 
-def _has_words(said: str, name: str) -> bool:
-    """Say whether every word that was said begins a word of the name."""
+def _has_words(typed: str, name: str) -> bool:
+    """Say whether every word that was typed begins a word of the name."""
     words = words_of(name)
-    asked = words_of(said)
+    asked = words_of(typed)
     return bool(asked) and all(any(word.startswith(one) for word in words) for one in asked)
 
 

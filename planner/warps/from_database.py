@@ -185,12 +185,12 @@ def read_document(document: object) -> Reading:
     filled, beam = _with_loom(document)
     yarns, weft = filled.get("yarns"), filled.get("weft")
     listed = yarns if isinstance(yarns, list) and len(yarns) <= MOST_YARNS else []
-    known = _known_yarns([*listed, weft])
+    room = _known_yarns([*listed, weft])
     own = {at for at, yarn in enumerate(listed) if isinstance(yarn, dict) and yarn.get("wound_density") is not None}
     if listed:
-        filled["yarns"] = [_with_yarn(yarn, known) for yarn in listed]
+        filled["yarns"] = [_with_yarn(yarn, room) for yarn in listed]
     return read_brief(
-        {**filled, "weft": _with_yarn(weft, known)}, measured=lambda brief: with_densities(brief, beam, own)
+        {**filled, "weft": _with_yarn(weft, room)}, measured=lambda brief: with_densities(brief, beam, own)
     )
 
 
@@ -200,14 +200,14 @@ def _with_loom(document: Document) -> tuple[Document, int | None]:
     loom = _loom_asked(asked)
     if loom is None or not isinstance(asked, dict):
         return dict(document), None
-    said = {name: value for name, value in asked.items() if name != "number" and value is not None}
+    own = {name: value for name, value in asked.items() if name != "number" and value is not None}
     beams = {beam.name: beam for beam in loom.beams.all()}
-    wanted = said.get("beam")
-    if isinstance(wanted, str) and wanted in beams:
-        del said["beam"]
-    beam = beams.get(wanted) if isinstance(wanted, str) else next(iter(beams.values()), None)
-    key = beam.pk if beam is not None and "beam" not in said else None
-    return _over(_studio_parts(), {**document, "loom": {**_loom_part(loom, beam), **said}}), key
+    name = own.get("beam")
+    if isinstance(name, str) and name in beams:
+        del own["beam"]
+    beam = beams.get(name) if isinstance(name, str) else next(iter(beams.values()), None)
+    key = beam.pk if beam is not None and "beam" not in own else None
+    return _over(_studio_parts(), {**document, "loom": {**_loom_part(loom, beam), **own}}), key
 
 
 def _loom_asked(asked: object) -> Loom | None:
@@ -226,11 +226,11 @@ def _over(parts: Document, document: Document) -> Document:
     """Lay what the document says over the studio's own figures, part by part."""
     merged = dict(document)
     for name, figures in parts.items():
-        said = document.get(name)
-        if said is None:
+        own = document.get(name)
+        if own is None:
             merged[name] = figures
-        elif isinstance(said, dict):
-            merged[name] = {**figures, **{key: value for key, value in said.items() if value is not None}}
+        elif isinstance(own, dict):
+            merged[name] = {**figures, **{key: value for key, value in own.items() if value is not None}}
     return merged
 
 
@@ -247,13 +247,13 @@ def _known_yarns(yarns: Iterable[object]) -> dict[int, Document]:
     keys = {key for key in map(_yarn_asked, yarns) if key is not None}
     if not keys:
         return {}
-    found = list(Yarn.objects.filter(pk__in=keys))
-    free = free_weight(found)
-    return {yarn.pk: yarn_part(yarn, free[yarn.pk]) for yarn in found}
+    of_room = list(Yarn.objects.filter(pk__in=keys))
+    free = free_weight(of_room)
+    return {yarn.pk: yarn_part(yarn, free[yarn.pk]) for yarn in of_room}
 
 
-def _with_yarn(yarn: object, known: Mapping[int, Document]) -> object:
-    facts = known.get(_yarn_asked(yarn) or 0)
+def _with_yarn(yarn: object, room: Mapping[int, Document]) -> object:
+    facts = room.get(_yarn_asked(yarn) or 0)
     if facts is None or not isinstance(yarn, dict):
         return yarn
     return {**facts, **{name: value for name, value in yarn.items() if value is not None}}

@@ -114,6 +114,9 @@ class Bench:
     ends_at_once: Annotated[Ends, whole(
         "ends wound together on the board", "The ends wound at once", "Ends wound at once",
         "Empty: as kept with the board.", "tools", least=1, most=1000)] = 2
+    with_paddle: Annotated[bool | None, flag(
+        "the ends wound at once run through a paddle, and not between the fingers", label="Wound with a paddle",
+        group="tools", left_out="not said")] = None
     chain_ends_max: Annotated[Ends, whole(
         "most ends in one chain", "The ends of one chain", "Most ends in a chain", "Empty: 100.", "tools", least=1,
         most=MOST_ENDS)] = 100

@@ -174,8 +174,8 @@ def _codes(brief: WarpBrief) -> Iterator[Problem]:
 
 def _order(brief: WarpBrief) -> Iterator[Problem]:
     order = brief.colour_order
-    known = {yarn.code for yarn in brief.yarns}
-    strange = sorted({run.code for run in order} - known)
+    codes = {yarn.code for yarn in brief.yarns}
+    strange = sorted({run.code for run in order} - codes)
     if strange:
         yield Problem("colour_order", "unknown_yarn", f"There is no yarn with the code {strange[0][:MOST_CODE]}.")
     if any(run.ends < 1 for run in order):
@@ -258,12 +258,12 @@ def _method(brief: WarpBrief) -> Iterator[Problem]:
 
 
 def _chain_sections(brief: WarpBrief) -> Iterator[Problem]:
-    held = brief.loom.beam.sections
+    sections = brief.loom.beam.sections
     if brief.method != "box" or brief.loom.beam.kind != "sectional":
         return
-    beyond = next((place for place in brief.chain_sections if not 1 <= place <= held), None)
+    beyond = next((place for place in brief.chain_sections if not 1 <= place <= sections), None)
     if beyond is not None:
-        message = f"This beam has sections 1 to {held}; there is no section {beyond}."
+        message = f"This beam has sections 1 to {sections}; there is no section {beyond}."
         yield Problem("chain_sections", "not_on_beam", message)
 
 

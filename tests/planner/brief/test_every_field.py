@@ -24,7 +24,7 @@ WELL = {
     "whole_repeats": "on", "floating_selvedge": "2", "margin_on": "woven",
     "draw_in": "8 %", "width_shrinkage": "5 %", "fringe": "1", "demo_woven": "2",
     "spool_reserve": "3 %", "weft_allowance": "8 %", "section_waste": "20", "box_lead": "10", "rack_spools": "60",
-    "ends_at_once": "4", "chain_ends_max": "80", "board_path_max": "12 yd", "board_step": "1 yd",
+    "ends_at_once": "4", "with_paddle": "on", "chain_ends_max": "80", "board_path_max": "12 yd", "board_step": "1 yd",
     "yarns-1-code": "B", "yarns-1-yarn": "linen", "yarns-1-grist": "3000 yd/lb", "yarns-0-colour_name": "natural",
     "yarns-0-sett": "20", "yarns-0-colour": "#f1e8d2", "yarns-0-take_up": "9 %", "yarns-0-elsewhere": "on",
     "weft-yarn": "linen", "weft-grist": "16/2 linen",

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from planner.brief.document import BRIEF, read_brief
+from planner.brief.document import BRIEF, read_brief, write_brief
 from planner.brief.sheet_input import (
     FIELDS,
     STEERING,
@@ -50,6 +50,15 @@ def document_keys(part=BRIEF, prefix=""):
 def test_every_field_has_a_place_in_the_brief_document():
     paths = {field.path for field in FIELDS.values() if field.name not in STEERING}
     assert paths - set(document_keys()) == set()
+
+
+@pytest.mark.parametrize(("box", "paddle"), [("on", True), ("", None)])
+def test_a_paddle_is_kept_where_it_is_ticked_and_left_out_elsewhere(box, paddle):
+    reading = read_brief(document(with_paddle=box, ends_at_once="4"))
+    assert (reading.brief.bench.with_paddle, reading.brief.bench.ends_at_once) == (paddle, 4)
+    kept = write_brief(reading.brief)
+    assert (kept["bench"].get("with_paddle"), read_brief(kept).brief) == (paddle, reading.brief)
+    assert typed_from_document(kept)["form"].get("with_paddle", "") == box
 
 
 def test_a_lift_plan_counts_when_the_weave_is_as_typed_alone():

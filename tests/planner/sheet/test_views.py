@@ -271,7 +271,7 @@ def test_a_name_alone_is_worth_keeping(owner):
 def test_the_list_of_mistakes_keeps_out_of_the_way_while_one_types(owner, button, seen):
     text = page(live(owner, towels(sett="1x"), **button))
     assert ('<div id="mistakes" hx-swap-oob="true" hidden>' not in text) is seen
-    assert 'To mend: <a href="#id_sett">Sett</a>' in text
+    assert 'Please correct: <a href="#id_sett">Sett</a>' in text
 
 
 def test_a_live_answer_is_sent_pressed_and_small(owner):

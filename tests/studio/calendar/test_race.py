@@ -17,10 +17,10 @@ from django.db import Error, connection, connections
 from django.db.models import F
 from django.utils import timezone
 
-from studio.calendar.selectors import booking_rules
 from studio.calendar.services import ReservationRequest, cancel_reservation, move_reservation, reserve_loom
 from studio.errors import StudioError
 from studio.models import BookingRules, Loom, LoomOccupancy, Member, Reed, ToolBooking
+from studio.rules.selectors import booking_rules
 from tests.cast import member
 from tests.doors import own_door
 from tests.factories import a_loom, a_reed
