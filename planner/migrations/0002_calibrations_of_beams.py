@@ -113,7 +113,7 @@ class Migration(migrations.Migration):
                     models.CheckConstraint(
                         condition=models.Q(("end_cm__gt", models.F("start_cm"))),
                         name="calibration_grows",
-                        violation_error_message="The round after winding must be larger than before.",
+                        violation_error_message="The circumference after winding must be larger than before.",
                     )
                 ],
             },

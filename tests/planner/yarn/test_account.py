@@ -191,7 +191,7 @@ def test_quarantined_after_it_was_set_aside_it_is_counted_apart(warp, cone):
     quarantine(package=cone, by=cast.steward())
     (line,) = look(warp).lines
     assert (line.set_aside.mass_g, line.free.mass_g) == (0, 0)
-    assert abs(line.locked.mass_g - TOWELS_G) < HAIR
+    assert abs(line.in_quarantine.mass_g - TOWELS_G) < HAIR
     assert line.short.mass_g == line.needed.mass_g == TOWELS_G
     with pytest.raises(RowsRefused) as refused:
         do(warp, Taking(cone, YarnAction.TAKE_ALL))
