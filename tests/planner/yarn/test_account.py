@@ -34,6 +34,7 @@ from tests import cast
 from tests.inventory.stock import a_package, balance
 from tests.planner.yarn.test_selectors import TOWELS_G, look, queries, set_aside, warp_of
 from tests.planner.yarn.test_selectors import yarn as yarn  # noqa: PLC0414
+from tests.races import PATIENCE
 
 pytestmark = pytest.mark.django_db
 HAIR = Fraction(1, 1000)
@@ -403,7 +404,7 @@ def test_two_presses_at_once_take_it_once(owner, yarn, cone, action):
     seen, gate, came = account(warp).stamp, threading.Barrier(4), []
 
     def press():
-        gate.wait(30)
+        gate.wait(PATIENCE)
         try:
             by = Member.objects.get(pk=owner.pk)
             move_yarn(warp=again(warp), takings=[Taking(cone, action, "525 g" if action is YarnAction.TAKE else "")],
@@ -418,7 +419,7 @@ def test_two_presses_at_once_take_it_once(owner, yarn, cone, action):
     for one in threads:
         one.start()
     for one in threads:
-        one.join(60)
+        one.join(PATIENCE)
     assert sorted(came) == ["done", "written_meanwhile", "written_meanwhile", "written_meanwhile"], connection.vendor
     left = 500 if action is YarnAction.TAKE else 1000 - TOWELS_G
     assert abs(balance(cone)[0] - left) < HAIR
