@@ -1,5 +1,7 @@
 """The plan's choices on the page: tried with a plain button, folded while nobody looks."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -38,7 +40,7 @@ def browser():
 
 
 def text_of(response):
-    return " ".join(response.content.decode().split())
+    return re.sub(r"[ \n]+", " ", response.content.decode())
 
 
 def plan_of(typed, units=Units.INCH):
