@@ -143,7 +143,7 @@ class Calibration(models.Model):
             models.CheckConstraint(
                 condition=Q(end_cm__gt=F("start_cm")),
                 name="calibration_grows",
-                violation_error_message="The round after winding must be larger than before.",
+                violation_error_message="The circumference after winding must be larger than before.",
             ),
         )
 
@@ -168,14 +168,16 @@ class Calibration(models.Model):
             return
         wrong: dict[str, str] = {}
         if self.end_cm <= self.start_cm:
-            wrong["end_cm"] = "The round after winding must be larger than before."
+            wrong["end_cm"] = "The circumference after winding must be larger than before."
         elif self.tape_cm * 10 > self.start_cm:
-            wrong["tape_cm"] = "A tape that is wrong by more than a tenth of the round measures nothing."
+            wrong["tape_cm"] = "A tape that is wrong by more than a tenth of the circumference measures nothing."
         elif self.depth.low <= 0:
             more = turns_to_tell(self.depth.likely, Fraction(self.tape_cm), WELL_ENOUGH)
             wrong["turns"] = f"The tape cannot tell so few turns from nothing. Tape again after {more} turns or more."
         elif not SPARSEST <= self.density.likely <= DENSEST:
-            wrong["ends"] = "Yarn wound so densely, or so loosely, is a slip: check ends, width, turns and both rounds."
+            wrong["ends"] = (
+                "Yarn wound so densely, or so loosely, is a slip: check ends, width, turns and both circumferences."
+            )
         if wrong:
             raise ValidationError(wrong)
 

@@ -117,7 +117,7 @@ def posted(request: HttpRequest) -> Any:
 
 
 def welcome_founder(*, user: User) -> Member:
-    """Make whoever set the house up on the command line its steward, so that there is a way in."""
+    """Make the superuser of the command line a steward, so that somebody can sign in."""
     name = user.get_username()[:60]
     return Member.objects.get_or_create(user=user, defaults={"name": name, "role": Role.STEWARD})[0]
 

@@ -1,4 +1,4 @@
-"""The steward's back room: raw tables, for what no page covers yet."""
+"""Django's admin for stewards: raw tables, for what no page covers yet."""
 
 from typing import Any, ClassVar
 
@@ -40,7 +40,7 @@ class LoomAdmin(admin.ModelAdmin[Loom]):
     inlines: ClassVar = [BeamInline]
 
     def has_delete_permission(self, request: HttpRequest, obj: object = None) -> bool:
-        """Looms go by their own page, which refuses while warps hang on them."""
+        """Looms are removed on their own page, which refuses while warps refer to them."""
         return False
 
 

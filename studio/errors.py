@@ -1,4 +1,4 @@
-"""Refusals: what a service raises when the studio says no; each door turns it into a sentence."""
+"""Refusals: what a service raises when the studio says no; pages and API turn it into a sentence."""
 
 
 class StudioError(Exception):
@@ -16,7 +16,7 @@ class CardRefused(StudioError):
 
 
 class StillInUse(StudioError):
-    """Something cannot be deleted because other things hang on it; the message names them."""
+    """Something cannot be deleted because other records refer to it; the message names them."""
 
 
 class NotEnoughYarn(StudioError):

@@ -1,4 +1,4 @@
-"""Who may do what: one table, asked at the door by pages and API alike (the usual split; trade habit, no source)."""
+"""Who may do what: one table, asked by pages and API alike (the usual split; trade habit, no source)."""
 
 from collections.abc import Mapping
 from enum import StrEnum

@@ -228,7 +228,7 @@ REST_FRAMEWORK = {
     # Pages ask by their session; programs by a key, which no foreign page can send, so it needs no token of a form.
     "DEFAULT_AUTHENTICATION_CLASSES": [
         "rest_framework.authentication.SessionAuthentication",
-        "studio.people.key_auth.KeyAuthentication",
+        "studio.people.keys.KeyAuthentication",
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "EXCEPTION_HANDLER": "studio.api_errors.answer",

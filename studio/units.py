@@ -1,4 +1,4 @@
-"""Numbers with units, in and out: the one door between what people type and what is calculated.
+"""Numbers with units, in and out: the one module between what people type and what is calculated.
 
 Inside Warproom every quantity is an exact `fractions.Fraction` in one canonical unit: cm, g, tex,
 ends/cm. This module alone knows pint; it asks the registry once for each factor, exactly, and keeps

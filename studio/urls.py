@@ -1,4 +1,4 @@
-"""Every address of the site. Each subject owns its pages; this only says where they hang."""
+"""Every address of the site. Each package owns its own; this only includes them."""
 
 from django.contrib import admin
 from django.urls import URLPattern, URLResolver, include, path

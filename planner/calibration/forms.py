@@ -19,15 +19,15 @@ MILLIMETRE = Decimal("0.1")
 
 
 class CalibrationForm(Grouped, forms.ModelForm[Calibration]):
-    """Two rounds of the tape and the turns between them."""
+    """Two circumferences by the tape and the turns between them."""
 
     yarn = forms.ModelChoiceField(
         Yarn.objects.filter(retired=False), label="Yarn", empty_label="Choose the yarn",
         help_text="Each count once: a measurement counts for every colour of it.",
     )  # fmt: skip
     width_cm = a_length(label="Width they lie on", help_text="The section between its dividers, when the ends fill it.")
-    start_cm = a_length(label="Round before", help_text="Tape round the bars, or the yarn, inside the section.")
-    end_cm = a_length(label="Round after", help_text="At the same place, the yarn lying flat.")
+    start_cm = a_length(label="Circumference before", help_text="Tape round the bars, or the yarn, inside the section.")
+    end_cm = a_length(label="Circumference after", help_text="At the same place, the yarn lying flat.")
     tape_cm = a_length(label="Tape wrong by at most", above_zero=False, help_text="A millimetre is usual over yarn.")
     measured_on = forms.DateField(label="Measured on", widget=DATE, initial=timezone.localdate)
     groups = (

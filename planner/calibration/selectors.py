@@ -13,7 +13,7 @@ from planner.calc.terms.brief import WarpBrief, YarnChoice
 from planner.models import Calibration
 from studio.models import Beam
 
-Kept = tuple[str, str]
+YarnKey = tuple[str, str]
 """Fibre and exact fineness: what a measurement counts for, whatever the colour."""
 
 STEP = Fraction(1, 1000)
@@ -35,19 +35,19 @@ def calibrations_of(beam: Beam) -> list[Calibration]:
     return list(beam.calibrations.select_related("measured_by"))
 
 
-def measured_on(beam_key: int | None) -> dict[Kept, Measured]:
+def measured_on(beam_key: int | None) -> dict[YarnKey, Measured]:
     """Give what was measured on a beam, yarn by yarn, in one query."""
     if beam_key is None:
         return {}
-    by_yarn: dict[Kept, list[Calibration]] = {}
+    by_yarn: dict[YarnKey, list[Calibration]] = {}
     for one in Calibration.objects.filter(beam_id=beam_key):
         by_yarn.setdefault((one.fibre, one.grist), []).append(one)
-    return {kept: _together(found) for kept, found in by_yarn.items()}
+    return {key: _together(rows) for key, rows in by_yarn.items()}
 
 
-def _together(found: list[Calibration]) -> Measured:
-    density, tape = combined([one.density for one in found]), max(Fraction(one.tape_cm) for one in found)
-    return Measured(found[0].yarn_name, density, tape, len(found))
+def _together(rows: list[Calibration]) -> Measured:
+    density, tape = combined([one.density for one in rows]), max(Fraction(one.tape_cm) for one in rows)
+    return Measured(rows[0].yarn_name, density, tape, len(rows))
 
 
 def with_densities(brief: WarpBrief, beam_key: int | None, own: Container[int] = ()) -> WarpBrief:
@@ -71,7 +71,7 @@ def _laid(yarn: YarnChoice, one: Measured) -> YarnChoice:
 
 def yarns_by_fineness() -> list[tuple[int, str]]:
     """Give the yarns in use, each name and fineness once: a measurement counts for all its colours."""
-    told: dict[tuple[str, Kept], int] = {}
+    yarns: dict[tuple[str, YarnKey], int] = {}
     for yarn in Yarn.objects.filter(retired=False).order_by("name", "pk"):
-        told.setdefault((yarn.name, (yarn.fibre, write_tex(yarn.exact_tex))), yarn.pk)
-    return [(key, f"{name} ({grist})") for (name, (_fibre, grist)), key in told.items()]
+        yarns.setdefault((yarn.name, (yarn.fibre, write_tex(yarn.exact_tex))), yarn.pk)
+    return [(key, f"{name} ({grist})") for (name, (_fibre, grist)), key in yarns.items()]

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 
 from planner.calibration.forms import CalibrationForm
 from planner.calibration.selectors import calibrations_of, measured_on
-from planner.calibration.services import keep_calibration, remove_calibration
+from planner.calibration.services import record_calibration, remove_calibration
 from planner.calibration.words import shown_calibrations, shown_density
 from planner.models import Calibration
 from planner.plan.formatter import Formatter
@@ -19,7 +19,7 @@ from studio.errors import StudioError
 from studio.models import Beam
 from studio.rights import Act, may
 
-GOES = ("What its two rounds say about this yarn on this beam; plans count by what is left, or by a default.",)
+GOES = ("What its two circumferences say about this yarn on this beam; plans count by what is left, or by a default.",)
 STAYS = ("Cards already printed, and warps as they were saved.",)
 
 
@@ -46,18 +46,18 @@ def calibrations(request: HttpRequest, pk: int) -> HttpResponse:
 
 @act_required(Act.MEASURE_BEAM)
 def calibration_new(request: HttpRequest, pk: int) -> HttpResponse:
-    """Enter two rounds of the tape and the turns between them."""
+    """Enter two circumferences and the turns between them."""
     beam, member = _beam(pk), member_of(request)
     form = CalibrationForm(posted(request), beam=beam, units=member.reads_in)
     page = FormPage(
-        f"Calibrate the {beam.name} of loom {beam.loom}", "Keep this measurement",
-        reverse("calibrations", args=[beam.pk]), "Kept. Plans on this beam with this yarn are counted by it now.",
+        f"Calibrate the {beam.name} of loom {beam.loom}", "Save",
+        reverse("calibrations", args=[beam.pk]), "Saved. Plans on this beam with this yarn are counted by it now.",
         lede="Tape one section before winding and again after some turns. Hold the handle before you let off the "
         "brake, and keep fingers clear of rakes; this studio’s rules and the loom maker’s manual come first.",
     )  # fmt: skip
     return answer_form(
         request, form, page,
-        lambda said: keep_calibration(beam=beam, yarn=said["yarn"], by=member, values=_values(said)),
+        lambda said: record_calibration(beam=beam, yarn=said["yarn"], by=member, values=_values(said)),
     )  # fmt: skip
 
 

@@ -22,7 +22,7 @@ class ShownCalibration:
     measured_by: str
     yarn: str
     wound: str
-    rounds: str
+    circumferences: str
     depth: str
     density: str
     note: str
@@ -55,7 +55,7 @@ def _shown(one: Calibration, formatter: Formatter, *, may_remove: bool) -> Shown
         measured_by=str(one.measured_by or ""),
         yarn=one.yarn_name,
         wound=f"{one.ends} ends on {width}, {one.turns} turns",
-        rounds=f"{start} to {end}",
+        circumferences=f"{start} to {end}",
         depth=_say(one.depth.likely, "depth", formatter),
         density=_between(one.density, "density", formatter),
         note=one.note,

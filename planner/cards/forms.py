@@ -20,7 +20,7 @@ class CardForm(forms.Form):
     beams = forms.MultipleChoiceField(
         label="Looms",
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Choose at least one loom.", "invalid_choice": "That loom is not in the register."},
+        error_messages={"required": "Choose at least one loom.", "invalid_choice": "That loom is not in use."},
     )
     paper = forms.ChoiceField(label="Paper", choices=Member.Paper.choices, widget=forms.RadioSelect)
 

@@ -45,10 +45,12 @@ MIXED_CROSS = (
     "beam, threading cross to the SEAT. All go on the same sticks, tops up."
 )
 CHAINS_BESIDE = (
-    "same start mark, same turns and same pull as the box; what is left of a chain stays at the front. Hold the round "
-    "at the end against the neighbours' BEFORE you cut."
+    "same start mark, same turns and same pull as the box; what is left of a chain stays at the front. Compare the "
+    "circumference at the end with the neighbours' BEFORE you cut."
 )
-WAITING = "Keep its leader free and tagged; wind the others, then it, to the same turns and the neighbours' round."
+WAITING = (
+    "Keep its leader free and tagged; wind the others, then it, to the same turns and the neighbours' circumference."
+)
 SEVERITY_WORDS = {"note": "Note.", "warn": "Warning.", "stop": "Stop."}
 STRIP_WIDTH, STRIP_TOP, STRIP_BOTTOM = 1000, 11, 58
 STRIP_LOW = 48

@@ -18,7 +18,7 @@ from planner.calc.terms.plan import Severity, WarpPlan
 from planner.calc.worksheet.work_out import work_out
 from planner.models import IssuedCard, Project
 from planner.plan.as_data import plan_as_data
-from planner.plan.card_digest import deeds_digest
+from planner.plan.card_digest import card_digest
 from planner.plan.formatter import Formatter
 from planner.warps.from_database import loom_facts, reeds_in_use
 from planner.warps.selectors import beams_offered, cards_of, facts_for
@@ -78,7 +78,7 @@ class CardState:
 
 CHANGED = "the warp, or a measurement it rests on, was changed after this card was printed; no new card is printed yet."
 IN_THE_MAKING = "the warp is being changed and has no plan at the moment."
-NO_BEAM = "the beam it was printed for is no longer in the register."
+NO_BEAM = "the beam it was printed for is no longer in use."
 
 
 def fits_of(project: Project, member: Member, beams: Iterable[Beam]) -> list[LoomFit]:
@@ -150,7 +150,7 @@ def cards_with_state(project: Project) -> list[tuple[IssuedCard, CardState]]:
     @cache
     def done_now(beam: Beam) -> str:
         brief, _ = _Asked(project, beam, facts, reeds).brief()
-        return deeds_digest(plan_as_data(work_out(brief), Units.METRIC)) if brief else ""
+        return card_digest(plan_as_data(work_out(brief), Units.METRIC)) if brief else ""
 
     cards = list(cards_of(project))
     return [(card, _state(card, cards, done_now(card.beam) if card.beam else None)) for card in cards]
@@ -199,15 +199,15 @@ class CardWords:
 
 def card_words(project: Project, paper: str) -> CardWords:
     """Gather what stands on the cards of a warp besides the plan, but for their number."""
-    house = studio_rules()
+    rules = studio_rules()
     return CardWords(
         name="",
         version=project.version,
         title=project.title,
-        studio=house.name,
+        studio=rules.name,
         owner=project.owner.name,
         date=date_format(timezone.localdate(), "j F Y"),
         paper=paper,
         url="",
-        local_rules=house.local_rules,
+        local_rules=rules.local_rules,
     )

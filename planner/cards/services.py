@@ -1,4 +1,4 @@
-"""Deeds with cards: issue one under a number, keep its PDF. A card, once issued, never changes."""
+"""Issue a card under a number, keep its PDF. A card, once issued, never changes."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from planner.brief.document import write_brief
 from planner.cards.selectors import LoomFit
 from planner.models import IssuedCard, Project
 from planner.plan.as_data import plan_as_data
-from planner.plan.card_digest import deeds_digest
+from planner.plan.card_digest import card_digest
 from planner.warps.selectors import may_change
 from studio.errors import CardRefused, StudioError
 from studio.models import Member, StudioRules
@@ -45,7 +45,7 @@ def issue_card(
     if fit.brief is None or fit.plan is None or fit.refusal:
         raise CardRefused("card_refused", f"No card for {fit.label}: {fit.refusal}")
     plan, brief = plan_as_data(fit.plan, Units(by.units)), write_brief(fit.brief)
-    same = {"beam": fit.beam, "digest": deeds_digest(plan), "units": by.units, "paper": paper, "loom_name": fit.label}
+    same = {"beam": fit.beam, "digest": card_digest(plan), "units": by.units, "paper": paper, "loom_name": fit.label}
     if waits:
         plan["waits"] = list(waits)
     before = IssuedCard.objects.filter(project=project, version=project.version, **same).first()
@@ -64,8 +64,8 @@ def issue_card(
 
 @transaction.atomic
 def _numbered(card: IssuedCard, lay_out: Callable[[int], str]) -> IssuedCard:
-    """Give the card the house's next number, unless its warp was saved anew meanwhile."""
-    StudioRules.objects.select_for_update().get(pk=1)  # one counter for the house: numbers never meet
+    """Give the card the studio's next number, unless its warp was saved anew meanwhile."""
+    StudioRules.objects.select_for_update().get(pk=1)  # one counter for the studio: numbers never meet
     if Project.objects.select_for_update().get(pk=card.project_id).stamp != card.project.stamp:
         raise CardRefused(
             "changed_meanwhile", "The warp was saved anew while the card was made. Look again, then print."
@@ -79,7 +79,7 @@ def _numbered(card: IssuedCard, lay_out: Callable[[int], str]) -> IssuedCard:
 
 @transaction.atomic
 def keep_pdf(*, card: IssuedCard, pdf: bytes) -> IssuedCard:
-    """Keep the paper of a card; the first one made stays for ever, so a reprint is the same to the byte."""
+    """Keep the paper of a card; the first one made stays for ever, so a reprint is the same paper."""
     locked = IssuedCard.objects.select_for_update().get(pk=card.pk)
     if locked.pdf is None:
         locked.pdf = pdf

@@ -20,8 +20,8 @@ from planner.cards.services import issue_card, keep_pdf
 from planner.models import IssuedCard, Project
 from planner.plan.formatter import Formatter
 from planner.plan.presenter import PlanView
-from planner.plan.presenter_waiting import Wish, waiting_parts
-from planner.yarn.awaited import wishes_of
+from planner.plan.presenter_waiting import WantedYarn, waiting_parts
+from planner.yarn.awaited import wanted_yarns_of
 from studio.access import act_required, member_of, member_required, posted, submit
 from studio.files.pdf import PaperUnavailable, render_pdf
 from studio.models import Member
@@ -51,9 +51,9 @@ def issue(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _issue_all(project: Project, member: Member, *, beams: list[str], paper: str) -> list[IssuedCard]:
     """Give each chosen loom its card."""
-    words, wishes = card_words(project, paper), wishes_of(project)
+    words, wanted_yarns = card_words(project, paper), wanted_yarns_of(project)
     fits = fits_of(project, member, beams_for_cards(project, beams))
-    return [_issue(project, member, paper, fit, words, _shown(fit, wishes, member)) for fit in fits]
+    return [_issue(project, member, paper, fit, words, _shown(fit, wanted_yarns, member)) for fit in fits]
 
 
 def _issue(
@@ -66,11 +66,11 @@ def _issue(
     return issue_card(project=project, fit=fit, by=member, paper=paper, lay_out=lay_out, waits=waits)
 
 
-def _shown(fit: LoomFit, wishes: Sequence[Wish], member: Member) -> PlanView | None:
+def _shown(fit: LoomFit, wanted_yarns: Sequence[WantedYarn], member: Member) -> PlanView | None:
     """Write a plan for its card, with the sections that wait for yarn; there is none where there is no plan."""
     if fit.brief is None or fit.plan is None:
         return None
-    awaited = waiting_parts(wishes, fit.plan, timezone.localdate())
+    awaited = waiting_parts(wanted_yarns, fit.plan, timezone.localdate())
     return PlanView(fit.brief, fit.plan, Formatter(member.reads_in), awaited)
 
 
@@ -105,7 +105,7 @@ def card(request: HttpRequest, number: int) -> HttpResponse:
 @member_required
 @require_GET
 def card_pdf(request: HttpRequest, number: int) -> HttpResponse:
-    """Give the paper of a card, the same to the byte each time; without Pango say what mends it."""
+    """Give the paper of a card, always the same; without Pango say what to install."""
     found = get_object_or_404(_cards(), number=number)
     try:
         kept = found if found.pdf is not None else keep_pdf(card=found, pdf=render_pdf(found.html))

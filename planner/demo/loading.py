@@ -15,7 +15,7 @@ from django.utils import timezone
 from inventory.models import Yarn
 from inventory.shelf.services import YarnFacts, keep_yarn, receive_package
 from planner.brief.sheet_input import typed_from_document
-from planner.calibration.services import keep_calibration
+from planner.calibration.services import record_calibration
 from planner.demo.arrivals import take_in_a_donation
 from planner.demo.calendar import keep_calendar
 from planner.demo.care import keep_looms_sound
@@ -36,7 +36,7 @@ from planner.demo.ledger import keep_ledger
 from planner.demo.people import LOCAL_RULES, MEMBERS, PASSWORD, STUDIO_NAME, DemoMember
 from planner.models import Project
 from planner.sheet.services import save_project
-from planner.yarn.wanted_services import Asked, order_yarn, want_yarn
+from planner.yarn.wanted_services import WantedDetails, order_yarn, want_yarn
 from studio.looms.services import keep_beam, keep_loom, keep_reed, keep_station, measure_beam
 from studio.models import Beam, Loom, Member, Station
 from studio.people.services import record_briefing
@@ -89,7 +89,10 @@ def load_studio() -> bool:
 def _wanted(yarns: Mapping[tuple[str, str], Yarn], members: Mapping[str, Member]) -> None:
     """Let the hand-dyed stripe wait for the rest of its yarn, which was ordered from the dyer."""
     warp = Project.objects.get(title=WAITING[0])
-    which, asked = str(yarns[WAITING[1]].pk), Asked(expected_on=_days_ago(-DAYS_TO_WAIT), note="Pot 7, same recipe")
+    which, asked = (
+        str(yarns[WAITING[1]].pk),
+        WantedDetails(expected_on=_days_ago(-DAYS_TO_WAIT), note="Pot 7, same recipe"),
+    )
     wanted = want_yarn(warp=warp, which=which, by=warp.owner, asked=asked)
     order_yarn(wanted=wanted, by=members["steward"], expected_on=asked.expected_on, note=asked.note)
 
@@ -167,7 +170,7 @@ def _calibration(
     beam = next(beam for beam in beams if (beam.loom.number, beam.name) == (demo.loom, demo.beam))
     yarn = next(yarn for (name, _colour), yarn in yarns.items() if name == demo.yarn)
     values = {**_columns(demo.facts), "measured_on": _days_ago(demo.days_ago)}
-    keep_calibration(beam=beam, yarn=yarn, values=values, by=steward)
+    record_calibration(beam=beam, yarn=yarn, values=values, by=steward)
 
 
 def _warp(demo: DemoWarp, owner: Member, beams: set[Beam], yarns: Mapping[tuple[str, str], Yarn]) -> Project:

@@ -1,4 +1,4 @@
-"""When a loom is wanted for a warp, and what goes along with it."""
+"""When a loom is wanted for a warp, and what is reserved with it."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from django import forms
 from django.utils import timezone
 
 from planner.calc.winding.loom_time import HOURS_A_WEEK
-from planner.loom_search.services import LoomWish
+from planner.loom_search.services import LoomRequest
 from studio.fields import DATE, Grouped, NumberField, PlainWords
 from studio.models import Reed, Station
 from studio.models.reservations import LONGEST_NOTE
@@ -49,27 +49,27 @@ class WhenForm(PlainWords, forms.Form):
             raise forms.ValidationError("A week has 168 hours.", code="hours")
         return hours
 
-    def wanted(self) -> tuple[date, Fraction, int | None]:
+    def asked(self) -> tuple[date, Fraction, int | None]:
         """Give the day, the hours a week, and days where they were typed; what is wrong counts as not said."""
         values = self.cleaned_data if self.is_bound and (self.is_valid() or self.cleaned_data) else {}
         hours = values.get("hours") or HOURS_A_WEEK
         return values.get("starting") or timezone.localdate(), Fraction(hours), values.get("days")
 
 
-class HoldForm(Grouped, forms.Form):
-    """First and last day, and the reed and stations that go along."""
+class ReserveForm(Grouped, forms.Form):
+    """First and last day, and the reed and equipment reserved with it."""
 
     starts_on = forms.DateField(label="First day", widget=DATE)
-    last_day = forms.DateField(label="Last day", widget=DATE, help_text="The loom is swept and free on the day after.")
-    reed = forms.ModelChoiceField(Reed.objects.none(), label="Reed that goes along", required=False, empty_label="none")
+    last_day = forms.DateField(label="Last day", widget=DATE, help_text="Available again the next day.")
+    reed = forms.ModelChoiceField(Reed.objects.none(), label="Reed", required=False, empty_label="none")
     stations = forms.ModelMultipleChoiceField(
-        Station.objects.none(), label="Stations that go along", required=False, widget=forms.CheckboxSelectMultiple,
-        help_text="Kept for all these days. A board for an afternoon is better booked by itself.",
+        Station.objects.none(), label="Equipment", required=False, widget=forms.CheckboxSelectMultiple,
+        help_text="Reserved for all these days. A board for an afternoon is better booked by itself.",
     )  # fmt: skip
     note = forms.CharField(label="Note", required=False, max_length=LONGEST_NOTE)
     groups = (
         ("The days", ("starts_on", "last_day")),
-        ("What goes along, or nothing is kept", ("reed", "stations")),
+        ("Also reserved, all or nothing", ("reed", "stations")),
         ("", ("note",)),
     )
 
@@ -90,9 +90,9 @@ class HoldForm(Grouped, forms.Form):
             self.add_error("last_day", "That is too far ahead to plan.")
         return values
 
-    def wish(self) -> LoomWish:
+    def loom_request(self) -> LoomRequest:
         """Give what is wanted, days half-open."""
         values = self.cleaned_data
         tools = [*([values["reed"]] if values["reed"] else []), *values["stations"]]
         after = values["last_day"] + timedelta(days=1)
-        return LoomWish(starts_on=values["starts_on"], ends_before=after, tools=tools, note=values["note"])
+        return LoomRequest(starts_on=values["starts_on"], ends_before=after, tools=tools, note=values["note"])

@@ -104,7 +104,7 @@ def plan_of(warp: Project) -> tuple[WarpPlan, Fraction] | None:
 
 
 def looms_found(warp: Project, member: Member, days: int, starts_on: date) -> tuple[LoomFound, ...]:
-    """Give every beam of the house: those the warp fits by when they are free, those with a warning, the others."""
+    """Give every beam of the studio: those the warp fits by when they are free, those with a warning, the others."""
     fits = fits_of(warp, member, beams_for_cards(warp))
     looms = {fit.beam.loom_id: fit.beam.loom for fit in fits}
     free = {opening.loom.pk: opening for opening in openings(looms.values(), days, starts_on)}
@@ -129,7 +129,7 @@ def _next_starts(looms: Iterable[int], day: date) -> Mapping[int, date]:
 
 
 def reed_of(fit: LoomFit) -> Reed | None:
-    """Give the reed a plan would be sleyed in, so that it can go along; none where the house has none that fits."""
+    """Give the reed a plan would be sleyed in, to be reserved too; none where the studio has none that fits."""
     if fit.plan is None or fit.plan.reed.best is None:
         return None
     return reeds_by_name(fit.beam.loom, reeds_in_use()).get(fit.plan.reed.best.reed)
@@ -149,5 +149,5 @@ def fit_on(warp: Project, member: Member, beam: Beam) -> LoomFit:
 
 
 def usable_reeds(beam: Beam) -> Sequence[Reed]:
-    """Give the reeds that may go along with a loom, its own first."""
+    """Give the reeds that may be reserved with a loom, its own first."""
     return tuple(reeds_for(beam.loom, reeds_in_use()))

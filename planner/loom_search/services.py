@@ -1,4 +1,4 @@
-"""Hold a loom for a warp: the reservation, its reed and stations, and the warp's link to it, all or nothing."""
+"""Reserve a loom for a warp: the reservation, its reed and stations, and the warp's link to it, all or nothing."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ from studio.models import Loom, LoomOccupancy, Member, Reed, Station
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LoomWish:
-    """Days half-open, and what goes along."""
+class LoomRequest:
+    """Days half-open, and what is reserved with the loom."""
 
     starts_on: date
     ends_before: date
@@ -27,13 +27,13 @@ class LoomWish:
 
 
 @transaction.atomic
-def reserve_for_warp(*, warp: Project, loom: Loom, wish: LoomWish, by: Member) -> LoomOccupancy:
+def reserve_for_warp(*, warp: Project, loom: Loom, loom_request: LoomRequest, by: Member) -> LoomOccupancy:
     """Reserve a loom for a warp's owner and let the warp know its reservation.
 
     Raises
     ------
     StudioError
-        If the warp is another member's, put away, or has a loom already.
+        If the warp is another member's, archived, or has a loom already.
     LoomTaken, RuleSaysNo, NotTrained
         As of any reservation.
     """
@@ -41,17 +41,17 @@ def reserve_for_warp(*, warp: Project, loom: Loom, wish: LoomWish, by: Member) -
     if not may_change(kept, by):
         raise StudioError("not_yours", "This warp belongs to another member; copy it to reserve a loom for your own.")
     if kept.archived:
-        raise StudioError("put_away", "This warp is put away. Take it out again before you reserve a loom for it.")
+        raise StudioError("archived", "This warp is archived. Restore it before you reserve a loom for it.")
     if kept.reservation is not None and kept.reservation.stands and kept.reservation.state != LoomState.DONE:
         raise StudioError("has_a_loom", f"This warp has loom {kept.reservation.loom} already. Give it back first.")
-    wanted = ReservationRequest(
+    request = ReservationRequest(
         member=kept.owner,
         title=kept.title,
-        starts_on=wish.starts_on,
-        ends_before=wish.ends_before,
-        tools=wish.tools,
-        note=wish.note,
+        starts_on=loom_request.starts_on,
+        ends_before=loom_request.ends_before,
+        tools=loom_request.tools,
+        note=loom_request.note,
     )
-    made = reserve_loom(loom=loom, request=wanted, by=by)
-    Project.objects.filter(pk=kept.pk).update(reservation=made)  # the brief is as old as it was
-    return made
+    reservation = reserve_loom(loom=loom, request=request, by=by)
+    Project.objects.filter(pk=kept.pk).update(reservation=reservation)  # the brief is as old as it was
+    return reservation

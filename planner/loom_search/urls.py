@@ -6,5 +6,5 @@ from planner.loom_search import views
 
 urlpatterns = [
     path("warps/<int:pk>/looms/", views.find_loom, name="warp-looms"),
-    path("warps/<int:pk>/looms/<int:beam_pk>/", views.hold_loom, name="warp-hold-loom"),
+    path("warps/<int:pk>/looms/<int:beam_pk>/", views.reserve_loom, name="warp-reserve-loom"),
 ]

@@ -1,4 +1,4 @@
-"""Find a loom for a warp, and hold it with the reed that the plan is sleyed in."""
+"""Find a loom for a warp, and reserve it with the reed that the plan is sleyed in."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
-from planner.loom_search.forms import HoldForm, WhenForm
+from planner.loom_search.forms import ReserveForm, WhenForm
 from planner.loom_search.selectors import (
     fit_on,
     looms_found,
@@ -24,7 +24,6 @@ from planner.loom_search.services import reserve_for_warp
 from planner.models import Project
 from planner.warps.selectors import may_change
 from studio.access import FormPage, member_of, member_required, posted, submit
-from studio.dates import span_words
 from studio.models import Beam
 from studio.rights import Act, may
 
@@ -41,7 +40,7 @@ def find_loom(request: HttpRequest, pk: int) -> HttpResponse:
         messages.warning(request, NO_PLAN)
         return redirect(warp)
     form = WhenForm(request.GET)
-    starting, hours, days = form.wanted()
+    starting, hours, days = form.asked()
     needed = time_needed(*planned, hours, member.reads_in)
     found = looms_found(warp, member, days or needed.days, starting)
     context = {
@@ -62,26 +61,25 @@ def find_loom(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @member_required
-def hold_loom(request: HttpRequest, pk: int, beam_pk: int) -> HttpResponse:
-    """Reserve one loom for a warp, with what goes along."""
+def reserve_loom(request: HttpRequest, pk: int, beam_pk: int) -> HttpResponse:
+    """Reserve one loom for a warp, with its reed and equipment."""
     warp, member = _warp(pk), member_of(request)
     beam = get_object_or_404(Beam.objects.select_related("loom"), pk=beam_pk, loom__retired=False)
     fit = fit_on(warp, member, beam)
-    starting, _, days = WhenForm(request.GET).wanted()
+    starting, _, days = WhenForm(request.GET).asked()
     start = {"starts_on": starting, "last_day": starting + timedelta(days=(days or 1) - 1), "reed": reed_of(fit)}
-    form = HoldForm(posted(request), reeds=usable_reeds(beam), initial=start)
-    made = (
-        submit(form, lambda _: reserve_for_warp(warp=warp, loom=beam.loom, wish=form.wish(), by=member))
+    form = ReserveForm(posted(request), reeds=usable_reeds(beam), initial=start)
+    reservation = (
+        submit(form, lambda _: reserve_for_warp(warp=warp, loom=beam.loom, loom_request=form.loom_request(), by=member))
         if form.is_bound
         else None
     )
-    if made is not None:
-        said = span_words(made.starts_on, made.ends_before)
-        messages.success(request, f"Loom {beam.loom} is yours, {said}, with all that goes along.")
-        return redirect(made)
-    page = FormPage(f"Hold loom {beam.loom}", "Hold it", reverse("warp-looms", args=[pk]), "", lede=f"For “{warp}”.")
+    if reservation is not None:
+        messages.success(request, f"Loom {beam.loom} is yours, {reservation.span}, with everything reserved with it.")
+        return redirect(reservation)
+    page = FormPage(f"Reserve loom {beam.loom}", "Reserve", reverse("warp-looms", args=[pk]), "", lede=f"For “{warp}”.")
     context = {"form": form, "page": page, "warp": warp, "fit": fit, "other": beam.pk != warp.beam_id}
-    return render(request, "planner/loom_search/hold_loom.html", context, status=422 if form.is_bound else 200)
+    return render(request, "planner/loom_search/reserve_loom.html", context, status=422 if form.is_bound else 200)
 
 
 def _warp(pk: int) -> Project:

@@ -31,15 +31,15 @@ LATER = frozenset({"ends_elsewhere", "free_left_share"})
 """What plans say since cards were first printed: it counts where it says something, so that those cards stay good."""
 
 
-def deeds_digest(plan: Mapping[str, Any]) -> str:
+def card_digest(plan: Mapping[str, Any]) -> str:
     """Give a digest of what a plan, as `planner.plan.as_data` writes it, tells the weaver to do.
 
     Examples
     --------
     >>> plan = {"ends": 480, "turns": 11, "sums": []}
-    >>> deeds_digest(plan) == deeds_digest({**plan, "sums": ["other words"]})
+    >>> card_digest(plan) == card_digest({**plan, "sums": ["other words"]})
     True
-    >>> deeds_digest(plan) == deeds_digest({**plan, "turns": 12})
+    >>> card_digest(plan) == card_digest({**plan, "turns": 12})
     False
     """
     done = _without_words({key: plan.get(key) for key in DONE_AT_THE_LOOM})

@@ -170,7 +170,7 @@ def _is_mixed(plan: WarpPlan) -> bool:
 def _caption(plan: WarpPlan) -> str:
     caption = SECTIONS_CAPTION if plan.winding.sections else CHAINS_CAPTION if plan.winding.chains else WARP_CAPTION
     more = ((MIXED_CAPTION, _is_mixed(plan)), (PARTED_CAPTION, bool(plan.cloth.ends_elsewhere)))
-    return " ".join([caption, *(words for words, true in more if true)])
+    return " ".join([caption, *(words for words, applies in more if applies)])
 
 
 def _chained(plan: WarpPlan, pieces: Sequence[_Piece]) -> str:

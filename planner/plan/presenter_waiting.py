@@ -13,7 +13,7 @@ from planner.calc.terms.positions import spans
 
 
 @dataclass(frozen=True, slots=True)
-class Wish:
+class WantedYarn:
     """Yarn that is wanted and has not come: its key in the yarn room or none, its name, and the day if there is one."""
 
     yarn_id: int | None
@@ -61,23 +61,23 @@ def short_day(day: date) -> str:
     return f"{day.day} {day:%b %Y}"
 
 
-def waiting_parts(wishes: Iterable[Wish], plan: WarpPlan, today: date) -> tuple[Awaited, ...]:
+def waiting_parts(wanted_yarns: Iterable[WantedYarn], plan: WarpPlan, today: date) -> tuple[Awaited, ...]:
     """Give the yarns a plan waits for: wanted, and still lacking by the plan itself."""
     lacking = [need for need in plan.yarn.needs if need.ends and (need.short or need.on_hand is None)]
     awaited = []
-    for wish in wishes:
-        codes = {need.code for need in lacking if _means(wish, need.yarn)}
+    for wanted in wanted_yarns:
+        codes = {need.code for need in lacking if _means(wanted, need.yarn)}
         places = _places(plan, codes)
         if places:
-            overdue = wish.expected_on is not None and wish.expected_on < today
-            awaited.append(Awaited(wish.name, wish.expected_on, overdue, not plan.winding.sections, places))
+            overdue = wanted.expected_on is not None and wanted.expected_on < today
+            awaited.append(Awaited(wanted.name, wanted.expected_on, overdue, not plan.winding.sections, places))
     return tuple(awaited)
 
 
-def _means(wish: Wish, yarn: YarnChoice) -> bool:
-    if wish.yarn_id is not None:
-        return yarn.yarn_id == wish.yarn_id
-    return yarn.yarn_id is None and printed(yarn.name, yarn.colour_name) == wish.name
+def _means(wanted: WantedYarn, yarn: YarnChoice) -> bool:
+    if wanted.yarn_id is not None:
+        return yarn.yarn_id == wanted.yarn_id
+    return yarn.yarn_id is None and printed(yarn.name, yarn.colour_name) == wanted.name
 
 
 def _places(plan: WarpPlan, codes: set[str]) -> tuple[int, ...]:

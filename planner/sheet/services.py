@@ -1,4 +1,4 @@
-"""Deeds with warps: save, copy, put away, delete. Each looks after its own rights, locks and sums."""
+"""Save, copy, archive and delete warps; each looks after its own rights, locks and arithmetic."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from planner.calc.terms.plan import WarpPlan
 from planner.calc.worksheet.work_out import work_out
 from planner.models import Project
 from planner.plan.as_data import plan_as_data
-from planner.plan.card_digest import deeds_digest
+from planner.plan.card_digest import card_digest
 from planner.warps.selectors import beam_of, may_change, other_beam, read_sheet
 from planner.yarn.shelf_services import free_yarn_of
 from planner.yarn.wanted_services import follow_plan
@@ -39,7 +39,7 @@ class _Follows:
     @classmethod
     def from_brief(cls, brief: WarpBrief) -> _Follows:
         plan = work_out(brief)
-        return cls(write_brief(brief), deeds_digest(plan_as_data(plan, Units.METRIC)), brief, plan)
+        return cls(write_brief(brief), card_digest(plan_as_data(plan, Units.METRIC)), brief, plan)
 
 
 def save_project(
@@ -151,7 +151,7 @@ def _copied(project: Project, by: Member, typed: Mapping[str, Any]) -> Project:
 
 @transaction.atomic
 def archive_project(*, project: Project, by: Member, away: bool) -> Project:
-    """Put a warp away, which gives its yarn back to the shelf, or take it out again. Nothing of it is lost."""
+    """Archive a warp, which gives its yarn back to the shelf, or restore it. Nothing of it is lost."""
     kept = _locked(project, by)
     kept.archived = away
     if away:
@@ -166,7 +166,7 @@ def delete_project(*, project: Project, by: Member) -> None:
     cards = kept.cards.count()
     if cards:
         many = "a card was" if cards == 1 else f"{cards} cards were"
-        reason = f"“{kept.title}” cannot be deleted, since {many} issued for it. Put it away instead."
+        reason = f"“{kept.title}” cannot be deleted, since {many} issued for it. Archive it instead."
         raise StillInUse("still_in_use", reason)
     free_yarn_of(kept, by, for_good=True)
     kept.delete()

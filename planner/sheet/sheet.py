@@ -23,11 +23,11 @@ from planner.plan.formatter import Formatter, RemarkView
 from planner.plan.plan_view import GuideView, SectionView, SumGroup, TurnView
 from planner.plan.presenter import PlanView
 from planner.plan.presenter_threading import guide_view
-from planner.plan.presenter_waiting import Wish, waiting_parts
+from planner.plan.presenter_waiting import WantedYarn, waiting_parts
 from planner.warps.selectors import BOARDS, RACKS, beams_offered, faults_of, read_sheet, stations_offered, yarn_labels
-from planner.yarn.awaited import wishes_of
-from planner.yarn.shelf_selectors import held_for
-from planner.yarn.words import held_words
+from planner.yarn.awaited import wanted_yarns_of
+from planner.yarn.shelf_selectors import set_aside_for
+from planner.yarn.words import set_aside_note
 from studio.models import Beam, Member
 from studio.units import Units, show
 
@@ -79,8 +79,8 @@ def work_sheet(
     """Work out a sheet for someone who reads in these units; what is folded up may stay away."""
     reading, two_beams = read_sheet(typed, warp), on_two_beams(typed["form"])
     if reading.brief is not None:
-        wishes = wishes_of(warp) if warp is not None else ()
-        picture = draw_plan(reading.brief, units, wishes, sums=sums, choices=choices, guide=guide)
+        wanted_yarns = wanted_yarns_of(warp) if warp is not None else ()
+        picture = draw_plan(reading.brief, units, wanted_yarns, sums=sums, choices=choices, guide=guide)
         return Sheet(_with_set_aside(picture, warp, units), (), (), two_beams)
     faults = faults_of(reading, typed)
     missing = still_needed(typed["form"])
@@ -95,15 +95,15 @@ def work_sheet(
 def draw_plan(
     brief: WarpBrief,
     units: Units,
-    wishes: Sequence[Wish] = (),
+    wanted_yarns: Sequence[WantedYarn] = (),
     *,
     sums: bool = True,
     choices: bool = True,
     guide: bool = True,
 ) -> PlanPicture:
-    """Work out a brief, and write and draw what follows; `wishes` is the yarn on the wanted list."""
+    """Work out a brief, and write and draw what follows; `wanted_yarns` is the yarn on the wanted list."""
     plan, formatter = work_out(brief), Formatter(units)
-    awaited = waiting_parts(wishes, plan, timezone.localdate())
+    awaited = waiting_parts(wanted_yarns, plan, timezone.localdate())
     shown = PlanView(brief, plan, formatter, awaited)
     beam = draw_beam(brief, plan, shown.yarns, formatter)
     rows = shown.all_turns
@@ -128,10 +128,10 @@ def draw_plan(
 
 def _with_set_aside(picture: PlanPicture, warp: Project | None, units: Units) -> PlanPicture:
     """Write beside each yarn what of it is set aside for the warp."""
-    held = {one.yarn.pk: held_words(one, units) for one in held_for(warp)} if warp is not None else {}
-    if not held:
+    set_aside = {one.yarn.pk: set_aside_note(one, units) for one in set_aside_for(warp)} if warp is not None else {}
+    if not set_aside:
         return picture
-    stock = (replace(bar, set_aside=held.get(bar.need.part.yarn.yarn_id or 0, "")) for bar in picture.stock)
+    stock = (replace(bar, set_aside=set_aside.get(bar.need.part.yarn.yarn_id or 0, "")) for bar in picture.stock)
     return replace(picture, stock=tuple(stock))
 
 

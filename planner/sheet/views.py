@@ -1,4 +1,4 @@
-"""Pages of warps: the list, the warp sheet, and the deeds that begin on it."""
+"""Pages of warps: the list, the warp sheet, and what can be done from it."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ STAYS = ("Loom, yarn and all other warps.", "Copies that were made of it.")
 @member_required
 @require_safe
 def warps(request: HttpRequest) -> HttpResponse:
-    """List the warps: mine, everyone's, or those put away."""
+    """List the warps: mine, everyone's, or the archived ones."""
     member = member_of(request)
     whose = request.GET.get("whose", "")
     whose = whose if whose in dict(WHOSE) else "mine"
@@ -127,7 +127,7 @@ def warp_other_beam(request: HttpRequest, pk: int) -> HttpResponse:
 @member_required
 @require_POST
 def warp_archive(request: HttpRequest, pk: int) -> HttpResponse:
-    """Put a warp away, or take it out again."""
+    """Archive a warp, or restore it."""
     project = get_object_or_404(Project, pk=pk)
     away, member = request.POST.get("away") != "no", member_of(request)
     yarn = set_aside_words(project, member) if away else ""
@@ -136,7 +136,7 @@ def warp_archive(request: HttpRequest, pk: int) -> HttpResponse:
     except StudioError as refused:
         messages.error(request, refused.message)
         return redirect(project)
-    done = f"“{project.title}” is {'put away' if away else 'back among the warps'}."
+    done = f"“{project.title}” is {'archived' if away else 'restored'}."
     messages.success(request, f"{done} {BACK_ON_THE_SHELF.format(yarn=yarn)}" if yarn else done)
     return redirect("warps" if away else project)
 
@@ -197,11 +197,11 @@ def _page(
     marked = sheet.mistakes if quiet else (*sheet.needed, *sheet.mistakes)
     form = sheet_form(typed, member, marked)
     context = {"sheet": sheet, "form": form, "project": project, "unsaved": request.method == "POST"}
-    context |= _deeds(project, member, sheet)
+    context |= _actions(project, member, sheet)
     return render(request, "planner/sheet/warp.html", context, status=status)
 
 
-def _deeds(project: Project | None, member: Member, sheet: Sheet) -> dict[str, Any]:
+def _actions(project: Project | None, member: Member, sheet: Sheet) -> dict[str, Any]:
     """Say what the member may do with the warp, and which cards it has."""
     if project is None:
         return {"save_url": reverse("warp-new"), "may_change": True, "cards": ()}

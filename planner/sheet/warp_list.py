@@ -13,7 +13,7 @@ from planner.yarn.wanted_selectors import WarpWaits
 from studio.models import Member
 from studio.units import show
 
-WHOSE = (("mine", "Mine"), ("all", "Everyone’s"), ("away", "Put away"))
+WHOSE = (("mine", "Mine"), ("all", "Everyone’s"), ("away", "Archived"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,1 +1,1 @@
-"""Today and search: the pages that see the whole house."""
+"""Today and search: the pages that read from every package."""

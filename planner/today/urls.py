@@ -1,4 +1,4 @@
-"""Addresses of the pages that see the whole house."""
+"""Addresses of the pages that read from every package."""
 
 from django.urls import path
 

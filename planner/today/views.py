@@ -1,4 +1,4 @@
-"""The roof: pages and words that need every room of the house. Nobody imports it."""
+"""Today, search and the frame of every page: they need every package, and none imports them."""
 
 from fractions import Fraction
 from operator import itemgetter
@@ -72,9 +72,9 @@ def _member_or_none(request: HttpRequest) -> Member | None:
 def navigation(member: Member, path: str) -> list[tuple[str, str, bool]]:
     """Give the rooms a member may enter, with the one they stand in."""
     rooms = (*ROOMS, STEWARDS_ROOM) if may(member.role, Act.EDIT_RULES) else ROOMS
-    doors = [(label, reverse(name)) for label, name in rooms]
-    here = max((url for _, url in doors if path == url or (url != "/" and path.startswith(url))), key=len, default="")
-    return [(label, url, url == here) for label, url in doors]
+    links = [(label, reverse(name)) for label, name in rooms]
+    here = max((url for _, url in links if path == url or (url != "/" and path.startswith(url))), key=len, default="")
+    return [(label, url, url == here) for label, url in links]
 
 
 @require_safe
@@ -112,7 +112,7 @@ def greeting(hour: int) -> str:
 @require_safe
 @member_required
 def search(request: HttpRequest) -> HttpResponse:
-    """Look through the whole house for a word, under every name the trade has for it."""
+    """Look through everything for a word, under every name the trade has for it."""
     text = " ".join(request.GET.get("q", "").replace("\x00", "").split())[:LONGEST_SEARCH]
     member = member_of(request)
     shown = {"search_words": text, "terms": terms_for(text), "found": found_for(text, member) if text else []}

@@ -16,7 +16,7 @@ from planner.models import Project
 class Moved:
     """What one piece of work did with one package [ug]; moves that were reversed do not count."""
 
-    held_ug: int = 0
+    set_aside_ug: int = 0
     taken_ug: int = 0
     back_ug: int = 0
 
@@ -31,13 +31,13 @@ class Moved:
         One microgram more where nothing else is free, since the ledger rounds: what was set aside must suffice for
         what it was set aside for.
         """
-        had = (0 if package.quarantined else self.held_ug) + self.used_ug
+        had = (0 if package.quarantined else self.set_aside_ug) + self.used_ug
         return had + 1 if had and not package.free_ug else had
 
     @property
     def any(self) -> bool:
         """Something is set aside, or was taken."""
-        return bool(self.held_ug or self.taken_ug or self.back_ug)
+        return bool(self.set_aside_ug or self.taken_ug or self.back_ug)
 
 
 def moved_for(works: Iterable[SetAside | None]) -> dict[tuple[int, int], Moved]:

@@ -173,7 +173,7 @@ def find_warps(text: str) -> QuerySet[Project]:
 
 
 def warps_to_show(*, member: Member, whose: str, text: str) -> QuerySet[Project]:
-    """Give the warps of a list: mine, everyone's, or those put away."""
+    """Give the warps of a list: mine, everyone's, or the archived ones."""
     # A list of one value reads as an equation, which an index can answer; Django's "NOT archived" cannot.
     found = find_warps(text).filter(archived__in=[whose == "away"])
     return found.filter(owner=member) if whose == "mine" else found

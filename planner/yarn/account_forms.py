@@ -14,25 +14,25 @@ from inventory.calc.words import with_unit
 from inventory.models import Package
 from inventory.models.packages import HEAVIEST_G
 from planner.yarn.account_selectors import Account, AccountPackage
-from planner.yarn.account_services import Deed, Taking
+from planner.yarn.account_services import Taking, YarnAction
 from studio.fields import PlainWords
 from studio.models import Member
 from studio.units import LONGEST_TEXT, UnitError, read, show, usual
 
 NOTHING = "nothing now"
 SAY_SCALE = "Say what the scale shows, with the cone or tube."
-WORDS: Mapping[Deed, str] = MappingProxyType({
-    Deed.TAKE: "take out, and weigh what is left",
-    Deed.BACK: "bring back, and weigh it",
+ACTION_LABELS: Mapping[YarnAction, str] = MappingProxyType({
+    YarnAction.TAKE: "take out, and weigh what is left",
+    YarnAction.BACK: "bring back, and weigh it",
 })  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TakingRow:
     """One package with its two boxes."""
 
     line: AccountPackage
-    deed: BoundField
+    action: BoundField
     gross: BoundField
 
 
@@ -50,9 +50,9 @@ class TakingForm(PlainWords, forms.Form):
     def _boxes(self, line: AccountPackage) -> Iterator[tuple[str, forms.Field]]:
         key, shown_in = line.package.pk, usual("mass", self.units)
         yield (
-            f"deed-{key}",
+            f"action-{key}",
             forms.ChoiceField(
-                label=f"What is done with {line.package}",
+                label=f"Action for {line.package}",
                 required=False,
                 choices=list(self._choices(line)),
                 error_messages={"invalid_choice": "Choose one of those offered; look at what is set aside now."},
@@ -72,33 +72,33 @@ class TakingForm(PlainWords, forms.Form):
     def _choices(self, line: AccountPackage) -> Iterator[tuple[str, str]]:
         yield "", NOTHING
         if line.may_take and not self.account.closed:
-            yield Deed.TAKE_ALL.value, f"take out all {show(line.held, 'mass', self.units)}"
-            yield Deed.TAKE.value, WORDS[Deed.TAKE]
+            yield YarnAction.TAKE_ALL.value, f"take out all {show(line.set_aside, 'mass', self.units)}"
+            yield YarnAction.TAKE.value, ACTION_LABELS[YarnAction.TAKE]
         if line.used:
-            yield Deed.BACK.value, WORDS[Deed.BACK]
+            yield YarnAction.BACK.value, ACTION_LABELS[YarnAction.BACK]
 
     @property
-    def rows(self) -> list[Row]:
+    def rows(self) -> list[TakingRow]:
         """The packages in their order."""
         return [
-            Row(line, self[f"deed-{line.package.pk}"], self[f"gross-{line.package.pk}"])
+            TakingRow(line, self[f"action-{line.package.pk}"], self[f"gross-{line.package.pk}"])
             for line in self.account.packages
         ]
 
     def clean(self) -> dict[str, Any]:
-        """Ask for a reading where one is needed, and for a deed where there is a reading."""
+        """Ask for a reading where one is needed, and for an action where there is a reading."""
         values: dict[str, Any] = self.cleaned_data
         for line in self.account.packages:
             key = line.package.pk
-            deed, gross = values.get(f"deed-{key}"), values.get(f"gross-{key}")
-            if gross is None or deed is None:
+            action, gross = values.get(f"action-{key}"), values.get(f"gross-{key}")
+            if gross is None or action is None:
                 continue
-            if deed in {Deed.TAKE, Deed.BACK}:
+            if action in {YarnAction.TAKE, YarnAction.BACK}:
                 self._read(line.package, gross)
-            elif gross and deed == Deed.TAKE_ALL:
+            elif gross and action == YarnAction.TAKE_ALL:
                 self.add_error(f"gross-{key}", "All of it goes, so no reading is needed: empty this box.")
             elif gross:
-                self.add_error(f"deed-{key}", "Choose what is done with it.")
+                self.add_error(f"action-{key}", "Choose an action.")
         return values
 
     def _read(self, package: Package, gross: str) -> None:
@@ -120,16 +120,16 @@ class TakingForm(PlainWords, forms.Form):
         else:
             self.cleaned_data[name] = text
 
-    def wanted(self) -> tuple[Taking, ...]:
+    def takings(self) -> tuple[Taking, ...]:
         """Give what is to be done, as it was understood."""
         values = self.cleaned_data
         return tuple(
-            Taking(one.package, Deed(deed), values[f"gross-{one.package.pk}"])
+            Taking(one.package, YarnAction(action), values[f"gross-{one.package.pk}"])
             for one in self.account.packages
-            if (deed := values[f"deed-{one.package.pk}"])
+            if (action := values[f"action-{one.package.pk}"])
         )
 
     def refuse(self, rows: Mapping[int, str]) -> None:
         """Put each refusal beside its package."""
         for key, words in rows.items():
-            self.add_error(f"gross-{key}" if self.cleaned_data.get(f"gross-{key}") else f"deed-{key}", words)
+            self.add_error(f"gross-{key}" if self.cleaned_data.get(f"gross-{key}") else f"action-{key}", words)

@@ -23,7 +23,7 @@ class AccountLine:
 
     yarn: Yarn
     planned: Fraction | None
-    held: Fraction
+    set_aside: Fraction
     quarantined: Fraction
     taken: Fraction
     back: Fraction
@@ -40,13 +40,13 @@ class AccountPackage:
     """One package in the account of a warp [g]."""
 
     package: Package
-    held: Fraction
+    set_aside: Fraction
     used: Fraction
 
     @property
     def may_take(self) -> bool:
         """Something of it is set aside and can be taken."""
-        return bool(self.held) and not self.package.quarantined
+        return bool(self.set_aside) and not self.package.quarantined
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +59,9 @@ class Account:
     stamp: str
 
     @property
-    def held(self) -> bool:
+    def has_set_aside(self) -> bool:
         """Something is still set aside."""
-        return any(line.held for line in self.lines)
+        return any(line.set_aside for line in self.lines)
 
 
 def account_of(warp: Project, asked: Sequence[YarnAsked]) -> Account:
@@ -73,7 +73,7 @@ def account_of(warp: Project, asked: Sequence[YarnAsked]) -> Account:
     return Account(
         lines=tuple(_line(yarn, planned.get(yarn.pk), packages, moved) for yarn in yarns.values()),
         packages=tuple(
-            AccountPackage(package, grams(moved[package.pk].held_ug), grams(moved[package.pk].used_ug))
+            AccountPackage(package, grams(moved[package.pk].set_aside_ug), grams(moved[package.pk].used_ug))
             for package in packages
         ),
         closed=warp.set_aside is not None and warp.set_aside.closed_at is not None,
@@ -87,8 +87,8 @@ def _line(yarn: Yarn, planned: Fraction | None, packages: list[Package], moved: 
     return AccountLine(
         yarn=yarn,
         planned=planned,
-        held=grams(sum(one.held_ug for _, one in own)),
-        quarantined=grams(sum(one.held_ug for package, one in own if package.quarantined)),
+        set_aside=grams(sum(one.set_aside_ug for _, one in own)),
+        quarantined=grams(sum(one.set_aside_ug for package, one in own if package.quarantined)),
         taken=grams(taken),
         back=grams(back),
         used=grams(taken - back),
@@ -97,5 +97,5 @@ def _line(yarn: Yarn, planned: Fraction | None, packages: list[Package], moved: 
 
 def _stamp(packages: Iterable[Package]) -> str:
     """Tell one state of these packages from another, so that a button pressed twice takes nothing twice."""
-    said = ";".join(f"{package.pk}:{latest_move_of(package)}" for package in packages)
-    return hashlib.sha256(said.encode()).hexdigest()[:24]
+    state = ";".join(f"{package.pk}:{latest_move_of(package)}" for package in packages)
+    return hashlib.sha256(state.encode()).hexdigest()[:24]

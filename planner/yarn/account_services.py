@@ -1,4 +1,4 @@
-"""Deeds of a warp at the winding: take its yarn out, bring back what is left, close the account."""
+"""A warp at the winding: take its yarn out, bring back what is left, close the account."""
 
 from __future__ import annotations
 
@@ -18,23 +18,23 @@ from inventory.ledger.taking import issue_yarn, return_yarn
 from inventory.models import Move, Package, SetAside
 from planner.models import Project
 from planner.yarn.account_selectors import account_of
-from planner.yarn.shelf_services import hold_warp
+from planner.yarn.shelf_services import lock_warp
 from studio.errors import StudioError
 from studio.models import Member
 from studio.units import read
 
 WRITTEN_MEANWHILE = (
-    "Some of this yarn was moved since you opened the page, so nothing was written. Look at the figures; if it is "
+    "Some of this yarn was moved since you opened the page, so nothing was recorded. Look at the figures; if it is "
     "still to be done, send it again."
 )
-NOTHING_SAID = "Nothing was written: choose what is done with at least one package."
-SOME_REFUSED = "Nothing was written yet: look at the packages marked below."
+NOTHING_CHOSEN = "Nothing was recorded: choose an action for at least one package."
+SOME_REFUSED = "Nothing was recorded yet: look at the packages marked below."
 NO_ACCOUNT = "Nothing was ever set aside for this warp."
 TOO_HEAVY = "That is far more than ever was on it. If it is right, weigh it at the scale."
 CLOSED = "The account of this warp is closed: yarn can only come back."
 
 
-class Deed(StrEnum):
+class YarnAction(StrEnum):
     """What is done with one package."""
 
     TAKE_ALL = "take_all"
@@ -47,7 +47,7 @@ class Taking:
     """One package, what is done with it, and what the scale shows of it afterwards."""
 
     package: Package
-    deed: Deed
+    action: YarnAction
     gross_text: str = ""
 
 
@@ -70,46 +70,46 @@ def move_yarn(*, warp: Project, takings: Sequence[Taking], by: Member, seen: str
     StudioError
         If nothing is asked, the yarn was moved meanwhile, or the warp is another member's.
     RowsRefused
-        If the deed with some package is refused.
+        If the action on some package is refused.
     """
     if not takings:
-        raise StudioError("nothing_asked", NOTHING_SAID)
-    work = _held_work(hold_warp(warp))
+        raise StudioError("nothing_asked", NOTHING_CHOSEN)
+    work = _locked_set_aside(lock_warp(warp))
     refuse_for_others(by, work.for_member)
     lock_packages(Package.objects.filter(moves__set_aside=work))  # all at once, in the order of their keys
     account = account_of(Project.objects.select_related("set_aside").get(pk=warp.pk), ())
     if account.stamp != seen:
         raise StudioError("written_meanwhile", WRITTEN_MEANWHILE)
-    known = {one.package.pk for one in account.packages}
-    made, wrong = [], dict[int, str]()
+    in_account = {one.package.pk for one in account.packages}
+    moves, refusals = [], dict[int, str]()
     for one in takings:
-        if one.package.pk not in known:
+        if one.package.pk not in in_account:
             raise StudioError("not_of_this_warp", f"{one.package} is not set aside for this warp.")
         try:
-            made.append(_DO[one.deed](one, work, by))
+            moves.append(_DO[one.action](one, work, by))
         except (StudioError, ValidationError) as refused:
-            wrong[one.package.pk] = _words(refused)
-    if wrong:
-        raise RowsRefused(wrong)
-    return tuple(made)
+            refusals[one.package.pk] = _sentence(refused)
+    if refusals:
+        raise RowsRefused(refusals)
+    return tuple(moves)
 
 
-def _held_work(warp: Project) -> SetAside:
+def _locked_set_aside(warp: Project) -> SetAside:
     if warp.set_aside is None:
         raise StudioError("no_account", NO_ACCOUNT)
     return lock_set_aside(warp.set_aside)
 
 
-def _words(refused: StudioError | ValidationError) -> str:
+def _sentence(refused: StudioError | ValidationError) -> str:
     return refused.message if isinstance(refused, StudioError) else " ".join(refused.messages)
 
 
 def _take_all(one: Taking, work: SetAside, by: Member) -> Move:
     _refuse_closed(work)
-    held = promised_of(work, one.package)
-    if not held:
-        raise StudioError("nothing_held", "Nothing more of it is set aside for this warp.")
-    return issue_yarn(package=one.package, by=by, set_aside=work, mass_g=grams(held))
+    promised = promised_of(work, one.package)
+    if not promised:
+        raise StudioError("nothing_promised", "Nothing more of it is set aside for this warp.")
+    return issue_yarn(package=one.package, by=by, set_aside=work, mass_g=grams(promised))
 
 
 def _take(one: Taking, work: SetAside, by: Member) -> Move:
@@ -128,8 +128,8 @@ def _refuse_closed(work: SetAside) -> None:
         raise StudioError("work_closed", CLOSED)
 
 
-_DO: Mapping[Deed, Callable[[Taking, SetAside, Member], Move]] = MappingProxyType(
-    {Deed.TAKE_ALL: _take_all, Deed.TAKE: _take, Deed.BACK: _back}
+_DO: Mapping[YarnAction, Callable[[Taking, SetAside, Member], Move]] = MappingProxyType(
+    {YarnAction.TAKE_ALL: _take_all, YarnAction.TAKE: _take, YarnAction.BACK: _back}
 )
 
 
@@ -142,7 +142,7 @@ def close_account(*, warp: Project, by: Member) -> SetAside:
     StudioError
         If nothing was ever set aside, or the warp is another member's.
     """
-    kept = hold_warp(warp)
+    kept = lock_warp(warp)
     if kept.set_aside is None:
         raise StudioError("no_account", NO_ACCOUNT)
     return close_set_aside(set_aside=kept.set_aside, by=by)

@@ -20,13 +20,13 @@ from studio.errors import StudioError
 from studio.models import Member
 from studio.rights import Act, may
 
-WRITTEN = "Written down. The account below has it."
+WRITTEN = "Recorded. The account below has it."
 
 
 @member_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def warp_account(request: HttpRequest, pk: int) -> HttpResponse:
-    """Show what a warp did with its yarn, or write down what is taken out and brought back."""
+    """Show what a warp did with its yarn, or record what is taken out and brought back."""
     warp, member = warp_named(pk), member_of(request)
     if request.method == "POST" and not may(member.role, Act.TAKE_YARN):
         raise PermissionDenied(f"The role does not allow to {Act.TAKE_YARN}.")
@@ -52,7 +52,7 @@ def _write(request: HttpRequest, form: TakingForm, warp: Project, member: Member
     if not form.is_valid():
         return HTTPStatus.UNPROCESSABLE_ENTITY
     try:
-        move_yarn(warp=warp, takings=form.wanted(), by=member, seen=request.POST.get("seen", ""))
+        move_yarn(warp=warp, takings=form.takings(), by=member, seen=request.POST.get("seen", ""))
     except RowsRefused as refused:
         form.refuse(refused.rows)
         form.add_error(None, refused.message)

@@ -8,8 +8,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from django.utils import timezone
-
 from inventory.calc.count import length_of_mass
 from planner.brief.colour_order import with_whole_order, write_order
 from planner.brief.document import read_brief
@@ -19,7 +17,7 @@ from planner.calc.shelf.awaited import Reach, ends_kept, ground_for, reach_of, w
 from planner.calc.terms.brief import YarnChoice
 from planner.calc.terms.plan import ColourRun, WarpPlan
 from planner.models import Project, Wanted
-from planner.plan.presenter_waiting import Awaited, Wish, waiting_parts
+from planner.plan.presenter_waiting import WantedYarn
 from planner.warps.selectors import facts_for
 from planner.yarn.filling import Amount
 from planner.yarn.shelf_selectors import ShelfPlan, Worked, YarnLine
@@ -50,7 +48,7 @@ class Narrower:
 
 
 @dataclass(frozen=True, slots=True)
-class Choices:
+class ShortageOptions:
     """What can be done about one yarn that is short, side by side."""
 
     line: YarnLine
@@ -94,24 +92,19 @@ def _amount(mass: Fraction, tex: Fraction) -> Amount:
     return Amount(mass, length_of_mass(mass, tex))
 
 
-def wishes_of(warp: Project) -> tuple[Wish, ...]:
+def wanted_yarns_of(warp: Project) -> tuple[WantedYarn, ...]:
     """Give what a warp has on the wanted list and has not got; one question."""
-    found = Wanted.objects.filter(project=warp).exclude(state=Wanted.State.COME).order_by("pk")
-    return tuple(Wish(one.yarn_id, one.yarn_name, one.expected_on) for one in found)
+    rows = Wanted.objects.filter(project=warp).exclude(state=Wanted.State.COME).order_by("pk")
+    return tuple(WantedYarn(one.yarn_id, one.yarn_name, one.expected_on) for one in rows)
 
 
-def sections_waiting_for_yarn(warp: Project, plan: WarpPlan) -> tuple[Awaited, ...]:
-    """Give the yarns on the wanted list that a plan of this warp lacks, with the sections that hold them."""
-    return waiting_parts(wishes_of(warp), plan, timezone.localdate())
-
-
-def choices_for(warp: Project, found: Worked, plan: ShelfPlan) -> tuple[Choices, ...]:
+def options_for(warp: Project, worked: Worked, plan: ShelfPlan) -> tuple[ShortageOptions, ...]:
     """Give what can be done about each warp yarn that is short."""
     short = [line for line in plan.lines if line.ends_missing and not line.left_out]
     if not short:
         return ()
-    sheet = _Sheet(warp.typed, facts_for(warp.typed, warp), found, {line.yarn.pk: line for line in plan.lines})
-    return tuple(_choices(line, sheet) for line in short)
+    sheet = _Sheet(warp.typed, facts_for(warp.typed, warp), worked, {line.yarn.pk: line for line in plan.lines})
+    return tuple(_options(line, sheet) for line in short)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +113,7 @@ class _Sheet:
 
     typed: Mapping[str, Any]
     facts: KnownFacts
-    found: Worked
+    worked: Worked
     lines: Mapping[int, YarnLine]
 
     def reads(self, order: str) -> bool:
@@ -131,20 +124,20 @@ class _Sheet:
     def ground(self, codes: tuple[str, ...]) -> YarnChoice | None:
         """Give the yarn that has most of the other ends."""
         ends: Counter[str] = Counter()
-        for run in self.found.plan.cloth.pattern:
+        for run in self.worked.plan.cloth.pattern:
             ends[run.code] += run.ends
-        others = [yarn for yarn in self.found.brief.yarns if yarn.code not in codes and not yarn.elsewhere]
+        others = [yarn for yarn in self.worked.brief.yarns if yarn.code not in codes and not yarn.elsewhere]
         best = max(others, key=lambda yarn: ends[yarn.code], default=None)
         return best if best is not None and ends[best.code] else None
 
 
-def _choices(line: YarnLine, sheet: _Sheet) -> Choices:
+def _options(line: YarnLine, sheet: _Sheet) -> ShortageOptions:
     asked = line.asked
     reach = reach_of(line.masses, asked.least_end_mass, asked.bare_end_mass)
     ground = sheet.ground(asked.codes) if len(asked.codes) == 1 else None
-    stripes = [run.ends for run in sheet.found.plan.cloth.pattern if run.code in asked.codes]
+    stripes = [run.ends for run in sheet.worked.plan.cloth.pattern if run.code in asked.codes]
     kept = ends_kept(stripes, reach.served)
-    return Choices(
+    return ShortageOptions(
         line=line,
         reach=reach,
         end=_amount(asked.least_end_mass, asked.tex),
@@ -157,17 +150,19 @@ def _choices(line: YarnLine, sheet: _Sheet) -> Choices:
 
 def _narrower(line: YarnLine, sheet: _Sheet, ground: YarnChoice, kept: tuple[int, ...]) -> Narrower:
     asked = line.asked
-    order: tuple[ColourRun, ...] = with_ground(sheet.found.plan.cloth.pattern, asked.codes[0], ground.code, kept)
-    written = write_order(order)
+    order: tuple[ColourRun, ...] = with_ground(sheet.worked.plan.cloth.pattern, asked.codes[0], ground.code, kept)
+    order_text = write_order(order)
     replaced = asked.ends - sum(kept)
     more = ground_for(replaced, asked.least_end_mass, asked.tex, ground.tex)
     other = sheet.lines.get(ground.yarn_id or 0)
-    spare = None if other is None else other.held.mass_g + other.out.mass_g + other.free.mass_g - other.needed.mass_g
+    spare = (
+        None if other is None else other.set_aside.mass_g + other.out.mass_g + other.free.mass_g - other.needed.mass_g
+    )
     return Narrower(
         kept=sum(kept),
         ground_ends=replaced,
         ground=printed(ground.name, ground.colour_name),
         more=_amount(more, ground.tex),
         ground_there=None if spare is None else spare >= more,
-        asked=written if sheet.reads(written) else "",
+        asked=order_text if sheet.reads(order_text) else "",
     )

@@ -24,7 +24,7 @@ class Amount:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SpoolPart:
     """One spool that a package fills only in part: so many of its sections."""
 
     spool: str
@@ -33,7 +33,7 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Wish:
+class PackageChoice:
     """Packages the weaver insists on, and those she leaves out, by their keys."""
 
     insisted: frozenset[int] = frozenset()
@@ -45,7 +45,7 @@ class Wish:
         return bool(self.insisted or self.left_out)
 
 
-NO_WISH = Wish()
+NO_CHOICE = PackageChoice()
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +54,11 @@ class Share:
 
     package: Package
     taken: Amount
-    held_g: Fraction
+    set_aside_g: Fraction
     out_g: Fraction
     more_ug: int
     spools: tuple[str, ...]
-    parts: tuple[Part, ...]
+    parts: tuple[SpoolPart, ...]
 
     @property
     def more_g(self) -> Fraction:
@@ -78,20 +78,20 @@ class Candidate:
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class YarnPackages:
     """Packages of one yarn, what the warp did with each, and what the weaver wishes."""
 
     packages: list[Package]
     moved: Mapping[int, Moved]
-    wish: Wish
+    choice: PackageChoice
 
     def own(self, package: Package) -> Moved:
         """Give what the warp did with a package."""
         return self.moved.get(package.pk, Moved())
 
-    def held(self, package: Package) -> int:
+    def set_aside(self, package: Package) -> int:
         """Give what is set aside and can be taken [ug]."""
-        return 0 if package.quarantined else self.own(package).held_ug
+        return 0 if package.quarantined else self.own(package).set_aside_ug
 
     def had(self, package: Package) -> int:
         """Give what the warp has of a package: set aside, or taken out already [ug]."""
@@ -109,18 +109,18 @@ class Room:
 
     def offered(self, usable: list[Package]) -> list[Package]:
         """Give those that were not left out; what the warp has already cannot be."""
-        return [one for one in usable if self.had(one) or one.pk not in self.wish.left_out]
+        return [one for one in usable if self.had(one) or one.pk not in self.choice.left_out]
 
     def offer(self, package: Package) -> Offer:
         """Give a package as the choice takes it: what is insisted on counts as had."""
-        fixed = self.had(package) > 0 or package.pk in self.wish.insisted
+        fixed = self.had(package) > 0 or package.pk in self.choice.insisted
         return Offer(package.dye_lot, self.there(package), fixed)
 
     def candidate(self, package: Package) -> Candidate:
         """Give a package as the weaver chooses it."""
-        said = (package.pk in keys for keys in (self.wish.insisted, self.wish.left_out))
+        ticked = (package.pk in keys for keys in (self.choice.insisted, self.choice.left_out))
         had = self.had(package) > 0
-        return Candidate(package, self.there(package), had, *(not had and one for one in said))
+        return Candidate(package, self.there(package), had, *(not had and one for one in ticked))
 
     def sum_of(self, amounts: Iterable[int]) -> Fraction:
         """Add amounts of the ledger [g]."""
@@ -133,7 +133,7 @@ def amount_of(mass: Fraction, tex: Fraction) -> Amount:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class ChosenPackages:
     """Packages chosen, the ends each has yarn for, how the lots are striped, and the spools filled."""
 
     choice: Choice
@@ -143,7 +143,7 @@ class Found:
     filling: Filling
 
 
-def filled_for(asked: YarnAsked, offers: list[Offer]) -> Found:
+def filled_for(asked: YarnAsked, offers: list[Offer]) -> ChosenPackages:
     """Choose packages and fill the spools; where they do not suffice, wound no longer than the reserve asks."""
     choice = choose_packages(offers, asked.mass, asked.ends, asked.end_mass)
     use = asked.end_mass if choice.enough else asked.least_end_mass
@@ -154,7 +154,7 @@ def filled_for(asked: YarnAsked, offers: list[Offer]) -> Found:
     sections = [spool.sections for spool in asked.spools]
     dealt = spools_by_stripe(sections, stripe, served) if stripe else ()
     filling = _filled(sections, dealt or (0,) * len(sections), room, lots if dealt else [0] * len(lots))
-    return Found(choice, room, stripe, bool(dealt), filling)
+    return ChosenPackages(choice, room, stripe, bool(dealt), filling)
 
 
 def _stripe(asked: YarnAsked, served: Sequence[int]) -> tuple[int, ...]:
@@ -176,7 +176,7 @@ def _filled(sections: Sequence[int], dealt: Sequence[int], room: Sequence[int], 
     return Filling(tuple(pieces), len(pieces) - len({piece.spool for piece in pieces}), fewest, missing)
 
 
-def shares_of(asked: YarnAsked, chosen: list[Package], room: Room, filling: Filling) -> tuple[Share, ...]:
+def shares_of(asked: YarnAsked, chosen: list[Package], room: YarnPackages, filling: Filling) -> tuple[Share, ...]:
     """Say what each chosen package gives, and what of that is still to be set aside."""
     pieces = [(piece.package, piece.spool, piece.uses) for piece in filling.pieces]
     there = [room.there(one) for one in chosen]
@@ -185,12 +185,12 @@ def shares_of(asked: YarnAsked, chosen: list[Package], room: Room, filling: Fill
     for place, (package, mass) in enumerate(zip(chosen, masses, strict=True)):
         own = [(asked.spools[spool], uses) for at, spool, uses in pieces if at == place]
         whole = [spool for spool, uses in own if uses == spool.sections]
-        parts = [Part(_label(spool, asked), uses, spool.sections) for spool, uses in own if uses < spool.sections]
+        parts = [SpoolPart(_label(spool, asked), uses, spool.sections) for spool, uses in own if uses < spool.sections]
         had = room.had(package)
         more = min(package.free_ug, max(0, micrograms(mass) - had))
-        if mass or had or package.pk in room.wish.insisted:
+        if mass or had or package.pk in room.choice.insisted:
             share = Share(
-                package, amount_of(mass, asked.tex), grams(room.held(package)), grams(room.own(package).used_ug),
+                package, amount_of(mass, asked.tex), grams(room.set_aside(package)), grams(room.own(package).used_ug),
                 more, named_spools(whole, asked), tuple(parts),
             )  # fmt: skip
             found.append(share)

@@ -13,8 +13,8 @@ from django.http import QueryDict
 from django.utils import timezone
 
 from planner.calc.shelf.awaited import Wait, wait_for
-from planner.yarn.awaited import Choices, OwnYarn, lacking
-from planner.yarn.filling import Wish
+from planner.yarn.awaited import OwnYarn, ShortageOptions, lacking
+from planner.yarn.filling import PackageChoice
 from planner.yarn.shelf_selectors import ShelfPlan, YarnLine
 from planner.yarn.wanted_selectors import WantedRow
 from studio.fields import NumberField, PlainWords
@@ -26,10 +26,10 @@ MOST_A_WEEK = 14
 FARTHEST = timedelta(days=5 * 366)
 
 
-def wish_in(said: QueryDict) -> Wish:
+def choice_in(said: QueryDict) -> PackageChoice:
     """Read which packages are insisted on (`with`) and left out (`without`); what is both is left out."""
     left_out = _keys(said.getlist("without"))
-    return Wish(_keys(said.getlist("with")) - left_out, left_out)
+    return PackageChoice(_keys(said.getlist("with")) - left_out, left_out)
 
 
 def _keys(texts: Iterable[str]) -> frozenset[int]:
@@ -106,21 +106,21 @@ class Waited:
 
 @dataclass(frozen=True, slots=True)
 class LineBox:
-    """One yarn of the page: the shelf's line, what can be done where it is short, and its wish."""
+    """One yarn of the page: the shelf's line, what can be done where it is short, and its row of the wanted list."""
 
     line: YarnLine
-    choices: Choices | None
+    options: ShortageOptions | None
     wanted: WantedRow | None
     want: WantForm
-    others: Wish
-    """What was wished of the other yarns, to be carried along."""
+    others: PackageChoice
+    """What was chosen of the other yarns, to be carried along."""
     short: bool
     open: bool
 
 
 @dataclass(frozen=True, slots=True)
 class OwnBox:
-    """One yarn that is in no book of the yarn room, and its wish."""
+    """One yarn that is in no book of the yarn room, and its request on the wanted list."""
 
     own: OwnYarn
     wanted: WantedRow | None
@@ -128,11 +128,15 @@ class OwnBox:
 
 
 def boxes_of(
-    plan: ShelfPlan, choices: Iterable[Choices], rows: Iterable[WantedRow], wish: Wish, failed: Mapping[str, WantForm]
+    plan: ShelfPlan,
+    options: Iterable[ShortageOptions],
+    rows: Iterable[WantedRow],
+    choice: PackageChoice,
+    failed: Mapping[str, WantForm],
 ) -> tuple[LineBox, ...]:
     """Gather what the page says of each yarn; `failed` has the forms that came back with mistakes."""
     by_yarn = {row.wanted.yarn_id: row for row in rows if row.wanted.yarn_id is not None}
-    short = {one.line.yarn.pk: one for one in choices}
+    short = {one.line.yarn.pk: one for one in options}
     boxes = []
     for line in plan.lines:
         key, mine = line.yarn.pk, {one.package.pk for one in line.candidates}
@@ -140,12 +144,12 @@ def boxes_of(
         boxes.append(
             LineBox(
                 line=line,
-                choices=short.get(key),
+                options=short.get(key),
                 wanted=wanted,
                 want=failed.get(str(key)) or _want_form(wanted, f"want-{key}"),
-                others=Wish(wish.insisted - mine, wish.left_out - mine),
+                others=PackageChoice(choice.insisted - mine, choice.left_out - mine),
                 short=bool(lacking(line)) and not line.left_out,
-                open=bool(mine & (wish.insisted | wish.left_out)),
+                open=bool(mine & (choice.insisted | choice.left_out)),
             )
         )
     return tuple(boxes)

@@ -18,12 +18,12 @@ from planner.models import Project
 from planner.warps.moved_yarn import moved_of
 from planner.warps.selectors import read_sheet
 from planner.yarn.filling import (
-    NO_WISH,
+    NO_CHOICE,
     Amount,
     Candidate,
-    Room,
+    PackageChoice,
     Share,
-    Wish,
+    YarnPackages,
     amount_of,
     filled_for,
     named_spools,
@@ -32,7 +32,7 @@ from planner.yarn.filling import (
 
 
 @dataclass(frozen=True, slots=True)
-class HeldYarn:
+class SetAsideYarn:
     """What of one yarn is set aside, and how much of that lies in quarantine [g]."""
 
     yarn: Yarn
@@ -49,12 +49,12 @@ class YarnLine:
     needed: Amount
     warp: Amount
     weft: Amount
-    held: Amount
+    set_aside: Amount
     out: Amount
     free: Amount
     short: Amount
     over: Amount
-    locked: Amount
+    in_quarantine: Amount
     """Set aside for it on packages that are in quarantine: counted apart, since it cannot be taken out."""
     quarantined: tuple[tuple[Package, Fraction], ...]
     """Packages in quarantine, each with what of it is set aside for this warp [g]."""
@@ -104,7 +104,7 @@ class ShelfPlan:
     """A warp against the shelf."""
 
     lines: tuple[YarnLine, ...]
-    held: bool
+    has_set_aside: bool
     """Something is set aside for it already, also of a yarn that it no longer uses."""
 
     @property
@@ -115,8 +115,8 @@ class ShelfPlan:
     @property
     def stamp(self) -> str:
         """Tells this proposal from another, so that nobody confirms one she has not seen."""
-        said = ";".join(f"{package.pk}:{amount}" for package, amount in self.shares)
-        return hashlib.sha256(said.encode()).hexdigest()[:24]
+        state = ";".join(f"{package.pk}:{amount}" for package, amount in self.shares)
+        return hashlib.sha256(state.encode()).hexdigest()[:24]
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,11 +139,11 @@ def worked(warp: Project) -> Worked | None:
 
 def asked_by(warp: Project) -> tuple[YarnAsked, ...]:
     """Work out what a saved warp needs of each yarn of the yarn room; nothing where it has mistakes."""
-    found = worked(warp)
-    return found.asked if found is not None else ()
+    result = worked(warp)
+    return result.asked if result is not None else ()
 
 
-def shelf_plan(warp: Project, asked: Sequence[YarnAsked], wish: Wish = NO_WISH) -> ShelfPlan:
+def shelf_plan(warp: Project, asked: Sequence[YarnAsked], choice: PackageChoice = NO_CHOICE) -> ShelfPlan:
     """Set what is asked against the shelf as it stands; as many questions for many yarns as for one."""
     yarns = Yarn.objects.in_bulk([one.yarn_id for one in asked])
     packages: dict[int, list[Package]] = {key: [] for key in yarns}
@@ -151,11 +151,11 @@ def shelf_plan(warp: Project, asked: Sequence[YarnAsked], wish: Wish = NO_WISH) 
         packages[package.yarn_id].append(package)
     moved = moved_of(warp)
     found = [one for one in asked if one.yarn_id in yarns]
-    lines = (_line(warp, one, yarns[one.yarn_id], Room(packages[one.yarn_id], moved, wish)) for one in found)
-    return ShelfPlan(tuple(lines), any(one.held_ug for one in moved.values()))
+    lines = (_line(warp, one, yarns[one.yarn_id], YarnPackages(packages[one.yarn_id], moved, choice)) for one in found)
+    return ShelfPlan(tuple(lines), any(one.set_aside_ug for one in moved.values()))
 
 
-def held_for(warp: Project) -> tuple[HeldYarn, ...]:
+def set_aside_for(warp: Project) -> tuple[SetAsideYarn, ...]:
     """Give the yarns set aside for a warp, with how much of each, and how much of that is in quarantine [g]."""
     if warp.set_aside is None:
         return ()
@@ -163,7 +163,7 @@ def held_for(warp: Project) -> tuple[HeldYarn, ...]:
     for holding in promises_of([warp.set_aside])[warp.set_aside.pk]:
         by_yarn.setdefault(holding.package.yarn_id, []).append(holding)
     return tuple(
-        HeldYarn(
+        SetAsideYarn(
             found[0].package.yarn,
             sum((one.mass_g for one in found), Fraction(0)),
             sum((one.mass_g for one in found if one.package.quarantined), Fraction(0)),
@@ -172,49 +172,49 @@ def held_for(warp: Project) -> tuple[HeldYarn, ...]:
     )
 
 
-def _line(warp: Project, asked: YarnAsked, yarn: Yarn, room: Room) -> YarnLine:
+def _line(warp: Project, asked: YarnAsked, yarn: Yarn, room: YarnPackages) -> YarnLine:
     usable = room.usable(warp.owner_id)
-    wanted = room.offered(usable)
-    found = filled_for(asked, [room.offer(one) for one in wanted])
-    chosen = [wanted[at] for at in found.choice.places]
-    served = min(asked.ends, sum(found.room))
-    locked = [(one, grams(room.own(one).held_ug)) for one in room.packages if one.quarantined]
+    offered = room.offered(usable)
+    packages = filled_for(asked, [room.offer(one) for one in offered])
+    chosen = [offered[at] for at in packages.choice.places]
+    served = min(asked.ends, sum(packages.room))
+    in_quarantine = [(one, grams(room.own(one).set_aside_ug)) for one in room.packages if one.quarantined]
     return YarnLine(
         yarn=yarn,
         asked=asked,
-        **_amounts(asked, room, usable, sum((mass for _, mass in locked), Fraction(0))),
-        quarantined=tuple(locked),
+        **_amounts(asked, room, usable, sum((mass for _, mass in in_quarantine), Fraction(0))),
+        quarantined=tuple(in_quarantine),
         candidates=tuple(room.candidate(one) for one in usable),
         masses=tuple(room.there(one) for one in chosen),
-        shares=shares_of(asked, chosen, room, found.filling),
-        lots=found.choice.lots,
-        stripe=tuple(zip(found.stripe, found.choice.lots, strict=False)),
-        dealt=found.dealt,
-        joins=found.filling.joins,
-        fewest=found.filling.fewest,
-        enough=found.choice.enough,
+        shares=shares_of(asked, chosen, room, packages.filling),
+        lots=packages.choice.lots,
+        stripe=tuple(zip(packages.stripe, packages.choice.lots, strict=False)),
+        dealt=packages.dealt,
+        joins=packages.filling.joins,
+        fewest=packages.filling.fewest,
+        enough=packages.choice.enough,
         ends_served=served,
         ends_missing=asked.ends - served,
-        bare=not found.choice.enough and served == asked.ends > 0,
+        bare=not packages.choice.enough and served == asked.ends > 0,
         short_spools=named_spools([spool for spool in asked.spools if spool.short], asked),
     )
 
 
-def _amounts(asked: YarnAsked, room: Room, usable: list[Package], locked: Fraction) -> dict[str, Amount]:
-    held = room.sum_of(room.held(one) for one in usable)
+def _amounts(asked: YarnAsked, room: YarnPackages, usable: list[Package], in_quarantine: Fraction) -> dict[str, Amount]:
+    set_aside = room.sum_of(room.set_aside(one) for one in usable)
     out = room.sum_of(room.own(one).used_ug for one in room.packages)
     free = room.sum_of(one.free_ug for one in usable)
-    short = asked.mass - held - out - free
-    beyond = min(held, held + out - asked.mass)
+    short = asked.mass - set_aside - out - free
+    beyond = min(set_aside, set_aside + out - asked.mass)
     masses = {
         "needed": asked.mass,
         "warp": asked.warp_mass,
         "weft": asked.weft_mass,
-        "held": held,
+        "set_aside": set_aside,
         "out": out,
         "free": free,
         "short": short if short > grams(SLACK_UG) else Fraction(0),
         "over": beyond if beyond > grams(SLACK_UG) else Fraction(0),
-        "locked": locked,
+        "in_quarantine": in_quarantine,
     }
     return {name: amount_of(mass, asked.tex) for name, mass in masses.items()}

@@ -15,13 +15,13 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from planner.models import Project
 from planner.yarn.account_views import may_take, warp_named
-from planner.yarn.awaited import choices_for, own_yarns
-from planner.yarn.filling import NO_WISH, Wish
-from planner.yarn.shelf_forms import WaitForm, WantForm, boxes_of, own_boxes, wish_in
+from planner.yarn.awaited import options_for, own_yarns
+from planner.yarn.filling import NO_CHOICE, PackageChoice
+from planner.yarn.shelf_forms import WaitForm, WantForm, boxes_of, choice_in, own_boxes
 from planner.yarn.shelf_selectors import Worked, shelf_plan, worked
 from planner.yarn.shelf_services import give_yarn_back, set_yarn_aside
 from planner.yarn.wanted_selectors import may_ask, wanted_by
-from planner.yarn.wanted_services import Asked, want_yarn
+from planner.yarn.wanted_services import WantedDetails, want_yarn
 from planner.yarn.words import set_aside_words
 from studio.access import act_required, member_of, member_required, submit
 from studio.errors import StudioError
@@ -38,14 +38,14 @@ def warp_yarn(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what the shelf has for a warp, or set aside what is proposed."""
     warp, member = warp_named(pk), member_of(request)
     if request.method != "POST":
-        return _page(request, warp, member, wish_in(request.GET))
+        return _page(request, warp, member, choice_in(request.GET))
     _refuse_who_may_not(member)
-    wish = wish_in(request.POST)
+    choice = choice_in(request.POST)
     try:
-        set_yarn_aside(warp=warp, by=member, seen=request.POST.get("seen", ""), wish=wish)
+        set_yarn_aside(warp=warp, by=member, seen=request.POST.get("seen", ""), choice=choice)
     except StudioError as refused:
         messages.error(request, refused.message)
-        return _page(request, warp_named(pk), member, wish, status=HTTPStatus.CONFLICT)
+        return _page(request, warp_named(pk), member, choice, status=HTTPStatus.CONFLICT)
     messages.success(request, SET_ASIDE)
     return redirect("warp-yarn", pk=pk)
 
@@ -75,7 +75,7 @@ def warp_yarn_want(request: HttpRequest, pk: int) -> HttpResponse:
     """Put what a warp lacks of one yarn on the wanted list."""
     warp, member, which = warp_named(pk), member_of(request), request.POST.get("which", "")
     form = WantForm(request.POST, auto_id=f"want-{which}-%s" if which.isalnum() else "want-%s")
-    row = submit(form, lambda said: want_yarn(warp=warp, which=which, by=member, asked=Asked(**said)))
+    row = submit(form, lambda said: want_yarn(warp=warp, which=which, by=member, asked=WantedDetails(**said)))
     if row is None:
         for sentence in form.non_field_errors():
             messages.error(request, str(sentence))
@@ -94,7 +94,7 @@ def _page(
     request: HttpRequest,
     warp: Project,
     member: Member,
-    wish: Wish = NO_WISH,
+    choice: PackageChoice = NO_CHOICE,
     *,
     failed: Mapping[str, WantForm] | None = None,
     status: HTTPStatus = HTTPStatus.OK,
@@ -105,27 +105,27 @@ def _page(
         return redirect(reverse("warp", args=[warp.pk]))
     context = {
         "warp": warp,
-        "wish": wish,
+        "package_choice": choice,
         "set_aside": set_aside_words(warp, member),
         "may_take": may_take(warp, member),
         "may_ask": may_ask(warp, member),
         "own": warp.owner_id == member.pk,
         "units": member.reads_in,
     }
-    lines = _lines(request, warp, found, wish, failed or {})
+    lines = _lines(request, warp, found, choice, failed or {})
     return render(request, "planner/yarn/warp_yarn.html", {**context, **lines}, status=status)
 
 
 def _lines(
-    request: HttpRequest, warp: Project, found: Worked, wish: Wish, failed: Mapping[str, WantForm]
+    request: HttpRequest, warp: Project, found: Worked, choice: PackageChoice, failed: Mapping[str, WantForm]
 ) -> dict[str, Any]:
     """Give each yarn's line, with what can be done where it does not suffice."""
-    plan, rows = shelf_plan(warp, found.asked, wish), wanted_by(warp)
-    choices = choices_for(warp, found, plan)
+    plan, rows = shelf_plan(warp, found.asked, choice), wanted_by(warp)
+    choices = options_for(warp, found, plan)
     waiting = _waiting(request, {row.wanted.expected_on for row in rows if row.wanted.expected_on})
     return {
         "plan": plan,
-        "boxes": boxes_of(plan, choices, rows, wish, failed),
+        "boxes": boxes_of(plan, choices, rows, choice, failed),
         "own_yarns": own_boxes(own_yarns(found.plan), rows, failed),
         "waiting": waiting if choices else None,
         "waited": waiting.waited() if choices else None,

@@ -1,4 +1,4 @@
-"""The wanted list as one reader sees it: what she may do with each wish, and its form."""
+"""The wanted list as one reader sees it: what she may do with each request, and its form."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from studio.rights import Act, may
 
 @dataclass(frozen=True, slots=True)
 class ListRow:
-    """One wish with its form; none for those who may only look."""
+    """One request with its form; none for those who may only look."""
 
     row: WantedRow
     form: WantForm | None
@@ -23,14 +23,14 @@ class ListRow:
 
 @dataclass(frozen=True, slots=True)
 class ListGroup:
-    """One yarn of the list with its wishes."""
+    """One yarn of the list with its requests."""
 
     group: WantedGroup
     rows: tuple[ListRow, ...]
 
 
 def pages_of(groups: Iterable[WantedGroup], member: Member, failed: Mapping[int, WantForm]) -> tuple[ListGroup, ...]:
-    """Say of each wish what this reader may do; `failed` has the form that came back with mistakes."""
+    """Say of each request what this reader may do; `failed` has the form that came back with mistakes."""
     return tuple(ListGroup(group, tuple(_row(row, member, failed) for row in group.rows)) for group in groups)
 
 

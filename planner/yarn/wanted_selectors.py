@@ -23,7 +23,7 @@ from studio.rights import Act, may
 
 
 class Standing(StrEnum):
-    """What became of a wish: the warp still lacks the yarn, the shelf has it now, or the warp lacks it no more."""
+    """What became of a request: the warp still lacks the yarn, the shelf has it now, or the warp lacks it no more."""
 
     LACKING = "lacking"
     ON_SHELF = "on_shelf"
@@ -32,7 +32,7 @@ class Standing(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class WantedRow:
-    """One wish, as it stands today."""
+    """One request, as it stands today."""
 
     wanted: Wanted
     amount: Amount
@@ -76,7 +76,7 @@ class WarpWaits:
 
 
 def open_wanted() -> QuerySet[Wanted]:
-    """Give what has not come, by yarn; of warps put away only what is ordered already."""
+    """Give what has not come, by yarn; of archived warps only what is ordered already."""
     away = Q(project__archived=True, state=Wanted.State.WANTED)
     found = Wanted.objects.exclude(state=Wanted.State.COME).exclude(away)
     return found.select_related("yarn", "project__owner", "project__set_aside", "changed_by")
@@ -108,7 +108,7 @@ def _group(rows: Sequence[WantedRow]) -> WantedGroup:
 
 
 def rows_of(wanted: Iterable[Wanted]) -> tuple[WantedRow, ...]:
-    """Say of each wish how it stands; who asked first is served first by what is free; two questions more."""
+    """Say of each request how it stands; who asked first is served first by what is free; two questions more."""
     found = list(wanted)
     shelf = _Shelf.of(found)
     standing = {one.pk: shelf.standing(one) for one in sorted(found, key=lambda one: (one.asked_at, one.pk))}
@@ -188,5 +188,5 @@ def may_ask(warp: Project, member: Member) -> bool:
 
 
 def may_mark(wanted: Wanted, member: Member) -> bool:
-    """Say whether a member may give a wish its day, or drop it: the warp's owner, and those who keep the book."""
+    """Say whether a member may give a request its day, or drop it: the warp's owner, and those who keep the book."""
     return may_ask(wanted.project, member) or may(member.role, Act.EDIT_YARN)

@@ -1,4 +1,4 @@
-"""Deeds with the wanted list: ask for what a warp lacks, say when it is expected, order it, drop it."""
+"""The wanted list: ask for what a warp lacks, say when it is expected, order it, drop it."""
 
 from __future__ import annotations
 
@@ -32,15 +32,15 @@ State = Wanted.State
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
-    """What is said with a wish; a day or a note left empty keeps what stands there."""
+class WantedDetails:
+    """What is said with a request; a day or a note left empty keeps what stands there."""
 
     expected_on: date | None = None
     note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class _Lack:
+class _Shortage:
     """What a warp lacks of one yarn, and all it needs of it [g]."""
 
     yarn: Yarn | None
@@ -50,7 +50,7 @@ class _Lack:
     needed: Fraction
 
 
-def want_yarn(*, warp: Project, which: str, by: Member, asked: Asked) -> Wanted:
+def want_yarn(*, warp: Project, which: str, by: Member, asked: WantedDetails) -> Wanted:
     """Put what a warp lacks of one yarn on the wanted list, or ask anew where it stands there.
 
     `which` is the key of a yarn of the yarn room, or "own-" and the place of one that is in no book.
@@ -62,7 +62,7 @@ def want_yarn(*, warp: Project, which: str, by: Member, asked: Asked) -> Wanted:
     """
     if not may_ask(warp, by):
         raise StudioError("not_yours", NOT_YOURS)
-    lack = _lack(warp, which)  # before the lock: other writers need not wait for sums
+    lack = _shortage(warp, which)  # before the lock: other writers need not wait for sums
     with transaction.atomic():
         kept = Project.objects.select_for_update(of=("self",)).get(pk=warp.pk)
         grist = write_tex(lack.tex)
@@ -70,35 +70,35 @@ def want_yarn(*, warp: Project, which: str, by: Member, asked: Asked) -> Wanted:
         row = kept.wanted.exclude(state=State.COME).filter(**same).first() or Wanted(project=kept, asked_by=by)
         row.yarn, row.yarn_name, row.grist = lack.yarn, lack.name, grist
         row.mass_ug, row.needed_ug = max(1, micrograms(lack.mass)), micrograms(lack.needed)
-        return _said(row, by, asked)
+        return _saved(row, by, asked)
 
 
-def _lack(warp: Project, which: str) -> _Lack:
-    found = worked(warp)
-    if found is None:
+def _shortage(warp: Project, which: str) -> _Shortage:
+    current = worked(warp)
+    if current is None:
         raise StudioError("no_such_yarn", NO_SUCH_YARN)
-    own = {one.key: one for one in own_yarns(found.plan)}
+    own = {one.key: one for one in own_yarns(current.plan)}
     if which in own:
         return _of_own(own[which])
-    line = next((one for one in shelf_plan(warp, found.asked).lines if str(one.yarn.pk) == which), None)
+    line = next((one for one in shelf_plan(warp, current.asked).lines if str(one.yarn.pk) == which), None)
     if line is None:
         raise StudioError("no_such_yarn", NO_SUCH_YARN)
     return _of_line(line)
 
 
-def _of_own(one: OwnYarn) -> _Lack:
-    return _Lack(None, one.name, one.tex, one.amount.mass_g, one.amount.mass_g)
+def _of_own(one: OwnYarn) -> _Shortage:
+    return _Shortage(None, one.name, one.tex, one.amount.mass_g, one.amount.mass_g)
 
 
-def _of_line(line: YarnLine) -> _Lack:
+def _of_line(line: YarnLine) -> _Shortage:
     mass = lacking(line)
     if not mass:
         raise StudioError("not_short", NOT_SHORT)
     needed = line.asked.mass + mass - line.short.mass_g  # what lies on packages too small for whole ends does not help
-    return _Lack(line.yarn, str(line.yarn), line.asked.tex, mass, needed)
+    return _Shortage(line.yarn, str(line.yarn), line.asked.tex, mass, needed)
 
 
-def _said(row: Wanted, by: Member, asked: Asked) -> Wanted:
+def _saved(row: Wanted, by: Member, asked: WantedDetails) -> Wanted:
     row.expected_on = asked.expected_on or row.expected_on
     row.note = asked.note or row.note
     row.changed_by = by
@@ -110,7 +110,7 @@ def _said(row: Wanted, by: Member, asked: Asked) -> Wanted:
 @transaction.atomic
 def expect_yarn(*, wanted: Wanted, by: Member, expected_on: date | None, note: str = "") -> Wanted:
     """Say when wanted yarn is expected, or that nobody knows."""
-    row = _held(wanted, by)
+    row = _locked(wanted, by)
     row.expected_on, row.note, row.changed_by = expected_on, note, by
     row.full_clean()
     row.save()
@@ -128,7 +128,7 @@ def order_yarn(*, wanted: Wanted, by: Member, expected_on: date | None, note: st
     """
     if not may(by.role, Act.EDIT_YARN):
         raise StudioError("not_allowed", NOT_THE_BOOK)
-    row = _held(wanted, by)
+    row = _locked(wanted, by)
     row.state, row.changed_by = State.ORDERED, by
     row.expected_on, row.note = expected_on, note
     row.full_clean()
@@ -139,17 +139,17 @@ def order_yarn(*, wanted: Wanted, by: Member, expected_on: date | None, note: st
 @transaction.atomic
 def yarn_has_come(*, wanted: Wanted, by: Member) -> Wanted:
     """Take yarn that has come off the list; the row is kept."""
-    row = _held(wanted, by)
-    return _came(row, by)
+    row = _locked(wanted, by)
+    return _mark_come(row, by)
 
 
 @transaction.atomic
 def drop_wanted(*, wanted: Wanted, by: Member) -> None:
-    """Take a wish off the list that nobody has any more."""
-    _held(wanted, by).delete()
+    """Take a request off the list that nobody has any more."""
+    _locked(wanted, by).delete()
 
 
-def _held(wanted: Wanted, by: Member) -> Wanted:
+def _locked(wanted: Wanted, by: Member) -> Wanted:
     row = Wanted.objects.select_for_update(of=("self",)).select_related("project").filter(pk=wanted.pk).first()
     if row is None or row.state == State.COME:
         raise StudioError("gone", GONE)
@@ -158,7 +158,7 @@ def _held(wanted: Wanted, by: Member) -> Wanted:
     return row
 
 
-def _came(row: Wanted, by: Member) -> Wanted:
+def _mark_come(row: Wanted, by: Member) -> Wanted:
     row.state, row.changed_by = State.COME, by
     row.full_clean()
     row.save()
@@ -166,13 +166,13 @@ def _came(row: Wanted, by: Member) -> Wanted:
 
 
 def settle_wanted(warp: Project, yarns: Iterable[Yarn], by: Member) -> None:
-    """Take off the list what a held warp has set aside in full."""
+    """Take off the list what a locked warp has set aside in full."""
     for row in warp.wanted.exclude(state=State.COME).filter(yarn__in=[yarn.pk for yarn in yarns]):
-        _came(row, by)
+        _mark_come(row, by)
 
 
 def follow_plan(warp: Project, brief: WarpBrief, plan: WarpPlan) -> None:
-    """Let the wishes of a held warp know what it needs by its new plan; one it no longer has is needed no more."""
+    """Let the requests of a locked warp know what it needs by its new plan; one it no longer has is needed no more."""
     rows = list(warp.wanted.exclude(state=State.COME))
     if not rows:
         return

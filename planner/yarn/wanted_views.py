@@ -20,7 +20,7 @@ from studio.access import member_of, member_required, submit
 from studio.models import Member
 
 DONE: Mapping[str, str] = MappingProxyType({
-    "expect": "Kept.",
+    "expect": "Saved.",
     "order": "Marked as ordered.",
     "come": "Off the list: it has come. Set it aside for its warp, so that it is there when it is wound.",
     "drop": "Dropped from the list.",
@@ -37,7 +37,7 @@ def wanted(request: HttpRequest) -> HttpResponse:
 @member_required
 @require_POST
 def wanted_change(request: HttpRequest, pk: int) -> HttpResponse:
-    """Give a wish its day, mark it ordered or come, or drop it."""
+    """Give a request its day, mark it ordered or come, or drop it."""
     member, row = member_of(request), get_object_or_404(Wanted.objects.select_related("project"), pk=pk)
     action = request.POST.get("action", "")
     form = WantForm(request.POST, auto_id=f"wanted-{pk}-%s")

@@ -10,7 +10,6 @@ from django.utils import timezone
 from studio.access import refuse_not_yours
 from studio.calendar.notify import take_offer_back, tell_called_back, tell_offered, tell_taken_over
 from studio.calendar.rules import refuse_by_rules, refuse_ended, refuse_not_begun
-from studio.calendar.selectors import booking_rules
 from studio.calendar.services import Kind, review_within, set_state
 from studio.dates import day_words, days_words
 from studio.errors import RuleSaysNo, StudioError
@@ -18,6 +17,7 @@ from studio.loom_states import LoomState, may_follow, may_hold
 from studio.models import LoomOccupancy, LoomStep, Member
 from studio.models.reservations import LONGEST_NOTE, lock_occupancy
 from studio.rights import Act, may
+from studio.rules.selectors import booking_rules
 
 
 @transaction.atomic

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta
-from typing import Any, ClassVar
+from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -16,7 +16,7 @@ from studio.calendar.services import ReservationRequest
 from studio.calendar.tool_weeks import reed_words, tool_key, tool_words
 from studio.calendar.weeks import may_be_reserved_for, reeds_in_use, stations_in_use
 from studio.fields import DATE, Grouped, a_length, say_it_plainly
-from studio.models import Beam, BookingRules, Loom, LoomOccupancy, Member, Reed, Station
+from studio.models import Beam, Loom, LoomOccupancy, Member, Reed, Station
 from studio.models.reservations import LONGEST_NOTE, LONGEST_TITLE
 from studio.rights import Act, may
 from studio.units import Units
@@ -301,28 +301,3 @@ class ToolForm(HoursForm):
     def which(self) -> Station | Reed:
         """Give the tool that was chosen."""
         return self.tools_by_key[self.cleaned_data["tool"]]
-
-
-class BookingRulesForm(Grouped, forms.ModelForm[BookingRules]):
-    groups = (
-        ("How long", ("longest_days", "ahead_days", "extension_days", "extension_only_if_nobody_waits")),
-        ("How many looms at once",
-         ("looms_guest", "looms_member", "looms_trained", "looms_teacher", "looms_steward")),
-        ("Safety briefings", ("briefing_for_sectional", "briefing_for_stations")),
-        ("Before and after the end", ("remind_days", "overdue_days", "hold_days")),
-        ("While others wait", ("queue_days",)),
-        ("By the hour", ("seat_hours", "tool_hours")),
-    )  # fmt: skip
-
-    class Meta:
-        model = BookingRules
-        fields = (
-            "longest_days", "ahead_days", "extension_days", "extension_only_if_nobody_waits", "looms_guest",
-            "looms_member", "looms_trained", "looms_teacher", "looms_steward", "briefing_for_sectional",
-            "briefing_for_stations", "remind_days", "overdue_days", "hold_days", "queue_days", "seat_hours",
-            "tool_hours",
-        )  # fmt: skip
-        help_texts: ClassVar = {
-            "briefing_for_sectional": "Trained members, teachers and stewards count as briefed.",
-            "overdue_days": "Only stewards cut off another's warp, and the step says how its weaver was told.",
-        }

@@ -12,9 +12,10 @@ from django.db import transaction
 from django.utils import timezone
 
 from studio.calendar import notice_words as words
-from studio.calendar.selectors import booking_rules, overdue, to_look_at
+from studio.calendar.selectors import overdue, to_look_at
 from studio.calendar.to_tell import ending, looms_waited_for, next_to_tell, stewards, waiting_besides
 from studio.models import Fault, Loom, LoomOccupancy, Member, Notice, SeatTime
+from studio.rules.selectors import booking_rules
 
 Kind = Notice.Kind
 

@@ -18,12 +18,13 @@ from studio.calendar.rules import (
     refuse_untrained_at,
     refuse_who_may_not,
 )
-from studio.calendar.selectors import Opening, at_midnight, between, booking_rules, late_on, openings, who_waits
+from studio.calendar.selectors import Opening, at_midnight, between, late_on, openings, who_waits
 from studio.calendar.services import ReservationRequest
 from studio.errors import StudioError
 from studio.loom_states import STEPS, LoomState, may_give_back, may_hold
 from studio.models import Loom, LoomOccupancy, Member, Reed, Station
 from studio.rights import Act, may
+from studio.rules.selectors import booking_rules
 
 Kind = LoomOccupancy.Kind
 

@@ -8,13 +8,14 @@ from django.db import transaction
 from django.utils import timezone
 
 from studio.calendar.rules import refuse_ended
-from studio.calendar.selectors import at_midnight, booking_rules, seat_in_the_way
+from studio.calendar.selectors import at_midnight, seat_in_the_way
 from studio.calendar.services import Kind, never_twice
 from studio.dates import hours_words, span_words
 from studio.errors import LoomTaken, RuleSaysNo, StudioError
 from studio.models import LoomOccupancy, Member, SeatTime
 from studio.models.reservations import lock_occupancy
 from studio.rights import Act, may
+from studio.rules.selectors import booking_rules
 
 
 @transaction.atomic

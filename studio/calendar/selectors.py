@@ -7,14 +7,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from studio.dates import day_words, span_words
 from studio.loom_states import LoomState
-from studio.models import BookingRules, Loom, LoomOccupancy, Member, QueuePlace, Reed, SeatTime, Station, ToolBooking
+from studio.models import Loom, LoomOccupancy, Member, QueuePlace, Reed, SeatTime, Station, ToolBooking
 
-RULES_ROW = 1
 AT_WORK = tuple(state for state in LoomState if state not in {LoomState.DONE, LoomState.RESERVED})
 """Named one by one, so that the index of states finds the few among many years."""
 Kind = LoomOccupancy.Kind
@@ -41,11 +40,6 @@ class Opening:
     def over_time(self) -> bool:
         """Who has the loom should have given it back by now."""
         return self.now is not None and self.now.ends_before <= timezone.localdate()
-
-
-def booking_rules() -> BookingRules:
-    """Give the rules of reserving; the first question makes them, with the defaults."""
-    return BookingRules.objects.get_or_create(pk=RULES_ROW)[0]
 
 
 def at_midnight(day: date) -> datetime:
@@ -89,14 +83,6 @@ def seat_in_the_way(
 def seats_to_come(occupancy: LoomOccupancy, now: datetime) -> QuerySet[SeatTime]:
     """Give the hours at a class warp that are not over yet, soonest first."""
     return occupancy.seats.filter(cancelled_at=None, ends_at__gt=now).select_related("member", "occupancy__loom")
-
-
-def free_looms(starts_on: date, ends_before: date) -> QuerySet[Loom]:
-    """Give the looms in use that nobody has in a span of days; one with a warp over its time is not free today."""
-    today = timezone.localdate()
-    taken = between(starts_on, ends_before).filter(loom=OuterRef("pk")).order_by()
-    free = Loom.objects.in_use().filter(~Exists(taken))
-    return free if starts_on > today else free.filter(~Exists(overdue(today).filter(loom=OuterRef("pk")).order_by()))
 
 
 def openings(looms: Iterable[Loom], days: int, starts_on: date) -> tuple[Opening, ...]:

@@ -6,11 +6,10 @@ writes all or nothing. What the database refuses by itself comes out as the same
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
-from typing import Any
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
@@ -30,12 +29,11 @@ from studio.calendar.rules import (
     refuse_who_may_not,
     tool_name,
 )
-from studio.calendar.selectors import at_midnight, booking_rules, seats_to_come, standing, tools_along
+from studio.calendar.selectors import at_midnight, seats_to_come, standing, tools_along
 from studio.dates import day_words
 from studio.errors import LoomTaken, RuleSaysNo, StudioError
 from studio.loom_states import LoomState, may_give_back
 from studio.models import (
-    BookingRules,
     Loom,
     LoomOccupancy,
     LoomStep,
@@ -48,6 +46,7 @@ from studio.models import (
 )
 from studio.models.reservations import lock_occupancy
 from studio.rights import Act, may
+from studio.rules.selectors import booking_rules
 
 Kind = LoomOccupancy.Kind
 Tool = Station | Reed
@@ -340,15 +339,3 @@ def leave_queue(*, place: QueuePlace, by: Member) -> None:
 
 def _leave_queue(loom: Loom, member: Member) -> None:
     QueuePlace.objects.filter(loom=loom, member=member, left_at=None).update(left_at=timezone.now())
-
-
-@transaction.atomic
-def keep_booking_rules(*, values: Mapping[str, Any]) -> BookingRules:
-    """Keep the rules of reserving; what is reserved already stays as it is."""
-    booking_rules()
-    rules = BookingRules.objects.select_for_update().get()
-    for name, value in values.items():
-        setattr(rules, name, value)
-    rules.full_clean()
-    rules.save()
-    return rules

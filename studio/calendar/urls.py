@@ -1,4 +1,4 @@
-"""Addresses of the calendar: looms by days, seats and tools by hours, the queue, and the rules of reserving."""
+"""Addresses of the calendar: looms by days, seats and tools by hours, and the waiting list."""
 
 from django.urls import URLPattern, path
 
@@ -25,5 +25,4 @@ urlpatterns: list[URLPattern] = [
     path("stations/week/", week_views.tools, name="tools-week"),
     path("stations/book/", waiting_views.tool_book, name="tool-book"),
     path("tool-bookings/<int:pk>/cancel/", waiting_views.tool_cancel, name="tool-cancel"),
-    path("rules/reserving/", waiting_views.booking_rules_page, name="booking-rules"),
 ]

@@ -20,7 +20,6 @@ from studio.calendar.forms import ReserveForm, SeatForm, StepForm
 from studio.calendar.preview import RequestCheck, available_actions, check_request
 from studio.calendar.seat_days import hours_of_day
 from studio.calendar.selectors import (
-    booking_rules,
     days_in_state,
     in_the_way,
     late_on,
@@ -39,6 +38,7 @@ from studio.loom_states import LoomState, ways_from
 from studio.models import Loom, LoomOccupancy, Member, SeatTime
 from studio.models.reservations import LONGEST_TITLE
 from studio.rights import Act, may
+from studio.rules.selectors import booking_rules
 
 DAY = timedelta(days=1)
 USUAL_DAYS = 28
@@ -277,7 +277,7 @@ def _hours_at_stake(occupancy: LoomOccupancy, word: str) -> list[SeatTime]:
 
 
 def _not_now(request: HttpRequest, occupancy: LoomOccupancy, by: Member, word: str) -> HttpResponse:
-    """Say no: to whose role or reservation it is not with a closed door, to the others with a sentence."""
+    """Say no: with 403 where role or owner forbid it, else with a sentence."""
     teaches = may(by.role, Act.RESERVE_FOR_OTHERS)
     closed = {
         "call-back": not teaches,

@@ -1,17 +1,16 @@
-"""Pages of the queue for a loom, of tools by the hour, and of the rules of reserving."""
+"""Pages of the waiting list for a loom, and of tools by the hour."""
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from studio.access import FormPage, act_required, answer_form, member_of, posted
-from studio.calendar.forms import BookingRulesForm, QueueForm, ToolForm
-from studio.calendar.selectors import booking_rules
-from studio.calendar.services import book_tool, cancel_tool, keep_booking_rules, leave_queue, wait_for_loom
+from studio.calendar.forms import QueueForm, ToolForm
+from studio.calendar.services import book_tool, cancel_tool, leave_queue, wait_for_loom
 from studio.models import Loom, QueuePlace, ToolBooking
 from studio.rights import Act, may
 
@@ -65,21 +64,3 @@ def tool_cancel(request: HttpRequest, pk: int) -> HttpResponse:
     cancel_tool(booking=booking, by=by)
     messages.success(request, "The tool is free again.")
     return redirect(f"{reverse('tools-week')}?from={timezone.localdate(booking.starts_at).isoformat()}")
-
-
-@act_required(Act.SEE_STUDIO)
-def booking_rules_page(request: HttpRequest) -> HttpResponse:
-    """Show the rules of reserving to everybody, in boxes to stewards."""
-    may_edit = may(member_of(request).role, Act.EDIT_RULES)
-    if request.method == "POST" and not may_edit:
-        raise PermissionDenied(f"The role does not allow to {Act.EDIT_RULES}.")
-    form = BookingRulesForm(posted(request), instance=booking_rules())
-    if not may_edit:
-        return render(request, "studio/calendar/booking_rules.html", {"form": form})
-    page = FormPage(
-        "Rules of reserving", "Save", reverse("booking-rules"), "The rules are saved.",
-        lede="Published policies of studios differ, and none is universal. A refusal names the rule and says what "
-        "would be allowed. What is reserved already stays as it is.",
-        template="studio/rules/rules_form.html", more={"here": "booking-rules"},
-    )  # fmt: skip
-    return answer_form(request, form, page, lambda values: keep_booking_rules(values=values))

@@ -11,8 +11,9 @@ from django.db.models import Count, F, IntegerField, OuterRef, Q, QuerySet, Subq
 from django.db.models.functions import Coalesce, Lag
 from django.utils import timezone
 
-from studio.calendar.selectors import at_midnight, between, booking_rules, overdue, reservations_of, standing
+from studio.calendar.selectors import at_midnight, between, overdue, reservations_of, standing
 from studio.models import Loom, LoomOccupancy, LoomStep, Member, QueuePlace, Reed, SeatTime, Station, ToolBooking
+from studio.rules.selectors import booking_rules
 
 MOST_HOURS = 12
 """Hours told on a member's own page."""

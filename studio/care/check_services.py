@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
@@ -17,6 +16,7 @@ from studio.errors import RuleSaysNo, StudioError
 from studio.files import photo_storage as photos
 from studio.models import CheckPoint, Fault, Loom, LoomCheck, LoomOccupancy, Member
 from studio.models.reservations import lock_occupancy
+from studio.records import Values, change
 from studio.rights import Act, may
 
 
@@ -97,11 +97,6 @@ def mend_fault(*, fault: Fault, mended_on: date, by: Member, how: str = "") -> F
 
 
 @transaction.atomic
-def keep_point(*, point: CheckPoint | None, values: Mapping[str, Any]) -> CheckPoint:
+def keep_point(*, point: CheckPoint | None, values: Values) -> CheckPoint:
     """Put a point on a list, or change it; lists that were filled in keep the words they had."""
-    locked = CheckPoint() if point is None else CheckPoint.objects.select_for_update().get(pk=point.pk)
-    for name, value in values.items():
-        setattr(locked, name, value)
-    locked.full_clean()
-    locked.save()
-    return locked
+    return change(point or CheckPoint(), values)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date
-from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
@@ -13,19 +11,15 @@ from django.utils import timezone
 from studio.care.words import USUAL_JOBS
 from studio.errors import RuleSaysNo
 from studio.models import Loom, Member, UpkeepDone, UpkeepJob
+from studio.records import Values, change
 from studio.rights import Act, may
 
 
 @transaction.atomic
-def keep_job(*, job: UpkeepJob | None, loom: Loom, values: Mapping[str, Any], by: Member) -> UpkeepJob:
+def keep_job(*, job: UpkeepJob | None, loom: Loom, values: Values, by: Member) -> UpkeepJob:
     """Put a job on a loom, or change it."""
     _refuse(by, Act.SET_UPKEEP)
-    locked = UpkeepJob(loom=loom) if job is None else UpkeepJob.objects.select_for_update().get(pk=job.pk)
-    for name, value in values.items():
-        setattr(locked, name, value)
-    locked.full_clean()
-    locked.save()
-    return locked
+    return change(job or UpkeepJob(loom=loom), values)
 
 
 @transaction.atomic

@@ -64,7 +64,7 @@ def loom_detail(_request: Request, pk: int) -> Response:
 @api_view(["GET", "POST"])
 @permission_classes([permissions.AllowAny])
 def not_here(_request: Request, rest: str) -> Response:
-    """Answer an address that no room of the house has, in the one shape of errors."""
+    """Answer an address that does not exist, in the one shape of errors."""
     raise NotFound(f"There is nothing at {rest[:LONGEST_ECHO]}.")
 
 

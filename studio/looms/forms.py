@@ -1,4 +1,4 @@
-"""Forms of the house. Each reads a member's units and says every mistake in a sentence beside its field."""
+"""Forms of looms and tools. Each reads a member's units and says every mistake in a sentence beside its field."""
 
 from decimal import Decimal
 from typing import Any, ClassVar

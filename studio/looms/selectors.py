@@ -11,7 +11,7 @@ LOOM_DIGITS = 4
 
 
 def next_loom_number() -> int:
-    """Give the number after the highest one that hangs on a loom."""
+    """Give the number after the highest one."""
     last = Loom.objects.order_by("-number").values_list("number", flat=True).first()
     return (last or 0) + 1
 
@@ -32,10 +32,10 @@ def stations() -> QuerySet[Station]:
 
 
 def hanging_on(thing: Loom | Beam) -> list[str]:
-    """Count what other rooms of the house hang on a loom or beam, in their own words: 1 warp, 3 warps.
+    """Count what other apps refer to a loom or beam by, in their own words: 1 warp, 3 warps.
 
-    The rooms further on know this one and not the other way round, so the database is asked who points here. Of this
-    room only what would forbid the removal counts, such as a reservation; the rest goes along.
+    They import this app and not the other way round, so the models are asked who points here. Of this app only what
+    would forbid the removal counts, such as a reservation; the rest is removed with it.
     """
     counts: list[str] = []
     for relation in thing._meta.related_objects:

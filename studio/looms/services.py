@@ -21,7 +21,7 @@ def keep_loom(*, loom: Loom | None, values: Values) -> Loom:
 
 @transaction.atomic
 def remove_loom(*, loom: Loom) -> None:
-    """Take a loom off the register, with its beams; refused while warps hang on it."""
+    """Take a loom off the register, with its beams; refused while warps refer to it."""
     locked = lock(loom)
     _refuse_while_hanging(locked, f"Loom {locked}")
     locked.delete()
@@ -67,7 +67,7 @@ def _note_round(
 
 @transaction.atomic
 def remove_beam(*, beam: Beam) -> None:
-    """Take a beam off its loom, with its measurements; refused while warps hang on it."""
+    """Take a beam off its loom, with its measurements; refused while warps refer to it."""
     locked = lock(beam)
     _refuse_while_hanging(locked, f"The {locked.name}")
     locked.delete()

@@ -1,4 +1,4 @@
-"""The house: who works here, on which looms, with which tools."""
+"""The studio: who works here, on which looms, with which tools."""
 
 from studio.models.booking_rules import BookingRules
 from studio.models.looms import Beam, BeamRound, Loom, Reed, Station

@@ -37,7 +37,7 @@ class Member(models.Model):
 
     @property
     def reads_in(self) -> Units:
-        """The units this member reads, as the calculators' door wants them."""
+        """The units this member reads, as `studio.units` takes them."""
         return Units(self.units)
 
 

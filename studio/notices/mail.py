@@ -36,11 +36,11 @@ def send_notices() -> Sent:
     if not settings.MAIL_IS_SET_UP:
         return Sent(0, 0)
     mailed = failed = 0
-    studio, door = studio_rules().name, get_connection()
+    studio, connection = studio_rules().name, get_connection()
     for notice in to_mail(timezone.now()):
         if not wants_mail(notice) or not _claim(notice):
             continue
-        if _send(notice, studio, door):
+        if _send(notice, studio, connection):
             mailed += 1
         else:
             failed += 1
@@ -56,9 +56,9 @@ def _claim(notice: Notice) -> bool:
     return Notice.objects.filter(pk=notice.pk, mailed_at=None).update(mailed_at=timezone.now()) == 1
 
 
-def _send(notice: Notice, studio: str, door: BaseEmailBackend) -> bool:
+def _send(notice: Notice, studio: str, connection: BaseEmailBackend) -> bool:
     letter = write_letter(notice, studio)
-    letter.connection = door
+    letter.connection = connection
     try:
         letter.send()
     except (OSError, SMTPException) as trouble:

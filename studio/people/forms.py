@@ -48,7 +48,7 @@ class KeyForm(Grouped, forms.ModelForm[ApiKey]):
 class MemberForm(Grouped, forms.ModelForm[Member]):
     may_sign_in = forms.BooleanField(
         label="May sign in", required=False,
-        help_text="Take the tick away when a member leaves: the warps and cards stay, and the door is shut at once.",
+        help_text="Take the tick away when a member leaves: the account is closed at once; warps and cards stay.",
     )  # fmt: skip
     groups: ClassVar[Groups] = (("The member", ("name", "role", "may_sign_in")),)
 
@@ -99,7 +99,7 @@ class BriefingForm(Grouped, forms.ModelForm[Briefing]):
 
 
 class ThrottledAuthenticationForm(PlainWords, AuthenticationForm):
-    """A way in that slows down whoever guesses: passwords are not even looked at before the wait is over."""
+    """A sign-in that slows down whoever guesses: passwords are not even looked at before the wait is over."""
 
     def clean(self) -> dict[str, Any]:
         who = {"username": self.cleaned_data.get("username", ""), "address": address_of(self.request)}
@@ -140,7 +140,7 @@ class SignInForm(ThrottledAuthenticationForm):
 
 
 class AdminSignInForm(ThrottledAuthenticationForm, AdminAuthenticationForm):
-    """The admin's own door, with the same brake."""
+    """The admin's own sign-in, throttled alike."""
 
 
 class MyPasswordForm(PlainWords, PasswordChangeForm):

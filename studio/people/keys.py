@@ -3,8 +3,11 @@
 import secrets
 from hashlib import sha256
 
+from django.contrib.auth.models import User
 from django.db import transaction
 from django.utils import timezone
+from rest_framework import authentication, exceptions
+from rest_framework.request import Request
 
 from studio.errors import StudioError
 from studio.models import ApiKey, Member
@@ -55,3 +58,17 @@ def use_key(*, key: str) -> Member | None:
     if api_key.used_on != today:
         ApiKey.objects.filter(pk=api_key.pk).update(used_on=today)
     return api_key.member
+
+
+class KeyAuthentication(authentication.BaseAuthentication):
+    """Lets a program in by the key a member made for it: `Authorization: Bearer warproom_...`."""
+
+    def authenticate(self, request: Request) -> tuple[User, None] | None:
+        """Give the user the key speaks for; other kinds of header are none of its business."""
+        kind, _, key = request.headers.get("Authorization", "").partition(" ")
+        if kind.lower() != "bearer":
+            return None
+        member = use_key(key=key.strip())
+        if member is None:
+            raise exceptions.AuthenticationFailed("This key opens nothing; it may have been taken back.")
+        return member.user, None

@@ -1,4 +1,4 @@
-"""The brake on guessing passwords: after a few wrong ones in a row, whoever guesses waits, longer each time.
+"""The throttle on guessing passwords: after a few wrong ones in a row, whoever guesses waits, longer each time.
 
 Counted for a user name together with the address it is tried from, so that nobody can keep a member out from
 elsewhere. The count lies in the database, because the server's processes share nothing else.

@@ -31,7 +31,7 @@ def add_member(*, username: str, password: str, values: Values) -> Member:
 def change_member(*, member: Member, values: Values) -> Member:
     """Change a member's name, role, or whether they may sign in.
 
-    The last steward stays one who may, or nobody could look after the house.
+    The last steward stays one who may, or nobody could look after the studio.
     """
     fields = dict(values)
     stewards_first = Member.objects.select_for_update().filter(Q(role=Role.STEWARD) | Q(pk=member.pk)).order_by("pk")

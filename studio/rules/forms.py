@@ -1,4 +1,4 @@
-"""The studio's rules form."""
+"""Forms of the rules: for plans and safety, and for reserving."""
 
 from decimal import Decimal
 from typing import Any, ClassVar
@@ -6,7 +6,7 @@ from typing import Any, ClassVar
 from django import forms
 
 from studio.fields import MOST_CM, Grouped, QuantityField, a_length
-from studio.models import StudioRules
+from studio.models import BookingRules, StudioRules
 from studio.units import Units
 
 
@@ -51,3 +51,28 @@ class RulesForm(Grouped, forms.ModelForm[StudioRules]):
             if low is not None and high is not None and low > high:
                 self.add_error(higher, "This must not be less than the bound before it.")
         return values
+
+
+class BookingRulesForm(Grouped, forms.ModelForm[BookingRules]):
+    groups = (
+        ("How long", ("longest_days", "ahead_days", "extension_days", "extension_only_if_nobody_waits")),
+        ("How many looms at once",
+         ("looms_guest", "looms_member", "looms_trained", "looms_teacher", "looms_steward")),
+        ("Safety briefings", ("briefing_for_sectional", "briefing_for_stations")),
+        ("Before and after the end", ("remind_days", "overdue_days", "hold_days")),
+        ("While others wait", ("queue_days",)),
+        ("By the hour", ("seat_hours", "tool_hours")),
+    )  # fmt: skip
+
+    class Meta:
+        model = BookingRules
+        fields = (
+            "longest_days", "ahead_days", "extension_days", "extension_only_if_nobody_waits", "looms_guest",
+            "looms_member", "looms_trained", "looms_teacher", "looms_steward", "briefing_for_sectional",
+            "briefing_for_stations", "remind_days", "overdue_days", "hold_days", "queue_days", "seat_hours",
+            "tool_hours",
+        )  # fmt: skip
+        help_texts: ClassVar = {
+            "briefing_for_sectional": "Trained members, teachers and stewards count as briefed.",
+            "overdue_days": "Only stewards cut off another's warp, and the step says how its weaver was told.",
+        }

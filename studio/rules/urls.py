@@ -1,4 +1,4 @@
-"""Address of the studio's rules."""
+"""Addresses of the rules."""
 
 from django.urls import URLPattern, path
 
@@ -6,4 +6,5 @@ from studio.rules import views
 
 urlpatterns: list[URLPattern] = [
     path("rules/", views.rules, name="rules"),
+    path("rules/reserving/", views.booking_rules_page, name="booking-rules"),
 ]

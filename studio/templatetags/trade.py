@@ -13,7 +13,7 @@ Canonical = Decimal | Fraction | int | str | None
 
 
 def _shown(value: Canonical, kind: str, units: Units | str | None) -> str:
-    """Show nothing for nothing; without a reader's units the house's first habit, inches."""
+    """Show nothing for nothing; without a reader's units it is inches."""
     if value is None or value == "":
         return ""
     return show(Fraction(value), kind, Units(units) if units else Units.INCH)
@@ -32,33 +32,9 @@ def as_distance(value: Canonical, units: Units | str | None = None) -> str:
 
 
 @register.filter
-def as_depth(value: Canonical, units: Units | str | None = None) -> str:
-    """Show a small depth, from cm."""
-    return _shown(value, "depth", units)
-
-
-@register.filter
-def as_sett(value: Canonical, units: Units | str | None = None) -> str:
-    """Show a sett, from ends per cm."""
-    return _shown(value, "sett", units)
-
-
-@register.filter
-def as_dents(value: Canonical, units: Units | str | None = None) -> str:
-    """Show the dents of a reed, from dents per cm."""
-    return _shown(value, "dents", units)
-
-
-@register.filter
 def as_weight(value: Canonical, units: Units | str | None = None) -> str:
     """Show a weight, from grams."""
     return _shown(value, "mass", units)
-
-
-@register.filter
-def as_share(value: Canonical, units: Units | str | None = None) -> str:
-    """Show a share of one in per cent."""
-    return _shown(value, "share", units)
 
 
 @register.filter

@@ -81,9 +81,9 @@ def test_hold_a_loom_for_a_plan_on_a_phone_and_tell_who_waits_when_it_is_free(si
     page.set_viewport_size(PHONE)
     page.goto(live_server.url + warp.get_absolute_url())
     page.get_by_role("link", name="Find a loom").click()
-    page.get_by_role("link", name=f"Hold loom {warp.loom}, {warp.beam.name}").click()
-    expect(page.get_by_label("Reed that goes along")).not_to_have_value("")
-    page.get_by_role("button", name="Hold it").click()
+    page.get_by_role("link", name=f"Reserve loom {warp.loom}, {warp.beam.name}").click()
+    expect(page.get_by_label("Reed")).not_to_have_value("")
+    page.get_by_role("button", name="Reserve").click()
     expect(page.get_by_role("heading", name="Eight towels")).to_be_visible()
     occupancy = LoomOccupancy.objects.get()
     assert [str(one.tool) for one in occupancy.tools.all()] == ["12 dents to the inch"]

@@ -83,7 +83,7 @@ def test_a_sum_opened_after_typing_shows_the_new_figures(signed_in, house, live_
 def test_a_change_of_units_keeps_the_plan(signed_in, house, live_server, member):
     page = signed_in
     open_sheet(page, live_server, saved(house[0], member))
-    choose(page, "A number without a unit is in", "centimetres")
+    choose(page, "Default unit", "centimetres")
     expect(page.locator("#id_width_in_reed")).to_have_value("24 in")
     expect(figure(page, "Ends")).to_have_text("480")
 

@@ -61,7 +61,7 @@ def test_enter_asks_for_the_list_of_mistakes(signed_in, house, live_server, memb
     open_sheet(page, live_server, saved(house[0], member))
     page.locator("#id_sett").fill("20x")
     page.locator("#id_sett").press("Enter")
-    expect(page.locator("#mistakes")).to_contain_text("One thing to mend")
+    expect(page.locator("#mistakes")).to_contain_text("1 thing to correct")
 
 
 @pytest.mark.parametrize(

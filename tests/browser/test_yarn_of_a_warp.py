@@ -6,7 +6,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from planner.models import Project
-from planner.yarn.wanted_services import Asked, want_yarn
+from planner.yarn.wanted_services import WantedDetails, want_yarn
 from tests.browser.hands import saved
 from tests.inventory.stock import a_package
 from tests.planner.yarn.test_selectors import OWN, set_aside
@@ -46,7 +46,7 @@ def test_every_page_of_it_is_sound_and_fits(signed_in, live_server, warp, size):
     more = {"pieces": "30", "yarns-0-yarn": warp.typed["form"]["yarns-0-yarn"], **OWN}
     long = saved(warp.beam, warp.owner, title="Thirty towels", **more)
     key = str(cones[0].yarn_id)
-    want_yarn(warp=Project.objects.get(pk=long.pk), which=key, by=long.owner, asked=Asked(note="from the mill"))
+    want_yarn(warp=Project.objects.get(pk=long.pk), which=key, by=long.owner, asked=WantedDetails(note="from the mill"))
     signed_in.set_viewport_size(size)
     pages = [("warp-yarn", [warp.pk]), ("warp-yarn", [long.pk]), ("warp-account", [warp.pk]), ("wanted", [])]
     for name, where in pages:
@@ -62,7 +62,7 @@ def test_the_list_on_paper_has_nothing_to_press(signed_in, live_server, warp):
     more = {"pieces": "30", "yarns-0-yarn": warp.typed["form"]["yarns-0-yarn"], **OWN}
     long = saved(warp.beam, warp.owner, title="Thirty towels", **more)
     key = warp.typed["form"]["yarns-0-yarn"].split("yarn ")[1].rstrip(")")
-    want_yarn(warp=Project.objects.get(pk=long.pk), which=key, by=long.owner, asked=Asked())
+    want_yarn(warp=Project.objects.get(pk=long.pk), which=key, by=long.owner, asked=WantedDetails())
     signed_in.goto(live_server.url + reverse("wanted"))
     signed_in.emulate_media(media="print")
     expect(signed_in.get_by_text("To buy:")).to_be_visible()

@@ -38,7 +38,7 @@ WORDS: Mapping[str, _Words] = MappingProxyType({
     "width_of_mixture": ("yarn", "Width of the mixture, its ends side by side", "{number} ÷ {across}", _MIXTURE),
     "wraps_of_mixture": ("yarn", "Wraps of the mixture", "{ends} ÷ {width}", _MIXTURE),
     "width_wrapped": ("yarn", "Width of the mixture, wrapped", "{number} ÷ {across}", _MIXTURE),
-    "greatest_sett": ("sett", "Greatest sett", "{diameters} × {ends} ÷ ({ends} + {intersections})",
+    "greatest_sett": ("sett", "Maximum sett", "{diameters} × {ends} ÷ ({ends} + {intersections})",
                       _TAYLOR),
     "sett_from_wraps": ("sett", "Sett that wraps propose", "{wraps} × {ends} ÷ ({ends} + {intersections})", _COMMON),
     "working_sett": ("sett", "Sett to work at", "{greatest} × {share}", _COMMON),

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from planner.calc.worksheet.work_out import work_out
 from planner.calibration.selectors import measured_on, yarns_by_fineness
-from planner.calibration.services import keep_calibration, remove_calibration
+from planner.calibration.services import record_calibration, remove_calibration
 from planner.models import Calibration
 from planner.warps.from_database import read_document
 from planner.warps.selectors import read_sheet
@@ -44,7 +44,7 @@ def trained():
 
 
 def calibrated(beam, by, yarn=None, **changes):
-    return keep_calibration(beam=beam, yarn=yarn or a_yarn(), by=by, values={**READINGS, **changes})
+    return record_calibration(beam=beam, yarn=yarn or a_yarn(), by=by, values={**READINGS, **changes})
 
 
 def by_hand(ends=40, width=4.445, turns=20, start=91.44, end=95.2):
@@ -194,7 +194,7 @@ def test_a_mistake_stands_beside_its_field_and_what_was_typed_stays(beam, traine
     answer = cast.as_(trained).post(reverse("calibration-new", args=[beam.pk]), filled(a_yarn(), end_cm="35"))
     text = answer.content.decode()
     assert answer.status_code == 422
-    assert "The round after winding must be larger than before." in text
+    assert "The circumference after winding must be larger than before." in text
     assert 'value="35"' in text
 
 

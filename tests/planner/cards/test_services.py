@@ -1,4 +1,4 @@
-"""Deeds with cards: numbers, versions, papers kept to the byte, and refusals."""
+"""Cards: numbers, versions, papers that never change, and refusals."""
 
 from decimal import Decimal
 
@@ -158,4 +158,4 @@ def test_a_card_is_good_again_when_a_typing_fault_is_put_right(project, member):
 def test_a_card_whose_beam_is_gone_says_so(project, member):
     card = issue(project, member)
     IssuedCard.objects.filter(pk=card.pk).update(beam=None)
-    assert "no longer in the register" in state(card).sentence
+    assert "no longer in use" in state(card).sentence

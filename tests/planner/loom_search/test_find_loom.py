@@ -41,7 +41,7 @@ def page(someone, warp, **query):
 
 
 def hold(someone, warp, beam=None, **said):
-    address = reverse("warp-hold-loom", args=[warp.pk, (beam or warp.beam).pk])
+    address = reverse("warp-reserve-loom", args=[warp.pk, (beam or warp.beam).pk])
     start = {"starts_on": day(0).isoformat(), "last_day": day(20).isoformat(), **said}
     return as_(someone).post(address, start)
 
@@ -111,15 +111,15 @@ def test_a_loom_with_a_warning_stands_after_those_without(member):
         (ready, False, ""), (bare, True, ""),
     ]  # fmt: skip
     text = page(member, warp).text
-    assert "Fitting, with something to see to first" in text
+    assert "Fits, with warnings" in text
     assert ".." not in found[1].fit.sentence
 
 
 def test_the_page_says_what_would_have_to_give(warp, member):
     a_beam(a_loom(nickname="Narrow", weaving_width_cm=inches(20)), usable_width_cm=inches(20), sections=10)
     text = page(member, warp).text
-    assert "What would have to give" in text
-    assert text.index("Fitting") < text.index("Narrow")
+    assert "<h2>Does not fit</h2>" in text
+    assert text.index("<h2>Fits</h2>") < text.index("Narrow")
 
 
 def test_the_reed_of_the_plan_goes_along(warp, member):
@@ -206,7 +206,7 @@ def test_a_changed_wish_fetches_the_list_alone(warp, member):
 )  # fmt: skip
 def test_whatever_is_asked_gets_a_page(warp, member, query):
     assert page(member, warp, **query).status_code == 200
-    assert as_(member).get(reverse("warp-hold-loom", args=[warp.pk, warp.beam.pk]), query).status_code == 200
+    assert as_(member).get(reverse("warp-reserve-loom", args=[warp.pk, warp.beam.pk]), query).status_code == 200
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ import pytest
 
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
-from planner.plan.card_digest import deeds_digest
+from planner.plan.card_digest import card_digest
 from studio.units import Units
 from tests.planner import worked_projects
 
@@ -25,4 +25,4 @@ PRINTED = {
 
 @pytest.mark.parametrize("make", worked_projects.ALL, ids=lambda make: make.__name__)
 def test_a_worked_project_keeps_its_digest(make):
-    assert deeds_digest(plan_as_data(work_out(make()), Units.METRIC)) == PRINTED[make.__name__]
+    assert card_digest(plan_as_data(work_out(make()), Units.METRIC)) == PRINTED[make.__name__]

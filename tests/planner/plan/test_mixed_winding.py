@@ -17,7 +17,7 @@ from planner.calc.terms.brief import BeamKind, Fit, Method
 from planner.calc.terms.plan import ColourRun, SpoolWay
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
-from planner.plan.card_digest import deeds_digest
+from planner.plan.card_digest import card_digest
 from planner.plan.formatter import Formatter
 from planner.plan.presenter import PlanView
 from studio.units import Units
@@ -353,13 +353,13 @@ def test_a_warp_wound_one_way_is_not_mixed(make):
 
 
 def test_other_chains_are_other_deeds():
-    digests = {deeds_digest(plan_as_data(plan, Units.METRIC)) for plan in (ALL_BOX, PLAN, mixed(5), mixed(6))}
+    digests = {card_digest(plan_as_data(plan, Units.METRIC)) for plan in (ALL_BOX, PLAN, mixed(5), mixed(6))}
     assert len(digests) == 4
 
 
 def test_a_chain_of_another_length_is_another_deed():
     other = mixed(*ODD, bench=replace(projects.FINE_BENCH, board_step=YD))
-    assert deeds_digest(plan_as_data(other, Units.METRIC)) != deeds_digest(plan_as_data(PLAN, Units.METRIC))
+    assert card_digest(plan_as_data(other, Units.METRIC)) != card_digest(plan_as_data(PLAN, Units.METRIC))
 
 
 def test_sett_of_half_ends_gives_odd_chains():

@@ -17,7 +17,7 @@ from planner.calc.terms.problems import problems_of
 from planner.calc.worksheet.two_beams import beam_problems
 from planner.calc.worksheet.work_out import work_out
 from planner.plan.as_data import plan_as_data
-from planner.plan.card_digest import deeds_digest
+from planner.plan.card_digest import card_digest
 from planner.plan.formatter import Formatter
 from planner.plan.presenter import PlanView
 from studio.units import Units
@@ -325,7 +325,7 @@ def test_data_says_what_lies_here_and_there():
 
 
 def digest(brief):
-    return deeds_digest(plan_as_data(work_out(brief), Units.METRIC))
+    return card_digest(plan_as_data(work_out(brief), Units.METRIC))
 
 
 def test_a_mark_makes_old_cards_wrong_and_so_does_a_stripe_moved_within_its_sections():
@@ -338,7 +338,7 @@ def test_cards_from_before_two_beams_stay_good():
     data = plan_as_data(work_out(projects.towels()), Units.METRIC)
     old = {name: value for name, value in data.items() if name != "ends_elsewhere"}
     old["sections"] = [{k: v for k, v in row.items() if k != "free_left_share"} for row in data["sections"]]
-    assert deeds_digest(data) == deeds_digest(old)
+    assert card_digest(data) == card_digest(old)
 
 
 # --- Whatever is asked ---

@@ -1,4 +1,4 @@
-"""Deeds with warps: kept as typed, worked out when they can be, changed only by those who may."""
+"""Warps: saved as typed, worked out when they can be, changed only by those who may."""
 
 import pytest
 

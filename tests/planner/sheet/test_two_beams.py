@@ -302,7 +302,7 @@ def test_half_a_section_is_drawn_at_its_true_side():
     plan, beam = drawn(on_two_beams_brief())
     step = (WIDE - 2 * SIDE) / 24
     assert [block.left for block in beam.blocks] == pytest.approx(
-        [SIDE + (section.position - 1) * step for section in plan.sections]
+        [SIDE + (section.position - 1) * step for section in plan.winding.sections]
     )
     assert {round(block.width, 3) for block in beam.blocks} == {round(step / 2, 3)}
 

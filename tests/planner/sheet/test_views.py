@@ -181,7 +181,7 @@ def test_a_warp_with_cards_cannot_be_deleted(owner, project):
         beam=project.beam, paper="A4", html="", issued_by=owner,
     )  # fmt: skip
     client, url = cast.as_(owner), reverse("warp-delete", args=[project.pk])
-    assert "Put it away" in page(client.get(url))
+    assert "Archive it" in page(client.get(url))
     assert "cannot be deleted" in page(client.post(url, follow=True))
     assert "Current" in page(client.get(project.get_absolute_url()))
 
@@ -271,7 +271,7 @@ def test_a_name_alone_is_worth_keeping(owner):
 def test_the_list_of_mistakes_keeps_out_of_the_way_while_one_types(owner, button, seen):
     text = page(live(owner, towels(sett="1x"), **button))
     assert ('<div id="mistakes" hx-swap-oob="true" hidden>' not in text) is seen
-    assert 'To mend: <a href="#id_sett">Sett</a>' in text
+    assert 'Please correct: <a href="#id_sett">Sett</a>' in text
 
 
 def test_a_live_answer_is_sent_pressed_and_small(owner):

@@ -47,7 +47,7 @@ def test_the_empty_house_tells_a_steward_what_to_do_first():
 
 
 def test_the_empty_house_asks_nothing_of_a_guest():
-    assertContains(cast.as_(cast.guest()).get("/"), "A steward of the studio puts the looms on the register first")
+    assertContains(cast.as_(cast.guest()).get("/"), "A steward of the studio adds the looms first")
 
 
 def test_today_shows_the_looms_in_use_and_the_members_own_warps():
@@ -157,7 +157,7 @@ def test_a_loom_named_exactly_comes_before_those_that_hold_its_name():
 
 def test_nothing_found_is_said_with_what_to_try():
     page = cast.as_(cast.guest()).get(reverse("search"), {"q": "teapot"})
-    assertContains(page, "Nothing on the register is called “teapot”")
+    assertContains(page, "Nothing is called “teapot”")
 
 
 @pytest.mark.parametrize("words", ["", "   ", "\x00", "%", "'; --", "9" * 400, "🧶"])

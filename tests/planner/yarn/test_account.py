@@ -19,11 +19,11 @@ from planner.sheet.services import archive_project
 from planner.warps.selectors import read_sheet
 from planner.yarn.account_selectors import account_of
 from planner.yarn.account_services import (
-    NOTHING_SAID,
+    NOTHING_CHOSEN,
     WRITTEN_MEANWHILE,
-    Deed,
     RowsRefused,
     Taking,
+    YarnAction,
     close_account,
     move_yarn,
 )
@@ -34,6 +34,7 @@ from tests import cast
 from tests.inventory.stock import a_package, balance
 from tests.planner.yarn.test_selectors import TOWELS_G, look, queries, set_aside, warp_of
 from tests.planner.yarn.test_selectors import yarn as yarn  # noqa: PLC0414
+from tests.races import PATIENCE
 
 pytestmark = pytest.mark.django_db
 HAIR = Fraction(1, 1000)
@@ -72,11 +73,11 @@ def do(warp, *takings, by=None, seen=None):
 
 def figures(warp):
     (line,) = account(warp).lines
-    return tuple(round(float(mass), 3) for mass in (line.held, line.taken, line.back, line.used))
+    return tuple(round(float(mass), 3) for mass in (line.set_aside, line.taken, line.back, line.used))
 
 
 def test_all_that_is_set_aside_is_taken_in_one_step(warp, cone):
-    do(warp, Taking(cone, Deed.TAKE_ALL))
+    do(warp, Taking(cone, YarnAction.TAKE_ALL))
     on_hand, promised = balance(cone)
     assert (abs(on_hand - (1000 - TOWELS_G)) < HAIR, promised) == (True, 0)
     assert figures(warp) == (0, 782.987, 0, 782.987)
@@ -85,14 +86,14 @@ def test_all_that_is_set_aside_is_taken_in_one_step(warp, cone):
 
 def test_the_scale_says_what_was_taken_and_what_came_back(warp, cone):
     # By hand: 1 025 g before, 325 g left on the scale: 700 g out. Later 348 g: 23 g came back, 677 g used.
-    do(warp, Taking(cone, Deed.TAKE, "325 g"))
+    do(warp, Taking(cone, YarnAction.TAKE, "325 g"))
     assert figures(warp) == (82.987, 700, 0, 700)
-    do(warp, Taking(cone, Deed.BACK, "348 g"))
+    do(warp, Taking(cone, YarnAction.BACK, "348 g"))
     assert figures(warp) == (82.987, 700, 23, 677)
 
 
 def test_yarn_that_is_out_still_counts_for_its_warp(warp, cone):
-    do(warp, Taking(cone, Deed.TAKE_ALL))
+    do(warp, Taking(cone, YarnAction.TAKE_ALL))
     (line,) = look(warp).lines
     assert (line.short.mass_g, line.more_ug, line.enough) == (0, 0, True)
     assert abs(line.out.mass_g - TOWELS_G) < HAIR
@@ -106,20 +107,20 @@ def test_what_is_set_aside_suffices_when_others_have_the_rest(warp, cone):
     assert balance(cone) == (1000, 1000)
     (line,) = look(warp).lines
     assert (line.enough, line.ends_missing, line.short.mass_g, line.more_ug) == (True, 0, 0, 0)
-    do(warp, Taking(cone, Deed.TAKE_ALL))
+    do(warp, Taking(cone, YarnAction.TAKE_ALL))
     (line,) = look(warp).lines
     assert (line.enough, line.ends_missing, line.short.mass_g) == (True, 0, 0)
 
 
 def test_what_came_back_is_lacking_again(warp, cone):
-    do(warp, Taking(cone, Deed.TAKE_ALL))
-    do(warp, Taking(cone, Deed.BACK, "442 g"))  # by hand: 242.014 g in the book, 417 g of yarn by the scale
+    do(warp, Taking(cone, YarnAction.TAKE_ALL))
+    do(warp, Taking(cone, YarnAction.BACK, "442 g"))  # by hand: 242.014 g in the book, 417 g of yarn by the scale
     (line,) = look(warp).lines
     assert abs(Fraction(line.more_ug, 10**6) - (417 - (1000 - TOWELS_G))) < HAIR
 
 
 def test_a_reversed_taking_counts_for_nothing(warp, cone):
-    (move,) = do(warp, Taking(cone, Deed.TAKE, "325 g"))
+    (move,) = do(warp, Taking(cone, YarnAction.TAKE, "325 g"))
     reverse_move(move=move, by=warp.owner)
     assert figures(warp) == (782.987, 0, 0, 0)
 
@@ -129,20 +130,20 @@ def test_several_packages_go_in_one_step_or_none(owner, yarn):
     warp = warp_of(owner, yarn)
     set_aside(warp)
     with pytest.raises(RowsRefused) as refused:
-        do(warp, Taking(first, Deed.TAKE_ALL), Taking(second, Deed.BACK, "500 g"))
+        do(warp, Taking(first, YarnAction.TAKE_ALL), Taking(second, YarnAction.BACK, "500 g"))
     assert set(refused.value.rows) == {second.pk}
     assert "stood in the book already" in refused.value.rows[second.pk]
     assert (balance(first)[0], balance(second)[0], Move.objects.filter(kind="issue").count()) == (500, 500, 0)
     held = balance(first)[1]
-    do(warp, Taking(first, Deed.TAKE_ALL), Taking(second, Deed.TAKE, "300 g"))
+    do(warp, Taking(first, YarnAction.TAKE_ALL), Taking(second, YarnAction.TAKE, "300 g"))
     assert (balance(first), balance(second)[0]) == ((500 - held, 0), 275)
 
 
 def test_a_second_press_takes_nothing(warp, cone):
     seen = account(warp).stamp
-    do(warp, Taking(cone, Deed.TAKE, "625 g"), seen=seen)
+    do(warp, Taking(cone, YarnAction.TAKE, "625 g"), seen=seen)
     with pytest.raises(StudioError) as refused:
-        do(warp, Taking(cone, Deed.TAKE, "425 g"), seen=seen)
+        do(warp, Taking(cone, YarnAction.TAKE, "425 g"), seen=seen)
     assert (refused.value.message, balance(cone)[0]) == (WRITTEN_MEANWHILE, 600)
 
 
@@ -150,68 +151,68 @@ def test_a_weighing_meanwhile_is_seen_first(warp, cone):
     seen = account(warp).stamp
     weigh_package(package=cone, gross_text="1000 g", by=cast.teacher())
     with pytest.raises(StudioError):
-        do(warp, Taking(cone, Deed.TAKE_ALL), seen=seen)
+        do(warp, Taking(cone, YarnAction.TAKE_ALL), seen=seen)
 
 
 def test_nothing_chosen_is_said(warp):
     with pytest.raises(StudioError) as refused:
         do(warp)
-    assert refused.value.message == NOTHING_SAID
+    assert refused.value.message == NOTHING_CHOSEN
 
 
 def test_without_anything_set_aside_nothing_is_taken(owner, yarn, cone):
     bare = warp_of(owner, yarn)
     with pytest.raises(StudioError, match="Nothing was ever set aside"):
-        move_yarn(warp=bare, takings=[Taking(cone, Deed.TAKE_ALL)], by=owner, seen="")
+        move_yarn(warp=bare, takings=[Taking(cone, YarnAction.TAKE_ALL)], by=owner, seen="")
 
 
 def test_all_of_nothing_is_refused_beside_its_package(warp, cone):
-    do(warp, Taking(cone, Deed.TAKE_ALL))
+    do(warp, Taking(cone, YarnAction.TAKE_ALL))
     with pytest.raises(RowsRefused) as refused:
-        do(warp, Taking(cone, Deed.TAKE_ALL))
+        do(warp, Taking(cone, YarnAction.TAKE_ALL))
     assert refused.value.rows[cone.pk] == "Nothing more of it is set aside for this warp."
 
 
 def test_another_member_may_not_and_a_teacher_may(warp, cone):
     with pytest.raises(StudioError) as refused:
-        do(warp, Taking(cone, Deed.TAKE_ALL), by=cast.trained_member())
+        do(warp, Taking(cone, YarnAction.TAKE_ALL), by=cast.trained_member())
     assert refused.value.code == "not_yours"
     assert balance(cone)[0] == 1000
-    do(warp, Taking(cone, Deed.TAKE_ALL), by=cast.teacher())
+    do(warp, Taking(cone, YarnAction.TAKE_ALL), by=cast.teacher())
     assert Move.objects.get(kind="issue").for_member == warp.owner
 
 
 def test_a_package_of_no_business_here_is_refused(warp, yarn):
     stranger = a_package(yarn)
     with pytest.raises(StudioError, match="not set aside for this warp"):
-        do(warp, Taking(stranger, Deed.BACK, "600 g"))
+        do(warp, Taking(stranger, YarnAction.BACK, "600 g"))
 
 
 def test_quarantined_after_it_was_set_aside_it_is_counted_apart(warp, cone):
     quarantine(package=cone, by=cast.steward())
     (line,) = look(warp).lines
-    assert (line.held.mass_g, line.free.mass_g) == (0, 0)
-    assert abs(line.locked.mass_g - TOWELS_G) < HAIR
+    assert (line.set_aside.mass_g, line.free.mass_g) == (0, 0)
+    assert abs(line.in_quarantine.mass_g - TOWELS_G) < HAIR
     assert line.short.mass_g == line.needed.mass_g == TOWELS_G
     with pytest.raises(RowsRefused) as refused:
-        do(warp, Taking(cone, Deed.TAKE_ALL))
+        do(warp, Taking(cone, YarnAction.TAKE_ALL))
     assert "in quarantine" in refused.value.rows[cone.pk]
     brief = read_sheet(again(warp).typed, again(warp)).brief
     assert brief.yarns[0].on_hand == 0
 
 
 def test_closing_frees_the_rest_and_keeps_the_account(warp, cone):
-    do(warp, Taking(cone, Deed.TAKE, "325 g"))
+    do(warp, Taking(cone, YarnAction.TAKE, "325 g"))
     close_account(warp=again(warp), by=warp.owner)
     assert (figures(warp), account(warp).closed, balance(cone)) == ((0, 700, 0, 700), True, (300, 0))
     with pytest.raises(RowsRefused, match="marked below"):
-        do(warp, Taking(cone, Deed.TAKE, "225 g"))
-    do(warp, Taking(cone, Deed.BACK, "345 g"))
+        do(warp, Taking(cone, YarnAction.TAKE, "225 g"))
+    do(warp, Taking(cone, YarnAction.BACK, "345 g"))
     assert figures(warp) == (0, 700, 20, 680)
 
 
 def test_setting_aside_again_goes_on_with_the_same_account(warp, cone):
-    do(warp, Taking(cone, Deed.TAKE, "325 g"))
+    do(warp, Taking(cone, YarnAction.TAKE, "325 g"))
     work = again(warp).set_aside
     close_account(warp=again(warp), by=warp.owner)
     set_aside(warp)
@@ -267,22 +268,22 @@ def test_the_page_shows_account_and_packages(owner, warp, cone):
 
 def test_taking_and_bringing_back_on_the_page(owner, warp, cone):
     key = cone.pk
-    text = text_of(send(owner, warp, follow=True, **{f"deed_{key}": "take", f"gross_{key}": "325"}))
-    assert "Written down" in text
+    text = text_of(send(owner, warp, follow=True, **{f"action_{key}": "take", f"gross_{key}": "325"}))
+    assert "Recorded" in text
     assert "700 g" in text
-    text = text_of(send(owner, warp, follow=True, **{f"deed_{key}": "back", f"gross_{key}": "348"}))
+    text = text_of(send(owner, warp, follow=True, **{f"action_{key}": "back", f"gross_{key}": "348"}))
     assert "−106 g against the plan" in text  # by hand: 677 used of 783
     assert balance(cone)[0] == 323
 
 
 @pytest.mark.parametrize(
-    ("deed", "gross", "said"),
+    ("action", "gross", "said"),
     [
         ("take", "", "Say what the scale shows"),
         ("take", "twelve", "is not a number"),
         ("take", "10 g", "That is less than the empty cone alone, 25 g."),
         ("take", "2000 kg", "No package weighs a tonne"),
-        ("", "300 g", "Choose what is done with it."),
+        ("", "300 g", "Choose an action."),
         ("take_all", "300 g", "empty this box"),
         ("steal", "300 g", "Choose one of those offered"),
         ("back", "900 g", "Choose one of those offered"),  # nothing of it is out
@@ -291,11 +292,11 @@ def test_taking_and_bringing_back_on_the_page(owner, warp, cone):
         ("take", "3\x0000", "a sign in it that cannot be kept"),
     ],
 )
-def test_a_fault_stands_beside_its_package_and_what_was_typed_stays(owner, warp, cone, deed, gross, said):
-    response = send(owner, warp, **{f"deed_{cone.pk}": deed, f"gross_{cone.pk}": gross})
+def test_a_fault_stands_beside_its_package_and_what_was_typed_stays(owner, warp, cone, action, gross, said):
+    response = send(owner, warp, **{f"action_{cone.pk}": action, f"gross_{cone.pk}": gross})
     text = text_of(response, 422)
     assert said in text
-    assert response.context["form"].errors.keys() & {f"deed-{cone.pk}", f"gross-{cone.pk}"}
+    assert response.context["form"].errors.keys() & {f"action-{cone.pk}", f"gross-{cone.pk}"}
     if "\x00" not in gross:
         assert not gross or f'value="{gross}"' in text
     assert (balance(cone)[0], Move.objects.filter(kind__in=("issue", "return")).count()) == (1000, 0)
@@ -305,40 +306,40 @@ def test_a_fault_stands_beside_its_package_and_what_was_typed_stays(owner, warp,
     ("someone", "said"), [(None, "Only 700 g of cone"), (cast.teacher, "far more than ever was on it")]
 )
 def test_no_more_comes_back_than_a_warp_took(owner, warp, cone, someone, said):
-    do(warp, Taking(cone, Deed.TAKE, "325 g"))
+    do(warp, Taking(cone, YarnAction.TAKE, "325 g"))
     by = owner if someone is None else someone()
     gross = "1040 g" if someone is None else "50 lb"  # by hand: 715 g back of 700 taken, and 2 % are 14
-    text = text_of(send(by, warp, **{f"deed_{cone.pk}": "back", f"gross_{cone.pk}": gross}), 422)
+    text = text_of(send(by, warp, **{f"action_{cone.pk}": "back", f"gross_{cone.pk}": gross}), 422)
     assert said in text
     assert (balance(cone)[0], figures(warp)) == (300, (82.987, 700, 0, 700))
 
 
 def test_bringing_back_is_offered_where_something_is_out(owner, warp, cone):
     assert "bring back, and weigh it" not in text_of(cast.as_(owner).get(address(warp)))
-    do(warp, Taking(cone, Deed.TAKE, "325 g"))
+    do(warp, Taking(cone, YarnAction.TAKE, "325 g"))
     assert "bring back, and weigh it" in text_of(cast.as_(owner).get(address(warp)))
 
 
 def test_a_page_seen_before_is_refused(owner, warp, cone):
-    response = cast.as_(owner).post(address(warp), {"seen": "x" * 3000, f"deed-{cone.pk}": "take_all"})
+    response = cast.as_(owner).post(address(warp), {"seen": "x" * 3000, f"action-{cone.pk}": "take_all"})
     assert WRITTEN_MEANWHILE in text_of(response, 409)
     assert balance(cone)[0] == 1000
 
 
 @pytest.mark.parametrize("who", ["trained_member", "guest"])
 def test_others_look_and_get_no_button(warp, who):
-    assert "Write it down" not in text_of(cast.as_(getattr(cast, who)()).get(address(warp)))
+    assert "Record</button>" not in text_of(cast.as_(getattr(cast, who)()).get(address(warp)))
 
 
 def test_a_guest_may_not_send(warp, cone):
     guest = cast.guest()
-    assert send(guest, warp, **{f"deed_{cone.pk}": "take_all"}).status_code == 403
+    assert send(guest, warp, **{f"action_{cone.pk}": "take_all"}).status_code == 403
     assert cast.as_(guest).post(address(warp, "warp-account-close")).status_code == 403
     assert balance(cone)[0] == 1000
 
 
 def test_another_member_is_refused_in_a_sentence(warp, cone):
-    text = text_of(send(cast.trained_member(), warp, **{f"deed_{cone.pk}": "take_all"}), 409)
+    text = text_of(send(cast.trained_member(), warp, **{f"action_{cone.pk}": "take_all"}), 409)
     assert "A teacher or a steward can do it" in text
     assert balance(cone)[0] == 1000
 
@@ -396,17 +397,17 @@ def test_putting_away_and_deleting_say_what_went_back(owner, yarn, warp, cone):
 
 
 @pytest.mark.django_db(transaction=True)
-@pytest.mark.parametrize("deed", [Deed.TAKE_ALL, Deed.TAKE])
-def test_two_presses_at_once_take_it_once(owner, yarn, cone, deed):
+@pytest.mark.parametrize("action", [YarnAction.TAKE_ALL, YarnAction.TAKE])
+def test_two_presses_at_once_take_it_once(owner, yarn, cone, action):
     warp = warp_of(owner, yarn)
     set_aside(warp)
     seen, gate, came = account(warp).stamp, threading.Barrier(4), []
 
     def press():
-        gate.wait(30)
+        gate.wait(PATIENCE)
         try:
             by = Member.objects.get(pk=owner.pk)
-            move_yarn(warp=again(warp), takings=[Taking(cone, deed, "525 g" if deed is Deed.TAKE else "")],
+            move_yarn(warp=again(warp), takings=[Taking(cone, action, "525 g" if action is YarnAction.TAKE else "")],
                       by=by, seen=seen)  # fmt: skip
             came.append("done")
         except StudioError as refused:
@@ -418,8 +419,8 @@ def test_two_presses_at_once_take_it_once(owner, yarn, cone, deed):
     for one in threads:
         one.start()
     for one in threads:
-        one.join(60)
+        one.join(PATIENCE)
     assert sorted(came) == ["done", "written_meanwhile", "written_meanwhile", "written_meanwhile"], connection.vendor
-    left = 500 if deed is Deed.TAKE else 1000 - TOWELS_G
+    left = 500 if action is YarnAction.TAKE else 1000 - TOWELS_G
     assert abs(balance(cone)[0] - left) < HAIR
     assert (Move.objects.filter(kind="issue").count(), ledger_faults()) == (1, ())

@@ -14,10 +14,11 @@ from django.utils import timezone
 
 from planner.calc.shelf.awaited import Reach
 from planner.models import IssuedCard, Project, Wanted
+from planner.plan.presenter_waiting import waiting_parts
 from planner.sheet.services import save_project
-from planner.yarn.awaited import choices_for, sections_waiting_for_yarn
+from planner.yarn.awaited import options_for, wanted_yarns_of
 from planner.yarn.shelf_selectors import shelf_plan, worked
-from planner.yarn.wanted_services import Asked, want_yarn, yarn_has_come
+from planner.yarn.wanted_services import WantedDetails, want_yarn, yarn_has_come
 from studio.rules.selectors import studio_rules
 from tests import cast
 from tests.factories import a_beam, a_loom, a_plain_beam, a_reed, inches
@@ -82,12 +83,12 @@ def in_days(days):
 
 def want(warp, yarns, days=20):
     day = None if days is None else in_days(days)
-    return want_yarn(warp=again(warp), which=str(yarns[1].pk), by=warp.owner, asked=Asked(expected_on=day))
+    return want_yarn(warp=again(warp), which=str(yarns[1].pk), by=warp.owner, asked=WantedDetails(expected_on=day))
 
 
 def waits(warp):
     found = worked(again(warp))
-    return sections_waiting_for_yarn(warp, found.plan)
+    return waiting_parts(wanted_yarns_of(warp), found.plan, timezone.localdate())
 
 
 def text_of(response, status=200):
@@ -177,7 +178,7 @@ def test_yarn_that_is_in_no_book_is_waited_for_by_its_name(owner, beam, yarns):
     own = {"yarns-1-yarn": "handspun", "yarns-1-colour_name": "russet", "yarns-1-grist": "1680 yd/lb",
            "yarns-1-fibre": "cotton"}  # fmt: skip
     warp = save_project(owner=owner, typed=sheet(beam, yarns, **own), by=owner)
-    want_yarn(warp=again(warp), which="own-1", by=owner, asked=Asked(expected_on=in_days(5)))
+    want_yarn(warp=again(warp), which="own-1", by=owner, asked=WantedDetails(expected_on=in_days(5)))
     (found,) = waits(warp)
     assert (found.name, found.places) == ("handspun, russet", (14,))
     assert "Section 14 waits for handspun, russet" in seen(owner, warp, "warp")
@@ -221,13 +222,13 @@ def test_a_later_day_makes_another_card_and_the_same_day_the_same(owner, warp, y
     assert print_card(owner, warp).number == first.number + 1
 
 
-# Choices.
+# ShortageOptions.
 
 
 def choices(warp):
     warp = again(warp)
     found = worked(warp)
-    return choices_for(warp, found, shelf_plan(warp, found.asked))
+    return options_for(warp, found, shelf_plan(warp, found.asked))
 
 
 def test_the_choices_of_the_worked_project(warp):

@@ -8,8 +8,8 @@ from django.http import QueryDict
 from django.urls import reverse
 
 from planner.models import Project
-from planner.yarn.filling import Wish
-from planner.yarn.shelf_forms import MOST_CHOSEN, wish_in
+from planner.yarn.filling import PackageChoice
+from planner.yarn.shelf_forms import MOST_CHOSEN, choice_in
 from planner.yarn.shelf_selectors import asked_by, shelf_plan
 from planner.yarn.shelf_services import SHELF_CHANGED, set_yarn_aside
 from studio.errors import StudioError
@@ -40,7 +40,7 @@ def warp(owner, yarn, cones):
 
 def plan(warp, insisted=(), left_out=()):
     warp = Project.objects.get(pk=warp.pk)
-    return shelf_plan(warp, asked_by(warp), Wish(frozenset(insisted), frozenset(left_out)))
+    return shelf_plan(warp, asked_by(warp), PackageChoice(frozenset(insisted), frozenset(left_out)))
 
 
 def chosen(found):
@@ -84,34 +84,36 @@ def test_a_cone_that_is_not_of_this_yarn_changes_nothing(warp):
 
 
 def test_what_is_shown_is_set_aside(warp, cones):
-    wish = Wish(left_out=frozenset([cones[3].pk]))
-    seen = plan(warp, left_out=wish.left_out).stamp
-    set_yarn_aside(warp=warp, by=warp.owner, seen=seen, wish=wish)
+    choice = PackageChoice(left_out=frozenset([cones[3].pk]))
+    seen = plan(warp, left_out=choice.left_out).stamp
+    set_yarn_aside(warp=warp, by=warp.owner, seen=seen, choice=choice)
     assert (sum(balance(cone)[1] > 0 for cone in cones), balance(cones[3])[1]) == (2, 0)
 
 
 def test_the_stamp_of_another_choice_sets_nothing_aside(warp, cones):
     with pytest.raises(StudioError) as refused:
-        set_yarn_aside(warp=warp, by=warp.owner, seen=look(warp).stamp, wish=Wish(left_out=frozenset([cones[3].pk])))
+        set_yarn_aside(
+            warp=warp, by=warp.owner, seen=look(warp).stamp, choice=PackageChoice(left_out=frozenset([cones[3].pk]))
+        )
     assert (refused.value.message, balance(cones[0])[1]) == (SHELF_CHANGED, 0)
 
 
 @pytest.mark.parametrize(
-    ("said", "wish"),
+    ("said", "choice"),
     [
-        ("with=1&with=2&without=3", Wish(frozenset({1, 2}), frozenset({3}))),
-        ("with=1&without=1", Wish(left_out=frozenset({1}))),
-        ("with=x&with=-1&with=%00&with=²&without=" + "9" * 30, Wish()),
-        ("with=", Wish()),
+        ("with=1&with=2&without=3", PackageChoice(frozenset({1, 2}), frozenset({3}))),
+        ("with=1&without=1", PackageChoice(left_out=frozenset({1}))),
+        ("with=x&with=-1&with=%00&with=²&without=" + "9" * 30, PackageChoice()),
+        ("with=", PackageChoice()),
     ],
 )
-def test_wishes_are_read_and_nonsense_is_not(said, wish):
-    assert wish_in(QueryDict(said)) == wish
+def test_wishes_are_read_and_nonsense_is_not(said, choice):
+    assert choice_in(QueryDict(said)) == choice
 
 
 def test_no_more_is_read_than_a_shelf_holds():
     said = "&".join(f"with={number}" for number in range(MOST_CHOSEN + 50))
-    assert len(wish_in(QueryDict(said)).insisted) == MOST_CHOSEN
+    assert len(choice_in(QueryDict(said)).insisted) == MOST_CHOSEN
 
 
 # The page.
@@ -150,8 +152,8 @@ def test_a_shelf_that_changed_keeps_the_choice_on_the_page(owner, warp, cones, y
     browser, key = cast.as_(owner), cones[3].pk
     stamp = browser.get(address(warp), {"without": key}).context["plan"].stamp
     other = warp_of(cast.trained_member(), yarn, title="More towels")
-    wish = Wish(left_out=frozenset([key]))
-    set_yarn_aside(warp=other, by=other.owner, seen=plan(other, left_out=[key]).stamp, wish=wish)
+    choice = PackageChoice(left_out=frozenset([key]))
+    set_yarn_aside(warp=other, by=other.owner, seen=plan(other, left_out=[key]).stamp, choice=choice)
     text = text_of(browser.post(address(warp), {"without": key, "seen": stamp}), 409)
     assert SHELF_CHANGED in text
     assert f'name="without" value="{key}" checked>' in text

@@ -13,7 +13,7 @@ from planner.calc.worksheet.work_out import work_out
 from planner.models import Project
 from planner.sheet.services import save_project
 from planner.warps.selectors import read_sheet
-from planner.yarn.shelf_selectors import asked_by, held_for, shelf_plan
+from planner.yarn.shelf_selectors import asked_by, set_aside_for, shelf_plan
 from planner.yarn.shelf_services import set_yarn_aside
 from tests import cast
 from tests.inventory.stock import a_package, promise
@@ -141,7 +141,7 @@ def test_the_second_warp_is_told_what_is_free(owner, yarn):
     first, second = warp_of(owner, yarn), warp_of(cast.new_member(), yarn, title="More towels")
     set_aside(first)
     line = line_of(second)
-    assert (line.enough, line.held.mass_g) == (False, 0)
+    assert (line.enough, line.set_aside.mass_g) == (False, 0)
     assert abs(line.free.mass_g - (1000 - TOWELS_G)) < Fraction(1, 1000)
     assert abs(line.short.mass_g - (2 * TOWELS_G - 1000)) < Fraction(1, 1000)
     assert line.shares[0].package == cone
@@ -152,7 +152,7 @@ def test_what_is_held_is_not_proposed_again(owner, yarn):
     warp = warp_of(owner, yarn)
     set_aside(warp)
     plan = look(warp)
-    assert (plan.shares, plan.held, plan.lines[0].short.mass_g) == ((), True, 0)
+    assert (plan.shares, plan.has_set_aside, plan.lines[0].short.mass_g) == ((), True, 0)
 
 
 def test_a_warp_can_count_on_what_is_set_aside_for_it(owner, yarn):
@@ -169,9 +169,9 @@ def test_a_warp_can_count_on_what_is_set_aside_for_it(owner, yarn):
 def test_held_yarn_is_named_with_its_weight(owner, yarn):
     a_package(yarn, gross_text="1000 g", tare_text="")
     warp = warp_of(owner, yarn)
-    assert held_for(warp) == ()
+    assert set_aside_for(warp) == ()
     set_aside(warp)
-    (held,) = held_for(Project.objects.get(pk=warp.pk))
+    (held,) = set_aside_for(Project.objects.get(pk=warp.pk))
     assert (held.yarn, abs(held.mass_g - TOWELS_G) < Fraction(1, 1000), held.quarantined_g) == (yarn, True, 0)
 
 

@@ -1,4 +1,4 @@
-"""Deeds of a warp with the yarn room: all or nothing, once, by those who may, and back when the warp goes."""
+"""A warp and the yarn room: all or nothing, once, by those who may, and back when the warp goes."""
 
 from fractions import Fraction
 
@@ -9,7 +9,7 @@ from inventory.models import SetAside
 from planner.models import Project
 from planner.sheet.services import archive_project, copy_project, delete_project
 from planner.yarn.shelf_selectors import asked_by, shelf_plan
-from planner.yarn.shelf_services import NOTHING_LEFT, PUT_AWAY, SHELF_CHANGED, give_yarn_back, set_yarn_aside
+from planner.yarn.shelf_services import ARCHIVED, NOTHING_LEFT, SHELF_CHANGED, give_yarn_back, set_yarn_aside
 from studio.errors import StudioError
 from tests import cast
 from tests.inventory.stock import a_package, allocate, balance, some_work
@@ -90,7 +90,7 @@ def test_a_warp_put_away_gets_nothing(warp):
     archive_project(project=warp, by=warp.owner, away=True)
     with pytest.raises(StudioError) as refused:
         set_aside(warp)
-    assert refused.value.message == PUT_AWAY
+    assert refused.value.message == ARCHIVED
 
 
 def test_given_back_it_is_free_and_can_be_set_aside_again(warp, cone):

@@ -168,7 +168,7 @@ def test_a_page_without_a_token_of_ours_is_refused(owner, warp, cone):
 def test_a_warp_put_away_has_no_button(owner, warp):
     archive_project(project=warp, by=owner, away=True)
     text = seen_by(owner, warp)
-    assert "put away. Take it out again" in text
+    assert "archived. Restore it" in text
     assert BUTTON not in text
     assert press(owner, warp).status_code == 409
 
@@ -199,7 +199,7 @@ def test_a_warp_made_shorter_is_told_what_it_holds_too_much(owner, yarn, warp):
     shorter = {"yarns-0-yarn": f"x (yarn {yarn.pk})", "yarns-0-grist": "", "yarns-0-fibre": "", "pieces": "4"}
     save_project(owner=owner, typed=towels(warp.beam, **shorter), project=warp, by=owner)
     line = look(warp).lines[0]
-    assert line.over.mass_g == line.held.mass_g - line.needed.mass_g > 300
+    assert line.over.mass_g == line.set_aside.mass_g - line.needed.mass_g > 300
     assert "more than it needs by now" in seen_by(owner, warp)
 
 

@@ -15,7 +15,7 @@ from inventory.shelf.selectors import free_weight
 from planner.models import Project, Wanted
 from planner.sheet.services import archive_project, delete_project, save_project
 from planner.yarn.wanted_selectors import Standing, waiting_warps, wanted_by, wanted_list
-from planner.yarn.wanted_services import Asked, drop_wanted, expect_yarn, order_yarn, want_yarn, yarn_has_come
+from planner.yarn.wanted_services import WantedDetails, drop_wanted, expect_yarn, order_yarn, want_yarn, yarn_has_come
 from studio.errors import StudioError
 from tests import cast
 from tests.inventory.stock import a_package, allocate
@@ -52,7 +52,7 @@ def in_days(days):
 def want(warp, which=None, by=None, **said):
     warp = Project.objects.select_related("owner").get(pk=warp.pk)
     key = which or warp.typed["form"]["yarns-0-yarn"].split("yarn ")[1].rstrip(")")
-    return want_yarn(warp=warp, which=key, by=by or warp.owner, asked=Asked(**said))
+    return want_yarn(warp=warp, which=key, by=by or warp.owner, asked=WantedDetails(**said))
 
 
 def standing(warp):
@@ -84,13 +84,13 @@ def test_what_is_not_short_is_not_wanted(warp, yarn):
 @pytest.mark.parametrize("which", ["0", "999999", "own-1", "", "\x00", "x" * 9000])
 def test_what_the_warp_does_not_use_is_not_wanted(warp, which):
     with pytest.raises(StudioError, match="does not use"):
-        want_yarn(warp=warp, which=which, by=warp.owner, asked=Asked())
+        want_yarn(warp=warp, which=which, by=warp.owner, asked=WantedDetails())
 
 
 def test_a_draft_wants_nothing(owner, yarn):
     draft = warp_of(owner, yarn, sett="twenty")
     with pytest.raises(StudioError):
-        want_yarn(warp=draft, which=str(yarn.pk), by=owner, asked=Asked())
+        want_yarn(warp=draft, which=str(yarn.pk), by=owner, asked=WantedDetails())
 
 
 def test_another_member_may_not_ask_and_a_teacher_may(warp):
@@ -347,7 +347,7 @@ def test_changes_on_the_page(warp, owner):
     assert f"{day:%b %Y}" in text
     assert "Ordered already: 283 g." in text
     assert "To buy" not in text
-    assert "Kept." in text_of(change(owner, row, action="expect", expected_on="", note=""))
+    assert "Saved." in text_of(change(owner, row, action="expect", expected_on="", note=""))
     assert "no day yet" in shown(owner)
     assert "it has come" in text_of(change(owner, row, action="come"))
     assert "no longer on the list" in text_of(change(owner, row, action="drop", follow=False), 409)
@@ -452,7 +452,7 @@ def test_others_get_no_button(warp, yarn):
 def test_yarn_in_no_book_is_offered_too(owner):
     warp = save_project(owner=owner, typed=towels(**OWN), by=owner)
     text = text_of(cast.as_(owner).get(reverse("warp-yarn", args=[warp.pk])))
-    assert "Yarn that is in no book" in text
+    assert "Yarn that is not in the yarn room" in text
     assert "handspun, russet" in text
     press(owner, warp, which="own-1")
-    assert "in no book of the yarn room" in shown(owner)
+    assert "not in the yarn room" in shown(owner)

@@ -7,13 +7,14 @@ from django.utils import timezone
 
 from studio.calendar.dressing import call_back, change_loom_state, offer_loom, put_on_hold, take_over, take_up_again
 from studio.calendar.preview import available_actions
-from studio.calendar.selectors import booking_rules, days_in_state
+from studio.calendar.selectors import days_in_state
 from studio.calendar.services import give_back, move_reservation
 from studio.calendar.weeks import steps_of
 from studio.dates import day_words
 from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StudioError
 from studio.loom_states import DRESSED, STEPS, LoomState
 from studio.models import BookingRules, LoomOccupancy
+from studio.rules.selectors import booking_rules
 from tests.cast import guest, new_member, steward, teacher, trained_member
 from tests.factories import a_reed
 from tests.studio.bookings import a_class, day, reserve

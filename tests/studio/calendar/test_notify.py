@@ -7,7 +7,6 @@ from django.utils import timezone
 
 from studio.calendar.dressing import call_back, offer_loom, put_on_hold, take_over
 from studio.calendar.notify import make_notices, tell
-from studio.calendar.selectors import booking_rules
 from studio.calendar.services import (
     ReservationRequest,
     cancel_reservation,
@@ -21,6 +20,7 @@ from studio.dates import day_words
 from studio.models import BookingRules, Loom, LoomOccupancy, Notice, QueuePlace
 from studio.notices.selectors import unseen
 from studio.notices.services import choose_mail, see_all, see_notice
+from studio.rules.selectors import booking_rules
 from tests.cast import new_member, steward, teacher, trained_member
 from tests.factories import a_loom, a_plain_beam
 from tests.studio.bookings import a_class, a_free_loom, day, out_of_order, reserve

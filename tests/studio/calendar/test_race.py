@@ -17,19 +17,19 @@ from django.db import Error, connection, connections
 from django.db.models import F
 from django.utils import timezone
 
-from studio.calendar.selectors import booking_rules
 from studio.calendar.services import ReservationRequest, cancel_reservation, move_reservation, reserve_loom
 from studio.errors import StudioError
 from studio.models import BookingRules, Loom, LoomOccupancy, Member, Reed, ToolBooking
+from studio.rules.selectors import booking_rules
 from tests.cast import member
 from tests.doors import own_door
 from tests.factories import a_loom, a_reed
+from tests.races import PATIENCE
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 WRITERS, ATTEMPTS, LOOMS, DAYS, REEDS = 16, 100, 4, 60, 2
 KILLS, LONGEST_LIFE_S = 30, 0.25
-PATIENCE = 240
 RACE = multiprocessing.get_context("fork")  # each writer has the test's own settings, and opens its own door
 REFUSALS = {"loom_taken", "tool_taken"}
 

@@ -6,8 +6,6 @@ import pytest
 from django.utils import timezone
 
 from studio.calendar.selectors import (
-    booking_rules,
-    free_looms,
     looms_at_once,
     openings,
     overdue,
@@ -18,6 +16,7 @@ from studio.calendar.selectors import (
 from studio.calendar.services import cancel_reservation, give_back, wait_for_loom
 from studio.errors import LoomTaken
 from studio.models import LoomOccupancy
+from studio.rules.selectors import booking_rules
 from tests.cast import steward, teacher, trained_member
 from tests.studio.bookings import a_class, a_free_loom, check, day, out_of_order, reserve
 
@@ -28,18 +27,10 @@ def test_the_rules_are_one_row():
     assert booking_rules().pk == booking_rules().pk == 1
 
 
-def test_free_looms_are_those_nobody_has():
-    taken, free, retired = a_free_loom(), a_free_loom(), a_free_loom(retired=True)
-    reserve(taken, start=5, end=10)
-    assert set(free_looms(day(0), day(5))) == {taken, free}
-    assert set(free_looms(day(4), day(6))) == {free}
-    assert retired not in free_looms(day(0), day(1))
-
-
 def test_a_cancelled_reservation_keeps_no_loom():
     made = reserve(start=5, end=10)
     cancel_reservation(occupancy=made, by=made.member)
-    assert made.loom in free_looms(day(5), day(6))
+    assert openings([made.loom], 1, day(5))[0].starts_on == day(5)
 
 
 def test_a_loom_opens_in_the_first_gap_that_is_long_enough():
@@ -91,8 +82,6 @@ def test_what_stands_over_its_time_keeps_its_loom_and_counts_on_any_day(time_mac
     found = openings([loom], 5, day(0))[0]
     assert (found.starts_on, found.now.member) == (day(1), member)
     assert openings([loom], 5, day(2))[0].now is None
-    assert loom not in free_looms(day(0), day(5))
-    assert loom in free_looms(day(1), day(5))
     assert looms_at_once(member, day(200), day(201)) == 1
     with pytest.raises(LoomTaken, match=r"is not given back: the time of the trained member"):
         reserve(loom, keeper, 0, 5)
@@ -120,7 +109,7 @@ def test_my_reservations_are_those_to_come_and_those_overdue(time_machine):
     coming = reserve(member=member, start=2, end=9)
     assert list(reservations_of(member, day(0))) == [late, coming]
     assert list(overdue(day(0))) == [late]
-    assert lapsed.loom in free_looms(day(0), day(1))
+    assert openings([lapsed.loom], 1, day(0))[0].starts_on == day(0)
 
 
 def test_what_is_given_back_is_nobodys():

@@ -7,7 +7,6 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from studio.calendar.seat_services import book_seat, cancel_seat
-from studio.calendar.selectors import booking_rules
 from studio.calendar.services import (
     book_tool,
     cancel_reservation,
@@ -21,6 +20,7 @@ from studio.errors import LoomTaken, NotTrained, RuleSaysNo, StillInUse, StudioE
 from studio.looms.services import remove_loom
 from studio.models import BookingRules, LoomOccupancy, ToolBooking
 from studio.people.services import record_briefing
+from studio.rules.selectors import booking_rules
 from tests.cast import guest, new_member, steward, teacher, trained_member
 from tests.factories import a_beam, a_loom, a_plain_beam, a_reed, a_station
 from tests.studio.bookings import a_class, a_free_loom, at, day, out_of_order, reserve, sit

@@ -6,10 +6,11 @@ from django.utils import timezone
 
 from studio.calendar.dressing import change_loom_state
 from studio.calendar.preview import available_actions
-from studio.calendar.services import keep_booking_rules, leave_queue, wait_for_loom
+from studio.calendar.services import leave_queue, wait_for_loom
 from studio.calendar.weeks import my_reservations, now_and_next, queue_places_of
 from studio.errors import LoomTaken
 from studio.models import BookingRules, Loom
+from studio.rules.services import keep_booking_rules
 from tests import cast, factories
 from tests.studio import bookings as calendar
 

@@ -6,7 +6,6 @@ import pytest
 from django.contrib.auth.models import User
 
 from inventory.shelf.forms import PackageForm, YarnForm
-from studio.calendar.forms import BookingRulesForm
 from studio.looms import forms
 from studio.models import BookingRules, StudioRules
 from studio.people.forms import (
@@ -19,7 +18,7 @@ from studio.people.forms import (
     SignInForm,
     address_of,
 )
-from studio.rules.forms import RulesForm
+from studio.rules.forms import BookingRulesForm, RulesForm
 from studio.units import Units
 
 pytestmark = pytest.mark.django_db

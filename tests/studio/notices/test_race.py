@@ -10,20 +10,20 @@ from django.db import connections
 from django.utils import timezone
 
 from studio.calendar.notify import make_notices
-from studio.calendar.selectors import booking_rules
 from studio.calendar.services import wait_for_loom
 from studio.models import BookingRules, Notice, QueuePlace
 from studio.notices.mail import send_notices
 from studio.notices.services import choose_mail
-from studio.rules.selectors import studio_rules
+from studio.rules.selectors import booking_rules, studio_rules
 from tests.cast import member
 from tests.doors import own_door
 from tests.factories import a_loom
+from tests.races import PATIENCE
 from tests.studio.bookings import reserve
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
 
-RUNS, MEMBERS, LOOMS, PATIENCE = 8, 6, 4, 120
+RUNS, MEMBERS, LOOMS = 8, 6, 4
 RACE = multiprocessing.get_context("fork")
 
 
