@@ -14,10 +14,12 @@ APPS = ("studio", "inventory", "planner")
 LARGEST_BODY = 40
 LARGEST_VIEW = 30
 LARGEST_MODULE = 400
-LARGEST_TEMPLATE = 150
+LARGEST_TEMPLATE = 200
 LONGEST_TEMPLATE_LINE = 120
 
-ALLOWED: dict[str, str] = {}
+ALLOWED: dict[str, str] = {
+    "planner/brief/sheet_input.py": "the way from the sheet to the document and the way back stand together",
+}
 
 
 def lines_in(path: Path) -> int:
@@ -79,7 +81,7 @@ def test_no_allowance_outlives_its_need():
         ("studio/views.py", "def page():\n" + "    x = 1\n" * 30, ["studio/views.py::page"]),
         ("studio/models.py", "x = 1\n" * 401, ["studio/models.py"]),
         ("studio/migrations/0001_initial.py", "x = 1\n" * 401, []),
-        ("templates/studio/home.html", "<p>\n" * 151, ["templates/studio/home.html"]),
+        ("templates/studio/home.html", "<p>\n" * 201, ["templates/studio/home.html"]),
         ("templates/studio/home.html", "<p>\n" + "x" * 121 + "\n", ["templates/studio/home.html:2"]),
     ],
 )

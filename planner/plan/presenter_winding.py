@@ -188,9 +188,8 @@ def _room(choice: ReedChoice) -> str:
     """Say how the ends stand in a dent."""
     if choice.room == "none":
         return "too little side by side"
-    return (
-        f"{choice.room}{', knots pass' if choice.knot_passes else ', knots catch in the reed'}" if choice.room else ""
-    )
+    knots = "knots pass" if choice.knot_passes else "knots catch in the reed"
+    return f"{choice.room}, {knots}" if choice.room else ""
 
 
 def _dents(sley: tuple[int, ...]) -> str:
