@@ -167,6 +167,14 @@ def groups_text(groups: tuple[tuple[int, int], ...]) -> str:
     return ", ".join(f"{count} of {ends}" if ends else f"{count} empty" for count, ends in groups)
 
 
+def raddle_text(groups: tuple[tuple[int, int], ...]) -> str:
+    """Write the spaces of a raddle, such as 40 spaces, 8 ends each."""
+    if len(groups) != 1:
+        return groups_text(groups)
+    ((spaces, ends),) = groups
+    return f"{spaces} space{'s' if spaces > 1 else ''}, {ends} end{'s' if ends > 1 else ''} each"
+
+
 def reed_view(choice: ReedChoice, formatter: Formatter) -> ReedView:
     """Write one reed with its sley order."""
     stripes = tuple(
