@@ -17,8 +17,7 @@ LARGEST_MODULE = 400
 LARGEST_TEMPLATE = 200
 LONGEST_TEMPLATE_LINE = 120
 
-ALLOWED: dict[str, str] = {
-}
+ALLOWED: dict[str, str] = {}
 
 
 def lines_in(path: Path) -> int:
