@@ -143,7 +143,7 @@ class Calibration(models.Model):
             models.CheckConstraint(
                 condition=Q(end_cm__gt=F("start_cm")),
                 name="calibration_grows",
-                violation_error_message="The round after winding must be larger than before.",
+                violation_error_message="The circumference after winding must be larger than before.",
             ),
         )
 

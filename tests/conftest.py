@@ -4,9 +4,11 @@ import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.db.backends.base.operations import BaseDatabaseOperations
+from hypothesis import HealthCheck
 from hypothesis import settings as tries
 from playwright.sync_api import Browser, Page, sync_playwright
 
@@ -15,8 +17,9 @@ from inventory.ledger.guards import lifted
 BROWSERS = ("chromium", "chromium-browser")
 
 # A busy computer is no fault of a test. In CI the same examples come each time; new ones are looked for at home.
-tries.register_profile("home", deadline=None)
-tries.register_profile("ci", deadline=None, derandomize=True)
+patient: dict[str, Any] = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
+tries.register_profile("home", **patient)
+tries.register_profile("ci", derandomize=True, **patient)
 tries.load_profile("ci" if os.environ.get("CI") else "home")
 
 

@@ -443,7 +443,7 @@ COST: dict[str, Work] = {
     "K05": lambda cut_waste_per_section_yd, sections, yd_per_spool: (
         waste_share(cut_waste_per_section_yd * sections, Fraction(yd_per_spool)) * PER_CENT
     ),
-    "K09": lambda **row: mixed(**row).yarn.cost,
+    "K09": lambda **row: mixed(**row).cost,
 }
 
 COVERED: dict[str, Work] = {

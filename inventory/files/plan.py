@@ -24,7 +24,7 @@ from inventory.files.selectors import (
     numbers_twice,
     other_units,
 )
-from inventory.files.spreadsheets import Table, TableRow
+from inventory.files.spreadsheets import FileTable, TableRow
 from inventory.models import Package, Yarn
 from studio.models import Member
 
@@ -114,7 +114,7 @@ class ImportPlan:
         return sha256(repr(effects).encode()).hexdigest()
 
 
-def import_plan(table: Table, book: Book, mass_unit: str) -> ImportPlan:
+def import_plan(table: FileTable, book: Book, mass_unit: str) -> ImportPlan:
     """Compare a table with the book, and say of each row what it would do."""
     names, strange = cells_by_name(table)
     rows = [(line, _named(names, line)) for line in table.lines]

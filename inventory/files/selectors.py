@@ -15,7 +15,7 @@ from hashlib import sha256
 from types import MappingProxyType
 
 from inventory.calc.ledger import grams
-from inventory.files.spreadsheets import FileRefused, Table, keepable
+from inventory.files.spreadsheets import FileRefused, FileTable, keepable
 from inventory.models import Package, Yarn
 from studio.models import Member
 from studio.units import KINDS, Units, exact_text
@@ -118,7 +118,7 @@ def name_key(name: str, colour_name: str) -> tuple[str, str]:
     return " ".join(name.split()).casefold(), " ".join(colour_name.split()).casefold()
 
 
-def cells_by_name(table: Table) -> tuple[list[str | None], list[str]]:
+def cells_by_name(table: FileTable) -> tuple[list[str | None], list[str]]:
     """Tell which column holds what, and give the headings that are none of ours.
 
     Raises

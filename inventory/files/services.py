@@ -18,7 +18,7 @@ from django.utils import timezone
 from inventory.files.faults import yarn_facts
 from inventory.files.plan import COMES_IN, CORRECTED, ImportPlan, PlannedRow, import_plan
 from inventory.files.selectors import cells_by_name, the_book
-from inventory.files.spreadsheets import FileRefused, Table, kind_of, read_table
+from inventory.files.spreadsheets import FileRefused, FileTable, kind_of, read_table
 from inventory.intake.selectors import FIBRES_OF_ANIMALS, listed
 from inventory.ledger.services import lock_packages
 from inventory.models import FileSent, Yarn
@@ -79,7 +79,7 @@ def _let_go(member: Member) -> None:
     waiting.filter(member=member).exclude(pk__in=newest).delete()
 
 
-def table_of(sent: FileSent) -> Table:
+def table_of(sent: FileSent) -> FileTable:
     """Read a waiting file again.
 
     Raises
@@ -139,7 +139,7 @@ def _refuse(plan: ImportPlan, seen: str, *, good_only: bool) -> None:
 
 
 def _write(plan: ImportPlan, by: Member) -> None:
-    new_yarns = {key: _new_yarn(said) for key, said in plan.new_yarns.items()}
+    new_yarns = {key: _new_yarn(cells) for key, cells in plan.new_yarns.items()}
     for row in plan.of(CORRECTED):
         _correct(row, by)
     for row in plan.of(COMES_IN):

@@ -53,14 +53,14 @@ class TableRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class FileTable:
     """What a file holds: the headings of its first row, and the rows that have anything in them."""
 
     headings: tuple[str, ...]
     lines: tuple[TableRow, ...]
 
 
-def read_table(content: bytes, kind: str) -> Table:
+def read_table(content: bytes, kind: str) -> FileTable:
     """Read a file of a kind ("csv" or "xlsx") as a table of text.
 
     Raises
@@ -83,7 +83,7 @@ def kind_of(content: bytes) -> str:
     return "xlsx" if content.startswith(b"PK\x03\x04") else "csv"
 
 
-def _table(rows: Iterator[TableRow]) -> Table:
+def _table(rows: Iterator[TableRow]) -> FileTable:
     first = next(rows, None)
     headings = _without_empty_end(first.cells) if first else ()
     if first is None or not any(headings) or first.wrong:
@@ -96,7 +96,7 @@ def _table(rows: Iterator[TableRow]) -> Table:
             lines.append(_fitted(line, len(headings)))
         if len(lines) > MOST_ROWS:
             raise FileRefused("too_many_rows", f"More than {MOST_ROWS} rows. Part the file into several.")
-    return Table(headings, tuple(lines))
+    return FileTable(headings, tuple(lines))
 
 
 def _fitted(line: TableRow, columns: int) -> TableRow:

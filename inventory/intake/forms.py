@@ -72,7 +72,7 @@ def _yarn_meant(words: str) -> Yarn:
     return yarn
 
 
-class PhotoField(forms.FileField):
+class YarnPhotoField(forms.FileField):
     """A photo, taken now or chosen; comes out as a picture made anew."""
 
     widget = forms.FileInput({"accept": "image/*", "capture": "environment"})
@@ -90,7 +90,7 @@ class PhotoField(forms.FileField):
 class PhotoForm(PlainWords, forms.Form):
     """A photo for a package that is on the shelf."""
 
-    photo = PhotoField(
+    photo = YarnPhotoField(
         label="Photo", help_text="Of the yarn and its label. People do not belong in it.",
         error_messages={"required": "Take a photo, or choose one.", "empty": "That file is empty; send it again."},
     )  # fmt: skip
@@ -104,7 +104,7 @@ class IntakeForm(PlainWords, forms.Form):
 
     stamp = forms.CharField(max_length=LONGEST_STAMP, widget=forms.HiddenInput)
     kept_photo = forms.CharField(required=False, max_length=LONGEST_STAMP, widget=forms.HiddenInput)
-    photo = PhotoField(
+    photo = YarnPhotoField(
         label="Photo", required=False, help_text="The yarn with its label or band; no people.",
         error_messages={"empty": "That file is empty; take the photo again."},
     )  # fmt: skip
@@ -241,8 +241,8 @@ class IntakeForm(PlainWords, forms.Form):
 
 
 def _core_choices(empties: Mapping[str, TareFigures], units: Units) -> Iterator[tuple[str, Any]]:
-    known = groupby(empties.items(), lambda pair: pair[1].tare.get_kind_display())
-    for kind, pairs in known:
+    by_kind = groupby(empties.items(), lambda pair: pair[1].tare.get_kind_display())
+    for kind, pairs in by_kind:
         yield f"Empty {kind}s weighed here", [(key, f"{one.tare}, {one.spread_words(units)}") for key, one in pairs]
     yield "Another, its tare typed or not known", list(Package.Kind.choices)
 

@@ -173,8 +173,8 @@ def what_came_in(packages: Sequence[Package], arrivals: Sequence[Arrival], units
             "weighed them."
         )
     names = [str(one) for one in arrivals]
-    known = "of yarn" if arrivals[0].tare_g else "with the empty, whose weight is not known"
-    weight = f"{mass_words(sum(one.net_ug for one in arrivals), units)} {known}"
+    what = "of yarn" if arrivals[0].tare_g else "with the empty, whose weight is not known"
+    weight = f"{mass_words(sum(one.net_ug for one in arrivals), units)} {what}"
     if len(arrivals) == 1:
         return f"{names[0]} waits for its name: a {arrivals[0].get_kind_display()}, {weight}. Write {names[0]} on it."
     kind = arrivals[0].get_kind_display()

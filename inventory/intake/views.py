@@ -130,15 +130,21 @@ def name_them(request: HttpRequest) -> HttpResponse:
         messages.warning(request, "Choose at least one that has no name yet.")
         return redirect("not-named")
     is_new = "new" in data
-    known = NameForm(None if is_new else posted(request), by=member)
+    existing = NameForm(None if is_new else posted(request), by=member)
     new = NewYarnForm(posted(request) if is_new else None, by=member)
-    form = new if is_new else known
+    form = new if is_new else existing
     packages = submit(form, partial(_name, arrivals, member)) if form.is_bound else None
     if packages is not None:
         _tell(request, what_was_named(packages), packages)
         _remind_of_moths(request, packages, member)
         return redirect("not-named")
-    context = {"arrivals": arrivals, "known": known, "new": new, "yarns": yarns_offered(), "units": member.reads_in}
+    context = {
+        "arrivals": arrivals,
+        "existing": existing,
+        "new": new,
+        "yarns": yarns_offered(),
+        "units": member.reads_in,
+    }
     return render(request, "inventory/intake/name_them.html", context, status=422 if form.is_bound else 200)
 
 

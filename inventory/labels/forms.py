@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from inventory.labels.selectors import MOST_LABELS, LabelQuery
-from inventory.labels.sheets import SHEETS, Sheet
+from inventory.labels.sheets import SHEETS, LabelSheet
 from inventory.models import Yarn
 from studio.fields import PlainWords
 
@@ -70,7 +70,7 @@ class LabelForm(PlainWords, forms.Form):
         self.paper = paper
         self.fields["sheet"].initial = self._usual_sheet().key
 
-    def _usual_sheet(self) -> Sheet:
+    def _usual_sheet(self) -> LabelSheet:
         return next(sheet for sheet in SHEETS.values() if sheet.paper == self.paper)
 
     def clean_numbers(self) -> tuple[int, ...]:
@@ -85,7 +85,7 @@ class LabelForm(PlainWords, forms.Form):
         return values
 
     @property
-    def chosen_sheet(self) -> Sheet:
+    def chosen_sheet(self) -> LabelSheet:
         """Give the sheet chosen, or the first one of the reader's paper."""
         return SHEETS.get(self.cleaned_data.get("sheet", ""), self._usual_sheet())
 

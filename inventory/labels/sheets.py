@@ -21,7 +21,7 @@ from studio.units import Units, show
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class LabelSheet:
     """A sheet of labels, by its measures [mm]; `size` says how much a label has room for.
 
     The style sheet has the same measures once more, since a page may not carry styles of its own; a test holds both
@@ -51,16 +51,16 @@ class Sheet:
         return f"{self.wide} × {self.high} mm{self.inches}, {self.labels} to {self.paper}"
 
 
-SHEETS: Mapping[str, Sheet] = {
+SHEETS: Mapping[str, LabelSheet] = {
     sheet.key: sheet
     for sheet in (
-        Sheet("a4-24", "A4", "70", "36", 3, 8, "0", "4.5", "0"),
-        Sheet("a4-21", "A4", "63.5", "38.1", 3, 7, "7.25", "15.15", "2.5"),
-        Sheet("a4-10", "A4", "105", "57", 2, 5, "0", "6", "0", "large"),
-        Sheet("a4-8", "A4", "99.1", "67.7", 2, 4, "4.65", "13.1", "2.5", "large"),
-        Sheet("letter-30", "Letter", "66.7", "25.4", 3, 10, "4.8", "12.7", "3.15", "small", " (2⅝ × 1 in)"),
-        Sheet("letter-10", "Letter", "101.6", "50.8", 2, 5, "4", "12.7", "4.7", "large", " (4 × 2 in)"),
-        Sheet("letter-6", "Letter", "101.6", "84.7", 2, 3, "4", "12.65", "4.7", "large", " (4 × 3⅓ in)"),
+        LabelSheet("a4-24", "A4", "70", "36", 3, 8, "0", "4.5", "0"),
+        LabelSheet("a4-21", "A4", "63.5", "38.1", 3, 7, "7.25", "15.15", "2.5"),
+        LabelSheet("a4-10", "A4", "105", "57", 2, 5, "0", "6", "0", "large"),
+        LabelSheet("a4-8", "A4", "99.1", "67.7", 2, 4, "4.65", "13.1", "2.5", "large"),
+        LabelSheet("letter-30", "Letter", "66.7", "25.4", 3, 10, "4.8", "12.7", "3.15", "small", " (2⅝ × 1 in)"),
+        LabelSheet("letter-10", "Letter", "101.6", "50.8", 2, 5, "4", "12.7", "4.7", "large", " (4 × 2 in)"),
+        LabelSheet("letter-6", "Letter", "101.6", "84.7", 2, 3, "4", "12.65", "4.7", "large", " (4 × 3⅓ in)"),
     )
 }
 """Sheets that are sold everywhere, by their plain measures (common practice, no source)."""
@@ -69,7 +69,7 @@ PAPERS: Mapping[str, tuple[str, str]] = {"A4": ("210", "297"), "Letter": ("215.9
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class YarnLabel:
     """What stands on the label of one package."""
 
     number: str
@@ -86,14 +86,14 @@ class Label:
     qr: str
 
 
-def label_of(package: Package, weighed: datetime | None, units: Units) -> Label:
+def label_of(package: Package, weighed: datetime | None, units: Units) -> YarnLabel:
     """Say what a label says: gross and tare of the last reading, and the net weight of now, which may be less."""
     yarn = package.yarn
     read_ug, left = grams(package.net_by_scale_ug), grams(package.on_hand_ug)
     gross = as_scale((package.gross_text, package.gross_g), units)
     tare = as_scale((package.tare_text, package.tare_g), units)
     day = timezone.localtime(weighed) if weighed is not None else None
-    return Label(
+    return YarnLabel(
         number=f"{package.get_kind_display().capitalize()} {package.pk}",
         yarn=yarn.name,
         colour_name=yarn.colour_name,
@@ -124,13 +124,13 @@ def _facts(yarn: Yarn, units: Units) -> str:
     return ", ".join([*words_before[1:], as_grist(tex, units), as_other_grist(tex, units)])
 
 
-def pages_of(labels: Sequence[Label], sheet: Sheet, start: int) -> list[list[Label | None]]:
+def pages_of(labels: Sequence[YarnLabel], sheet: LabelSheet, start: int) -> list[list[YarnLabel | None]]:
     """Lay labels out page by page; those before `start` on the first page are used already."""
-    slots: list[Label | None] = [*([None] * (start - 1)), *labels]
+    slots: list[YarnLabel | None] = [*([None] * (start - 1)), *labels]
     return [slots[at : at + sheet.labels] for at in range(0, len(slots), sheet.labels)]
 
 
-def labels_html(labels: Sequence[Label], sheet: Sheet, *, start: int, lines: bool, studio: str) -> str:
+def labels_html(labels: Sequence[YarnLabel], sheet: LabelSheet, *, start: int, lines: bool, studio: str) -> str:
     """Give the whole print page; `lines` draws where to cut, for plain paper."""
     context = {"pages": pages_of(labels, sheet, start), "sheet": sheet, "lines": lines, "studio": studio}
     return render_to_string("inventory/labels/yarn_labels.html", context)

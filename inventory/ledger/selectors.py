@@ -282,13 +282,13 @@ def _wrong_balances() -> list[LedgerFault]:
     ).order_by("pk")
     wrong = summed.exclude(on_hand_ug=F("hand"), promised_ug=F("promise"))
     columns = wrong.values_list("pk", "on_hand_ug", "hand", "promised_ug", "promise")
-    found = []
+    faults = []
     for key, on_hand, hand, promised, promise in columns:
         if on_hand != hand:
-            found.append(LedgerFault(key, "on hand", on_hand, int(hand)))
+            faults.append(LedgerFault(key, "on hand", on_hand, int(hand)))
         if promised != promise:
-            found.append(LedgerFault(key, "promised", promised, int(promise)))
-    return found
+            faults.append(LedgerFault(key, "promised", promised, int(promise)))
+    return faults
 
 
 def _wrong_quarantines() -> list[LedgerFault]:

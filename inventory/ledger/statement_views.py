@@ -8,8 +8,8 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from inventory.ledger.forms import PeriodForm
 from inventory.ledger.statement import MOST_LINES, moves_of, statement_lines, totals_of
-from inventory.ledger.statement_forms import PeriodForm
 from studio.access import member_of, member_required
 from studio.models import Member
 from studio.rights import Act, may

@@ -5,7 +5,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
-from inventory.ledger.forms import ReasonForm
+from inventory.ledger.forms import ReversalForm
 from inventory.ledger.selectors import (
     history_of,
     history_rows,
@@ -62,5 +62,5 @@ def move_reverse(request: HttpRequest, pk: int) -> HttpResponse:
             "units": member.reads_in,
         },
     )
-    form = ReasonForm(posted(request))
+    form = ReversalForm(posted(request))
     return answer_form(request, form, page, lambda values: reverse_move(move=move, by=member, **values))

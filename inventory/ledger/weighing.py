@@ -18,14 +18,14 @@ LESS_THERE = "The scale shows less than was set aside."
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ScaleReading:
     """What a package weighed at its last reading [g], before new words are written over it."""
 
     gross: Fraction
     tare: Fraction
 
     @classmethod
-    def of(cls, package: Package) -> Reading:
+    def of(cls, package: Package) -> ScaleReading:
         """Take it off a package."""
         return cls(Fraction(package.gross_g), Fraction(package.tare_g))
 
@@ -43,7 +43,7 @@ def weigh_package(*, package: Package, gross_text: str, by: Member, said_why: st
     return settle(locked, left, by, scale_text=gross_text, said_why=said_why)
 
 
-def left_after_tare(package: Package, before: Reading, by: Member) -> int:
+def left_after_tare(package: Package, before: ScaleReading, by: Member) -> int:
     """Give what is on a package by a corrected tare [ug], and refuse less than nothing."""
     left = package.on_hand_ug + package.net_by_scale_ug - before.net_ug
     if left < 0:

@@ -156,7 +156,7 @@ class Arrival(models.Model):
 
 
 class Stamp(models.Model):
-    """A form that was sent: its stamp is written once, so that a button pressed twice is one deed."""
+    """A form that was sent: its stamp is written once, so that a button pressed twice is one action."""
 
     stamp = models.CharField("stamp of the form", max_length=LONGEST_STAMP, unique=True)
     said = models.TextField("what was said of it")

@@ -120,8 +120,8 @@ class Package(models.Model):
     def save(self, *args: Any, **options: Any) -> None:
         """Write what is said about the package. Balances stay out: a row read a moment ago may hold old ones."""
         if not self._state.adding and options.get("update_fields") is None:
-            said = [field.name for field in self._meta.concrete_fields if not field.primary_key]
-            options["update_fields"] = [name for name in said if name not in KEPT_BY_MOVES]
+            names = [field.name for field in self._meta.concrete_fields if not field.primary_key]
+            options["update_fields"] = [name for name in names if name not in KEPT_BY_MOVES]
         super().save(*args, **options)
 
     def get_absolute_url(self) -> str:

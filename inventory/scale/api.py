@@ -15,7 +15,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from inventory.calc.ledger import grams
-from inventory.ledger.forms import ReasonForm
+from inventory.ledger.forms import ReversalForm
 from inventory.ledger.selectors import HistoryRow, history_of, history_rows, may_see_sale, promises_on
 from inventory.ledger.services import reverse_move
 from inventory.models import Move, Package
@@ -71,7 +71,7 @@ def reversal(request: Request, pk: int) -> Response:
     if not may(member.role, Act.TAKE_YARN):
         raise PermissionDenied(f"The role does not allow to {Act.TAKE_YARN}.")
     move = get_object_or_404(Move.objects.select_related("package__yarn", "package__owner", "set_aside"), pk=pk)
-    form = ReasonForm(_words(request.data))
+    form = ReversalForm(_words(request.data))
     if not form.is_valid():
         raise ValidationError({name: [str(line) for line in lines] for name, lines in form.errors.items()})
     return _answer(reverse_move(move=move, by=member, **form.cleaned_data), member)

@@ -14,7 +14,7 @@ GAP_IN_LOT, GAP_BETWEEN_LOTS = 2, 14
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class BarPiece:
     """One package in the bar."""
 
     x: str
@@ -26,7 +26,7 @@ class LotBar:
     """The packages of one dye lot, by name."""
 
     name: str
-    pieces: tuple[Piece, ...]
+    pieces: tuple[BarPiece, ...]
 
 
 def shelf_bar(packages: Sequence[PackageRow]) -> tuple[LotBar, ...]:
@@ -42,7 +42,7 @@ def shelf_bar(packages: Sequence[PackageRow]) -> tuple[LotBar, ...]:
         pieces = []
         for row in rows:
             wide = row.length_cm / total * room
-            pieces.append(Piece(f"{float(x):.1f}", f"{float(wide):.1f}"))
+            pieces.append(BarPiece(f"{float(x):.1f}", f"{float(wide):.1f}"))
             x += wide + within
         x += between - within
         bars.append(LotBar(name or "none given", tuple(pieces)))
@@ -63,9 +63,9 @@ class StockLine:
     """
 
     row: ShelfRow
-    free: Piece | None
-    promised: Piece | None
-    held_back: Piece | None
+    free: BarPiece | None
+    promised: BarPiece | None
+    held_back: BarPiece | None
     one_lot: bool | None = None
 
 
@@ -78,7 +78,7 @@ def stock_lines(rows: Sequence[ShelfRow], one_lot: Mapping[int, bool] | None = N
     )
 
 
-def _parts(row: ShelfRow, fullest: Fraction) -> tuple[Piece | None, Piece | None, Piece | None]:
+def _parts(row: ShelfRow, fullest: Fraction) -> tuple[BarPiece | None, BarPiece | None, BarPiece | None]:
     promised_at = row.free_g
     return (
         _part(Fraction(0), row.free_g, fullest),
@@ -87,8 +87,8 @@ def _parts(row: ShelfRow, fullest: Fraction) -> tuple[Piece | None, Piece | None
     )
 
 
-def _part(at: Fraction, mass: Fraction, fullest: Fraction) -> Piece | None:
-    return Piece(f"{float(at / fullest * 100):.2f}%", f"{float(mass / fullest * 100):.2f}%") if mass else None
+def _part(at: Fraction, mass: Fraction, fullest: Fraction) -> BarPiece | None:
+    return BarPiece(f"{float(at / fullest * 100):.2f}%", f"{float(mass / fullest * 100):.2f}%") if mass else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,7 @@ class WallCard:
 
 
 @dataclass(frozen=True, slots=True)
-class Winding:
+class WoundPattern:
     """A pattern of wraps laid side by side, each `thick` high, its ply showing as slanting strokes `long` apart."""
 
     key: str
@@ -111,9 +111,9 @@ class Winding:
     twist: str
 
 
-def _winding(key: str, thick: float) -> Winding:
+def _winding(key: str, thick: float) -> WoundPattern:
     long = thick * 1.5
-    return Winding(
+    return WoundPattern(
         key,
         thick=f"{thick:g}",
         long=f"{long:g}",

@@ -11,7 +11,7 @@ from django.db import transaction
 
 from inventory.ledger.selectors import promises_on
 from inventory.ledger.services import Kind, MoveResult, lock_package, write_move
-from inventory.ledger.weighing import Reading, left_after_tare, settle
+from inventory.ledger.weighing import ScaleReading, left_after_tare, settle
 from inventory.models import Fibre, Package, Yarn
 from studio.errors import StudioError
 from studio.models import Member
@@ -84,10 +84,10 @@ def correct_package(*, package: Package, facts: PackageFacts, by: Member) -> Mov
     """
     Yarn.objects.select_for_update().get(pk=package.yarn_id)
     locked = lock_package(package)
-    before, owner = Reading.of(locked), locked.owner
+    before, owner = ScaleReading.of(locked), locked.owner
     _write(locked, facts)
     _refuse_promised_to_others(locked, owner)
-    now = Reading.of(locked)
+    now = ScaleReading.of(locked)
     if now == before:
         return MoveResult(locked)
     gross = facts.gross_text if now.gross != before.gross else None

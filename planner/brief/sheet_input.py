@@ -232,15 +232,12 @@ def _put(document: Document, path: str, value: object) -> None:
 
 def _warp_yarn(form: Form, row: int, facts: KnownFacts) -> Document:
     """Give the yarn of one row; a row without a code takes the letter of its place."""
-    yarn = _yarn(form, f"yarns-{row}-", YARN_PARTS, facts)
-    return {"code": usual_code(row), **yarn}
+    return {"code": usual_code(row), **_yarn(form, f"yarns-{row}-", YARN_PARTS, facts)}
 
 
 def usual_code(row: int) -> str:
     """Give the code a yarn row has when nobody chose another.
 
-    Examples
-    --------
     >>> usual_code(0), usual_code(2)
     ('A', 'C')
     """
@@ -297,8 +294,6 @@ _PARTS_ELSEWHERE: Mapping[str, str] = MappingProxyType({"tex": "grist", "name": 
 def field_of_problem(path: str, form: Form) -> str:
     """Give the field of the sheet beside which a problem of the document belongs.
 
-    Examples
-    --------
     >>> field_of_problem("allowances.draw_in", {}), field_of_problem("weft.tex", {})
     ('draw_in', 'weft-grist')
     """
@@ -330,8 +325,6 @@ _BARE = re.compile(r"\s*[-\u2212]?[\d.,/ ¼½¾⅛⅜⅝⅞⅓⅔]*[\d¼½¾⅛�
 def is_bare(value: str) -> bool:
     """Say whether a text is a number without a unit.
 
-    Examples
-    --------
     >>> is_bare("12 1/2"), is_bare("30 cm")
     (True, False)
     """

@@ -182,7 +182,7 @@ def _lines(plan: PlanView) -> Iterator[tuple[str, str]]:
     if plan.mixed:
         yield "Chains:", CHAINS_BESIDE
     if plan.raddle and not (plan.sections and len(plan.raddle) > LONGEST_RADDLE):
-        yield "Raddle:", f"spaces of the whole warp: {plan.raddle}."
+        yield "Raddle:", f"{plan.raddle}, for the whole warp."
 
 
 def _reed_words(reed: ReedView) -> str:

@@ -60,6 +60,7 @@ class OtherKind:
 
 OTHER_KINDS: Mapping[str, OtherKind] = MappingProxyType({
     "ends": OtherKind(2, _counted("end", "ends")),
+    "counted_dents": OtherKind(0, _counted("dent", "dents")),
     "turns": OtherKind(2, _counted("turn", "turns")),
     "count": OtherKind(2, str),
     "tex": OtherKind(1, "{} tex".format),

@@ -58,8 +58,8 @@ from planner.plan.presenter_waiting import Awaited
 from planner.plan.presenter_winding import (
     chain_views,
     cloth_places,
-    groups_text,
     layout_views,
+    raddle_text,
     reed_view,
     run_views,
     section_views,
@@ -105,8 +105,8 @@ class PlanView:
         self.check_total = check_total(plan)
         self.stopped = bool(plan.stops)
         self.waits = tuple(one.sentence for one in awaited)
-        self.wound_as = "Wound as" if self.mixed else "Set-up" if len(plan.winding.setups) > 1 else ""
-        self.raddle = groups_text(plan.winding.raddle)
+        self.wound_as = "Winding method" if self.mixed else "Set-up" if len(plan.winding.setups) > 1 else ""
+        self.raddle = raddle_text(plan.winding.raddle)
         self.rack_work, self.lead_lost = rack_work(plan), lead_lost(plan, formatter)
         self.end_circumference = length_words(plan.beam.end_circumference, formatter)
         self.round_between = between(plan.beam.round_range, "length", formatter).removeprefix(", ")

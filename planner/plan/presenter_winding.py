@@ -167,6 +167,14 @@ def groups_text(groups: tuple[tuple[int, int], ...]) -> str:
     return ", ".join(f"{count} of {ends}" if ends else f"{count} empty" for count, ends in groups)
 
 
+def raddle_text(groups: tuple[tuple[int, int], ...]) -> str:
+    """Write the spaces of a raddle, such as 40 spaces, 8 ends each."""
+    if len(groups) != 1:
+        return groups_text(groups)
+    ((spaces, ends),) = groups
+    return f"{spaces} space{'s' if spaces > 1 else ''}, {ends} end{'s' if ends > 1 else ''} each"
+
+
 def reed_view(choice: ReedChoice, formatter: Formatter) -> ReedView:
     """Write one reed with its sley order."""
     stripes = tuple(
@@ -188,7 +196,8 @@ def _room(choice: ReedChoice) -> str:
     """Say how the ends stand in a dent."""
     if choice.room == "none":
         return "too little side by side"
-    return f"{choice.room}{', knots pass' if choice.knot_passes else ', a knot sticks'}" if choice.room else ""
+    knots = "knots pass" if choice.knot_passes else "knots catch in the reed"
+    return f"{choice.room}, {knots}" if choice.room else ""
 
 
 def _dents(sley: tuple[int, ...]) -> str:

@@ -23,7 +23,7 @@ TARGETS = (
 
 
 @pytest.fixture
-def held(member, settings, tmp_path):
+def occupancy(member, settings, tmp_path):
     """Give a member's loom with a warp begun, upkeep that is due, a fault, and a notice."""
     settings.MEDIA_ROOT = tmp_path
     made = reserve(member=member, end=5)

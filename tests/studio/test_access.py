@@ -1,4 +1,4 @@
-"""Who gets through the door, and what becomes of a form that is refused."""
+"""Who may see a page, and what becomes of a form that is refused."""
 
 import pytest
 from django.contrib.auth import get_user_model

@@ -1,4 +1,4 @@
-"""Units at the door: what people type, exactly, and what they read."""
+"""Units: what people type, exactly, and what they read."""
 
 from decimal import Decimal
 from fractions import Fraction

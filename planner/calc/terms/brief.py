@@ -213,7 +213,7 @@ class Tolerances:
     rake_clearance: Annotated[Cm, width(
         "of rake kept clear above the yarn", "The clearance below the rakes")] = Fraction(635, 1_000)
     sett_share: Annotated[Share, share(
-        "working sett of the greatest sett", "The share of the greatest sett", above=True)] = Fraction(8, 10)
+        "working sett of the maximum sett", "The share of the maximum sett", above=True)] = Fraction(8, 10)
 
 
 @dataclass(frozen=True, slots=True)

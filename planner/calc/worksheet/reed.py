@@ -81,7 +81,7 @@ def hardest_sett(brief: WarpBrief, cloth: Cloth, best: ReedChoice | None) -> Fra
 def _reed_sums(brief: WarpBrief, cloth: Cloth, best: ReedChoice, facts: ReedFacts) -> Iterator[Sum]:
     dents = of(facts.dents, "dents")
     for one in best.stripes or (best,):
-        order = {"ends": of(sum(one.sley), "ends"), "order": of(len(one.sley), "count")}
+        order = {"ends": of(sum(one.sley), "ends"), "order": of(len(one.sley), "counted_dents")}
         about = f"{best.reed}, {one.code}" if isinstance(one, StripeSley) else best.reed
         yield line("sett_in_reed", of(one.sett, "sett"), {"dents": dents, **order}, about)
     if best.stripes:

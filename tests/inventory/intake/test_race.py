@@ -21,10 +21,11 @@ from tests.cast import trained_member
 from tests.doors import own_door
 from tests.inventory.files.hostile_files import csv_row
 from tests.inventory.stock import a_yarn
+from tests.races import PATIENCE
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-PRESSES, PATIENCE = 4, 60
+PRESSES = 4
 RACE = multiprocessing.get_context("fork")
 CONE = PackageFacts(gross_text="", tare_text="25 g")
 

@@ -1,4 +1,4 @@
-"""Pages of the intake: who may, what was written, what comes back with mistakes, and the photo's own door."""
+"""Pages of the intake: who may, what was written, what comes back with mistakes, and the photo's own address."""
 
 import re
 from io import BytesIO
@@ -45,11 +45,11 @@ def arrive(by, *grosses, **known):
 
 @pytest.fixture
 def by():
-    return trained_member("the one at the door", units="metric")
+    return trained_member("the one at the desk", units="metric")
 
 
 @pytest.fixture
-def door(by):
+def desk(by):
     return as_(by)
 
 
@@ -93,8 +93,8 @@ class TestRights:
 
 
 class TestACone:
-    def test_a_photo_and_a_weight_are_enough(self, door):
-        shown = take(door, photo=sent(), bin_name="")
+    def test_a_photo_and_a_weight_are_enough(self, desk):
+        shown = take(desk, photo=sent(), bin_name="")
         arrival = Arrival.objects.get()
         assert (arrival.gross_text, arrival.tare_text, arrival.source) == ("525 g", "", "donated")
         assert arrival.photo is not None
@@ -102,65 +102,65 @@ class TestACone:
         assert f"Write {arrival} on it." in shown
         assert "Unidentified yarn (1)" in shown
 
-    def test_the_next_cone_has_all_but_photo_and_weight(self, door, by):
+    def test_the_next_cone_has_all_but_photo_and_weight(self, desk, by):
         weigh_empty(kind="tube", name="plastic tube", weight_text="42 g", by=by)
         core = f"t{Tare.objects.get().pk}"
-        answer = door.post(reverse("intake"), typed(core=core, unit="oz", source="bought", owner=by.pk, dye_lot="21B"))
-        form = door.get(answer.url).context["form"]
+        answer = desk.post(reverse("intake"), typed(core=core, unit="oz", source="bought", owner=by.pk, dye_lot="21B"))
+        form = desk.get(answer.url).context["form"]
         kept = {name: form[name].value() for name in ("core", "unit", "bin_name", "source", "owner", "dye_lot")}
         assert kept == {
             "core": core, "unit": "oz", "bin_name": "N1", "source": "bought", "owner": str(by.pk), "dye_lot": "21B",
         }  # fmt: skip
         assert not form["gross_text"].value()
 
-    def test_a_known_empty_says_kind_and_tare(self, door, by):
+    def test_a_known_empty_says_kind_and_tare(self, desk, by):
         for weight in ("42 g", "43 g"):
             weigh_empty(kind="tube", name="plastic tube", weight_text=weight, by=by)
-        shown = take(door, core=f"t{Tare.objects.get().pk}", gross_text="542.5")
+        shown = take(desk, core=f"t{Tare.objects.get().pk}", gross_text="542.5")
         arrival = Arrival.objects.get()
         assert (arrival.kind, arrival.tare_text) == ("tube", "42.5 g")  # by hand: (42 + 43) / 2
         assert "a tube, 500 g of yarn" in shown
 
-    def test_a_tare_is_typed_where_no_empty_is_known(self, door):
-        take(door, core="pirn", tare_text="25")
+    def test_a_tare_is_typed_where_no_empty_is_known(self, desk):
+        take(desk, core="pirn", tare_text="25")
         assert Arrival.objects.values_list("kind", "tare_text").get() == ("pirn", "25 g")
 
-    def test_several_like_it_are_weighed_each_by_itself(self, door):
-        shown = take(door, others="530, 519\n18.5 oz\n", tare_text="25", photo=sent())
+    def test_several_like_it_are_weighed_each_by_itself(self, desk):
+        shown = take(desk, others="530, 519\n18.5 oz\n", tare_text="25", photo=sent())
         assert list(Arrival.objects.values_list("gross_text", flat=True)) == ["525 g", "530 g", "519 g", "18.5 oz"]
         assert Photo.objects.count() == 1
         names = [str(one) for one in Arrival.objects.order_by("pk")]
         assert f"Write {', '.join(names[:3])} and {names[3]} on them" in shown
 
-    def test_a_unit_at_the_end_of_a_line_is_that_of_the_whole_line(self, door):
-        take(door, unit="oz", gross_text="525, 530, 519 g")
+    def test_a_unit_at_the_end_of_a_line_is_that_of_the_whole_line(self, desk):
+        take(desk, unit="oz", gross_text="525, 530, 519 g")
         assert list(Arrival.objects.values_list("gross_text", flat=True)) == ["525 g", "530 g", "519 g"]
 
-    def test_a_decimal_comma_is_no_separator(self, door):
-        take(door, gross_text="525,5")
+    def test_a_decimal_comma_is_no_separator(self, desk):
+        take(desk, gross_text="525,5")
         assert Arrival.objects.get().gross_g == pytest.approx(525.5)
 
-    def test_a_yarn_that_is_known_is_a_package_at_once(self, door):
+    def test_a_yarn_that_is_known_is_a_package_at_once(self, desk):
         yarn = a_yarn()
-        shown = take(door, yarn_words="8/2 cotton, natural", tare_text="25", photo=sent())
+        shown = take(desk, yarn_words="8/2 cotton, natural", tare_text="25", photo=sent())
         package = Package.objects.get()
         assert (package.yarn, package.on_hand_ug, package.moves.count()) == (yarn, 500_000_000, 1)
         assert f"Cone {package.pk} of {yarn} is on the shelf: 500 g of yarn. Write {package.pk} on it." in shown
         assert package.pictured.photo == Photo.objects.get()
         assert not Arrival.objects.exists()
 
-    def test_several_of_a_known_yarn_say_their_numbers_in_the_order_of_the_scale(self, door):
+    def test_several_of_a_known_yarn_say_their_numbers_in_the_order_of_the_scale(self, desk):
         a_yarn()
-        shown = take(door, yarn_words="8/2 cotton", others="530", tare_text="25")
+        shown = take(desk, yarn_words="8/2 cotton", others="530", tare_text="25")
         first, second = Package.objects.order_by("pk")
         said = (
             f"2 cones of 8/2 cotton, natural are on the shelf: 1005 g of yarn. Write {first.pk} and {second.pk} on them"
         )
         assert said in shown
 
-    def test_wool_reminds_of_quarantine(self, door):
+    def test_wool_reminds_of_quarantine(self, desk):
         a_yarn(name="2/8 wool", fibre="wool")
-        assert "A teacher or a steward writes it into quarantine." in take(door, yarn_words="2/8 wool")
+        assert "A teacher or a steward writes it into quarantine." in take(desk, yarn_words="2/8 wool")
 
     def test_who_may_is_led_to_quarantine_and_cotton_is_let_be(self):
         a_yarn(name="2/8 wool", fibre="wool")
@@ -175,15 +175,15 @@ class TestACone:
         assert Package.objects.get().quarantined
         assert "may bring moths" not in shown
 
-    def test_pressed_twice_it_is_taken_in_once(self, door):
-        first, second = take(door), take(door)
+    def test_pressed_twice_it_is_taken_in_once(self, desk):
+        first, second = take(desk), take(desk)
         assert Arrival.objects.count() == 1
         assert "kept once" in second
         assert "kept once" not in first
 
-    def test_each_page_has_a_stamp_of_its_own(self, door):
+    def test_each_page_has_a_stamp_of_its_own(self, desk):
         stamps = {
-            re.search(r'name="stamp" value="(\w+)"', door.get(reverse("intake")).content.decode())[1] for _ in "ab"
+            re.search(r'name="stamp" value="(\w+)"', desk.get(reverse("intake")).content.decode())[1] for _ in "ab"
         }
         assert len(stamps) == 2
 
@@ -215,52 +215,52 @@ BAD = {
 
 
 class TestDoubt:
-    def test_what_it_is_on_is_chosen_and_then_remembered(self, door, by):
+    def test_what_it_is_on_is_chosen_and_then_remembered(self, desk, by):
         weigh_empty(kind="cone", name="cardboard", weight_text="25 g", by=by)
-        form = door.get(reverse("intake")).context["form"]
+        form = desk.get(reverse("intake")).context["form"]
         assert (form["core"].value(), form.fields["core"].choices[0]) == (None, ("", "choose"))
-        answer = door.post(reverse("intake"), typed(core=""))
+        answer = desk.post(reverse("intake"), typed(core=""))
         assert (answer.status_code, Arrival.objects.count()) == (422, 0)
         assert "Choose what it is on." in text_of(answer)
-        answer = door.post(reverse("intake"), typed(core="tube"))
-        assert door.get(answer.url).context["form"]["core"].value() == "tube"
+        answer = desk.post(reverse("intake"), typed(core="tube"))
+        assert desk.get(answer.url).context["form"]["core"].value() == "tube"
 
     @pytest.mark.parametrize(
         ("typing", "box"),
         [({"gross_text": "20001"}, "gross_text"), ({"gross_text": "525", "others": "519\n21 kg"}, "others")],
     )
-    def test_more_than_a_package_weighs_is_asked_about_once(self, door, typing, box):
+    def test_more_than_a_package_weighs_is_asked_about_once(self, desk, typing, box):
         # 20 kg: common practice, no source.
-        asked = door.post(reverse("intake"), typed(**typing))
+        asked = desk.post(reverse("intake"), typed(**typing))
         assert (asked.status_code, Arrival.objects.count(), set(asked.context["form"].errors)) == (422, 0, {box})
         really = re.search(r'name="really" value="([^"]*)"', asked.content.decode())[1]
-        assert door.post(reverse("intake"), typed(gross_text="30000", really=really)).status_code == 422
-        assert door.post(reverse("intake"), typed(**typing, really=really)).status_code == 302
+        assert desk.post(reverse("intake"), typed(gross_text="30000", really=really)).status_code == 422
+        assert desk.post(reverse("intake"), typed(**typing, really=really)).status_code == 302
 
-    def test_twenty_kilograms_are_no_doubt(self, door):
-        assert door.post(reverse("intake"), typed(gross_text="20 kg")).status_code == 302
+    def test_twenty_kilograms_are_no_doubt(self, desk):
+        assert desk.post(reverse("intake"), typed(gross_text="20 kg")).status_code == 302
 
 
 class TestMistakes:
     @pytest.mark.parametrize(("known", "words"), BAD.values(), ids=BAD.keys())
-    def test_each_is_said_and_nothing_is_taken_in(self, door, known, words):
+    def test_each_is_said_and_nothing_is_taken_in(self, desk, known, words):
         files = {"BAD": b"a letter", "EMPTY": b""}
         known = {name: sent(files[value]) if name == "photo" else value for name, value in known.items()}
-        answer = door.post(reverse("intake"), typed(**known))
+        answer = desk.post(reverse("intake"), typed(**known))
         assert answer.status_code == 422
         assert words in text_of(answer)
         assert not Arrival.objects.exists()
 
-    def test_the_photo_is_not_taken_twice_for_a_slip_in_the_weight(self, door):
-        answer = door.post(reverse("intake"), typed(gross_text="heavy", photo=sent()))
+    def test_the_photo_is_not_taken_twice_for_a_slip_in_the_weight(self, desk):
+        answer = desk.post(reverse("intake"), typed(gross_text="heavy", photo=sent()))
         name = re.search(r'name="kept_photo" value="(\w+)"', answer.content.decode())[1]
-        take(door, kept_photo=name)
+        take(desk, kept_photo=name)
         assert Arrival.objects.get().photo.name == name
 
-    def test_nobody_takes_over_anothers_photo(self, door):
+    def test_nobody_takes_over_anothers_photo(self, desk):
         answer = as_(steward()).post(reverse("intake"), typed(gross_text="heavy", photo=sent()))
         name = re.search(r'name="kept_photo" value="(\w+)"', answer.content.decode())[1]
-        take(door, kept_photo=name)
+        take(desk, kept_photo=name)
         assert Arrival.objects.get().photo is None
 
     def test_quarantine_wants_a_name(self):
@@ -270,9 +270,9 @@ class TestMistakes:
 
 
 class TestNotNamed:
-    def test_it_lists_the_oldest_first_with_what_all_weigh(self, door, by):
+    def test_it_lists_the_oldest_first_with_what_all_weigh(self, desk, by):
         arrive(by, "525 g", "530 g")
-        shown = text_of(door.get(reverse("not-named")))
+        shown = text_of(desk.get(reverse("not-named")))
         assert "2 waiting: 1055 g by the scale, 1005 g without the empty cones" in shown
         assert shown.index("525 g") < shown.index("530 g")
 
@@ -281,22 +281,22 @@ class TestNotNamed:
         reads_ounces = as_(trained_member("who reads ounces", units="inch"))
         assert "2 waiting: 1055 g by the scale" in text_of(reads_ounces.get(reverse("not-named")))
 
-    def test_it_asks_the_same_however_many_wait(self, door, by, django_assert_num_queries):
+    def test_it_asks_the_same_however_many_wait(self, desk, by, django_assert_num_queries):
         arrive(by, *["525 g"] * 10, owner=by)
-        door.get(reverse("not-named"))  # the studio's rules are made with the first page
+        desk.get(reverse("not-named"))  # the studio's rules are made with the first page
         counts = []
         for more in (0, 50):
             if more:
                 arrive(by, *["525 g"] * more, owner=by)
             with django_assert_num_queries(LIST_QUERIES) as asked:
-                door.get(reverse("not-named"))
+                desk.get(reverse("not-named"))
             counts.append(len(asked))
         assert counts[0] == counts[1]
 
-    def test_a_second_page_is_there_and_a_page_that_is_not_shows_the_last(self, door, by):
+    def test_a_second_page_is_there_and_a_page_that_is_not_shows_the_last(self, desk, by):
         arrive(by, *["525 g"] * 51)
-        assert "51 to 51 of 51" in text_of(door.get(reverse("not-named"), {"page": "999"}))
-        assert door.get(reverse("not-named"), {"page": "x"}).status_code == 200
+        assert "51 to 51 of 51" in text_of(desk.get(reverse("not-named"), {"page": "999"}))
+        assert desk.get(reverse("not-named"), {"page": "x"}).status_code == 200
 
     def test_a_guest_has_nothing_to_press(self, by):
         arrive(by)
@@ -304,42 +304,42 @@ class TestNotNamed:
         assert "Throw out" not in shown
         assert 'name="arrival"' not in shown
 
-    def test_those_ticked_are_named_together(self, door, by):
+    def test_those_ticked_are_named_together(self, desk, by):
         yarn, arrivals = a_yarn(), arrive(by, "525 g", "530 g")
         data = {"arrival": [one.pk for one in arrivals], "yarn_words": "8/2 cotton, natural"}
-        answer = door.post(reverse("name-them"), data)
-        shown = text_of(door.get(answer.url))
+        answer = desk.post(reverse("name-them"), data)
+        shown = text_of(desk.get(answer.url))
         packages = Package.objects.order_by("pk")
         assert {one.yarn for one in packages} == {yarn}
         assert f"A{arrivals[0].pk} is cone {packages[0].pk} and A{arrivals[1].pk} is cone {packages[1].pk} now" in shown
         assert "Everything has its name" in shown
 
-    def test_a_new_yarn_is_written_on_the_way(self, door, by):
-        door.post(reverse("name-them"), {"arrival": arrive(by)[0].pk, **NEW_YARN})
+    def test_a_new_yarn_is_written_on_the_way(self, desk, by):
+        desk.post(reverse("name-them"), {"arrival": arrive(by)[0].pk, **NEW_YARN})
         assert Package.objects.get().yarn == Yarn.objects.get(name="4/8 cotton")
 
-    def test_a_yarn_that_is_not_in_the_book_is_asked_for_again(self, door, by):
-        answer = door.post(reverse("name-them"), {"arrival": arrive(by)[0].pk, "yarn_words": "gold"})
+    def test_a_yarn_that_is_not_in_the_book_is_asked_for_again(self, desk, by):
+        answer = desk.post(reverse("name-them"), {"arrival": arrive(by)[0].pk, "yarn_words": "gold"})
         assert answer.status_code == 422
         assert "No yarn of the book is called so" in text_of(answer)
         assert not Package.objects.exists()
 
-    def test_a_bad_new_yarn_comes_back_as_typed(self, door, by):
-        answer = door.post(reverse("name-them"), {"arrival": arrive(by)[0].pk, **NEW_YARN, "new-count_text": "eight"})
+    def test_a_bad_new_yarn_comes_back_as_typed(self, desk, by):
+        answer = desk.post(reverse("name-them"), {"arrival": arrive(by)[0].pk, **NEW_YARN, "new-count_text": "eight"})
         assert answer.status_code == 422
         assert 'value="eight"' in answer.content.decode()
         assert not Package.objects.exists()
 
     @pytest.mark.parametrize("chosen", [[], ["x"], ["9" * 40], ["-1"], ["\x00"], ["99999"]])
-    def test_with_none_chosen_one_is_led_back(self, door, chosen):
-        assert door.get(reverse("name-them"), {"arrival": chosen}).url == reverse("not-named")
+    def test_with_none_chosen_one_is_led_back(self, desk, chosen):
+        assert desk.get(reverse("name-them"), {"arrival": chosen}).url == reverse("not-named")
 
-    def test_named_meanwhile_is_said(self, door, by):
+    def test_named_meanwhile_is_said(self, desk, by):
         a_yarn()
         arrival = arrive(by)[0]
         data = {"arrival": arrival.pk, "yarn_words": "8/2 cotton"}
-        door.post(reverse("name-them"), data)
-        assert door.post(reverse("name-them"), data).url == reverse("not-named")
+        desk.post(reverse("name-them"), data)
+        assert desk.post(reverse("name-them"), data).url == reverse("not-named")
         assert Package.objects.count() == 1
 
     def test_wool_is_put_into_quarantine_as_it_is_named(self, by):
@@ -348,63 +348,63 @@ class TestNotNamed:
         as_(steward()).post(reverse("name-them"), data)
         assert Package.objects.get().quarantined
 
-    def test_it_is_thrown_out_with_a_reason_and_not_without(self, door, by):
+    def test_it_is_thrown_out_with_a_reason_and_not_without(self, desk, by):
         arrival = arrive(by)[0]
         address = reverse("arrival-out", args=[arrival.pk])
-        assert 'name="why_out"' in door.get(address).content.decode()
-        assert door.post(address, {"why_out": " "}).status_code == 422
-        assert door.post(address, {"why_out": "Mould"}).url == reverse("not-named")
+        assert 'name="why_out"' in desk.get(address).content.decode()
+        assert desk.post(address, {"why_out": " "}).status_code == 422
+        assert desk.post(address, {"why_out": "Mould"}).url == reverse("not-named")
         assert Arrival.objects.get().why_out == "Mould"
-        assert f"{arrival} cone, 525 g: Mould" in text_of(door.get(reverse("not-named")))
-        assert door.get(address).status_code == 404
+        assert f"{arrival} cone, 525 g: Mould" in text_of(desk.get(reverse("not-named")))
+        assert desk.get(address).status_code == 404
 
 
 class TestEmptyCones:
-    def test_one_is_weighed_and_shown_with_its_median(self, door):
+    def test_one_is_weighed_and_shown_with_its_median(self, desk):
         for weight in ("25", "27", "25"):
-            door.post(reverse("empties"), {"kind": "cone", "name": " cardboard  cone ", "weight_text": weight})
-        shown = text_of(door.get(reverse("empties")))
+            desk.post(reverse("empties"), {"kind": "cone", "name": " cardboard  cone ", "weight_text": weight})
+        shown = text_of(desk.get(reverse("empties")))
         assert "cardboard cone cone 25 g (25 g to 27 g, 3 weighed)" in shown
 
     @pytest.mark.parametrize("known", [{"weight_text": "0"}, {"name": ""}, {"kind": "barrel"}, {"name": "x" * 61}])
-    def test_a_mistake_comes_back(self, door, known):
+    def test_a_mistake_comes_back(self, desk, known):
         data = {"kind": "cone", "name": "cone", "weight_text": "25", **known}
-        assert door.post(reverse("empties"), data).status_code == 422
+        assert desk.post(reverse("empties"), data).status_code == 422
         assert not TareWeighing.objects.exists()
 
-    def test_one_far_off_the_others_is_asked_about_once(self, door, by):
+    def test_one_far_off_the_others_is_asked_about_once(self, desk, by):
         weigh_empty(kind="cone", name="Cardboard", weight_text="25 g", by=by)
         data = {"kind": "cone", "name": "cardboard", "weight_text": "250 g"}
-        asked = door.post(reverse("empties"), data)
+        asked = desk.post(reverse("empties"), data)
         assert (asked.status_code, TareWeighing.objects.count()) == (422, 1)
         assert "Others of this sort weigh about" in text_of(asked)
         really = re.search(r'name="really" value="([^"]*)"', asked.content.decode())[1]
-        other = door.post(reverse("empties"), {**data, "weight_text": "300 g", "really": really})
+        other = desk.post(reverse("empties"), {**data, "weight_text": "300 g", "really": really})
         assert (other.status_code, TareWeighing.objects.count()) == (422, 1)
-        assert door.post(reverse("empties"), {**data, "really": really}).status_code == 302
-        assert door.post(reverse("empties"), {**data, "kind": "tube"}).status_code == 302
+        assert desk.post(reverse("empties"), {**data, "really": really}).status_code == 302
+        assert desk.post(reverse("empties"), {**data, "kind": "tube"}).status_code == 302
 
-    def test_a_wrong_one_is_left_out_and_counted_again(self, door, by):
+    def test_a_wrong_one_is_left_out_and_counted_again(self, desk, by):
         weighing = weigh_empty(kind="cone", name="cone", weight_text="250 g", by=by)
         address = reverse("weighing-left-out", args=[weighing.pk])
-        door.post(address, {"out": "yes"})
-        assert "left out of the median" in text_of(door.get(reverse("empties")))
-        door.post(address)
+        desk.post(address, {"out": "yes"})
+        assert "left out of the median" in text_of(desk.get(reverse("empties")))
+        desk.post(address)
         assert not TareWeighing.objects.get().left_out
-        assert door.get(address).status_code == 405
+        assert desk.get(address).status_code == 405
 
-    def test_it_asks_the_same_however_many_there_are(self, door, by, django_assert_num_queries):
-        door.get(reverse("empties"))  # the studio's rules are made with the first page
+    def test_it_asks_the_same_however_many_there_are(self, desk, by, django_assert_num_queries):
+        desk.get(reverse("empties"))  # the studio's rules are made with the first page
         for many in (2, 12):
             for number in range(many):
                 weigh_empty(kind="cone", name=f"cone {number}", weight_text="25 g", by=by)
             with django_assert_num_queries(7):  # session, user, member, rules; empties, weighings, who weighed
-                door.get(reverse("empties"))
+                desk.get(reverse("empties"))
 
 
 class TestPhotos:
-    def test_a_photo_is_given_to_members_as_a_jpeg_and_nothing_else(self, door):
-        take(door, photo=sent(a_phones_photo()))
+    def test_a_photo_is_given_to_members_as_a_jpeg_and_nothing_else(self, desk):
+        take(desk, photo=sent(a_phones_photo()))
         address = Photo.objects.get().get_absolute_url()
         for query in ("", "?size=small", "?size=../../secret"):
             answer = as_(guest(f"a guest {query}")).get(address + query)
@@ -413,40 +413,40 @@ class TestPhotos:
             assert answer["Cache-Control"].startswith("private")
             assert not Image.open(BytesIO(answer.content)).getexif().get_ifd(GPS)
 
-    def test_strangers_do_not_see_it(self, door):
-        take(door, photo=sent())
+    def test_strangers_do_not_see_it(self, desk):
+        take(desk, photo=sent())
         assert stranger().get(Photo.objects.get().get_absolute_url()).status_code == 302
 
-    def test_its_file_has_no_address_of_its_own(self, door):
-        take(door, photo=sent())
+    def test_its_file_has_no_address_of_its_own(self, desk):
+        take(desk, photo=sent())
         name = file_of(Photo.objects.get().name, "large")
         assert default_storage.exists(name)
-        assert door.get(f"/media/{name}").status_code == 404
+        assert desk.get(f"/media/{name}").status_code == 404
 
     @pytest.mark.parametrize("name", ["nobody", "0" * 32, "a" * 400])
-    def test_one_that_is_not_there_is_not_found(self, door, name):
-        assert door.get(reverse("photo", args=[name])).status_code == 404
+    def test_one_that_is_not_there_is_not_found(self, desk, name):
+        assert desk.get(reverse("photo", args=[name])).status_code == 404
 
-    def test_one_whose_file_is_gone_is_not_found(self, door):
-        take(door, photo=sent())
+    def test_one_whose_file_is_gone_is_not_found(self, desk):
+        take(desk, photo=sent())
         kept = Photo.objects.get()
         default_storage.delete(file_of(kept.name, "large"))
-        assert door.get(kept.get_absolute_url()).status_code == 404
+        assert desk.get(kept.get_absolute_url()).status_code == 404
 
-    def test_a_package_gets_one_shows_it_and_loses_it(self, door):
+    def test_a_package_gets_one_shows_it_and_loses_it(self, desk):
         package = a_package()
         address = reverse("package-photo", args=[package.pk])
-        assert door.post(address, {"photo": sent()}).url == package.get_absolute_url()
+        assert desk.post(address, {"photo": sent()}).url == package.get_absolute_url()
         picture = PackagePhoto.objects.get(package=package).photo.get_absolute_url()
         for page in (package.get_absolute_url(), reverse("package-scale", args=[package.pk]), address):
-            assert picture in door.get(page).content.decode()
-        door.post(address, {"away": "yes"})
+            assert picture in desk.get(page).content.decode()
+        desk.post(address, {"away": "yes"})
         assert not PackagePhoto.objects.exists()
 
     @pytest.mark.parametrize("content", [b"a letter", None])
-    def test_what_is_none_comes_back_with_a_sentence(self, door, content):
+    def test_what_is_none_comes_back_with_a_sentence(self, desk, content):
         data = {} if content is None else {"photo": sent(content)}
-        assert door.post(reverse("package-photo", args=[a_package().pk]), data).status_code == 422
+        assert desk.post(reverse("package-photo", args=[a_package().pk]), data).status_code == 422
         assert not Photo.objects.exists()
 
 
@@ -459,16 +459,16 @@ class TestPhotos:
         ("yarn-file", {"file", "mass_unit"}),
     ],
 )
-def test_every_box_of_a_form_is_on_its_page(door, page, boxes):
+def test_every_box_of_a_form_is_on_its_page(desk, page, boxes):
     address = reverse(page, args=[a_package().pk] if page == "package-photo" else [])
-    shown = door.get(address).content.decode()
+    shown = desk.get(address).content.decode()
     assert {name for name in boxes if f'name="{name}"' in shown} == boxes
 
 
-def test_the_yarn_room_and_the_scale_lead_to_the_intake(door):
+def test_the_yarn_room_and_the_scale_lead_to_the_intake(desk):
     a_package()
     for page in ("yarn-room", "scale"):
-        assert f'href="{reverse("intake")}"' in door.get(reverse(page)).content.decode()
+        assert f'href="{reverse("intake")}"' in desk.get(reverse(page)).content.decode()
         assert f'href="{reverse("intake")}"' not in as_(guest(page)).get(reverse(page)).content.decode()
 
 
@@ -491,19 +491,19 @@ class TestLabelsOffered:
     def labels(self, answer):
         return re.findall(r'href="([^"]*)">Print (it|the)', answer.content.decode())
 
-    def test_after_the_intake_of_a_known_yarn(self, door):
+    def test_after_the_intake_of_a_known_yarn(self, desk):
         yarn = a_yarn()
-        answer = door.post(reverse("intake"), typed(yarn_words=str(yarn)), follow=True)
+        answer = desk.post(reverse("intake"), typed(yarn_words=str(yarn)), follow=True)
         package = Package.objects.get()
         assert self.labels(answer) == [(f"{reverse('yarn-labels')}?numbers={package.pk}", "it")]
-        assert f"Cone {package.pk}" in text_of(door.get(self.labels(answer)[0][0]))
+        assert f"Cone {package.pk}" in text_of(desk.get(self.labels(answer)[0][0]))
 
-    def test_after_naming_but_not_before(self, door, by):
+    def test_after_naming_but_not_before(self, desk, by):
         yarn = a_yarn()
-        answer = door.post(reverse("intake"), typed(), follow=True)
+        answer = desk.post(reverse("intake"), typed(), follow=True)
         assert self.labels(answer) == []
         arrive(by, "530 g")
         chosen = list(Arrival.objects.values_list("pk", flat=True))
-        answer = door.post(reverse("name-them"), {"arrival": chosen, "yarn_words": str(yarn)}, follow=True)
+        answer = desk.post(reverse("name-them"), {"arrival": chosen, "yarn_words": str(yarn)}, follow=True)
         numbers = ",".join(str(one.pk) for one in Package.objects.order_by("pk"))
         assert self.labels(answer) == [(f"{reverse('yarn-labels')}?numbers={numbers}", "the")]

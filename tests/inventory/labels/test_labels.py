@@ -16,7 +16,7 @@ from pypdf import PdfReader
 from inventory.labels import views as label_views
 from inventory.labels.forms import read_numbers
 from inventory.labels.selectors import MOST_LABELS, LabelQuery, packages_to_label, weighed_last
-from inventory.labels.sheets import PAPERS, SHEETS, Label, label_of, labels_html, pages_of
+from inventory.labels.sheets import PAPERS, SHEETS, YarnLabel, label_of, labels_html, pages_of
 from inventory.ledger.services import reverse_move
 from inventory.ledger.taking import issue_yarn
 from inventory.ledger.weighing import weigh_package
@@ -38,7 +38,7 @@ def a_label(number="Cone 1", **known):
         "scale": "Gross 525 g, tare 25 g", "net": "Net 500 g", "weighed": "Weighed 2 Mar 2026",
         "dye_lot": "29A", "bin_name": "A4", "owner": "", "qr": qr_address("http://testserver/yarn/scale/1/"),
     }  # fmt: skip
-    return Label(number=number, **{**start, **known})
+    return YarnLabel(number=number, **{**start, **known})
 
 
 @cache
@@ -272,8 +272,8 @@ def test_each_box_that_is_filled_narrows_the_choice():
     assert chosen(numbers=(empty.pk, third.pk)) == (third, empty)
 
 
-def ask(who, door="yarn-labels", **asked):
-    return as_(who).get(reverse(door), asked)
+def ask(who, page="yarn-labels", **asked):
+    return as_(who).get(reverse(page), asked)
 
 
 @pytest.mark.django_db
@@ -287,16 +287,16 @@ def test_everybody_may_print_labels(who):
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize("door", ["yarn-labels-pdf", "yarn-labels-print"])
-def test_strangers_sign_in_before_they_print(door):
-    assert stranger().get(reverse(door)).url.startswith(reverse("sign-in"))
+@pytest.mark.parametrize("page", ["yarn-labels-pdf", "yarn-labels-print"])
+def test_strangers_sign_in_before_they_print(page):
+    assert stranger().get(reverse(page)).url.startswith(reverse("sign-in"))
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize("door", ["yarn-labels-pdf", "yarn-labels-print"])
+@pytest.mark.parametrize("page", ["yarn-labels-pdf", "yarn-labels-print"])
 @pytest.mark.parametrize("asked", [{}, {"numbers": "9-3"}, {"numbers": "999999"}, {"numbers": "1", "sheet": "granite"}])
-def test_what_cannot_be_printed_leads_back_to_the_choice(door, asked):
-    answer = ask(guest(), door, **asked)
+def test_what_cannot_be_printed_leads_back_to_the_choice(page, asked):
+    answer = ask(guest(), page, **asked)
     assert answer.status_code == 302
     assert answer.url.startswith(reverse("yarn-labels"))
 

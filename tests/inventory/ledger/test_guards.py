@@ -126,7 +126,7 @@ def test_nothing_is_promised_twice(package, keeper):
 def test_one_work_cannot_give_back_what_another_holds(package, keeper):
     promise(package, 200, keeper)
     mine = promise(package, 100, keeper)
-    with refused(ledger_guards.NOT_HELD):
+    with refused(ledger_guards.NOT_PROMISED):
         insert(package, "release", 0, -101, by=keeper, work=mine)
 
 

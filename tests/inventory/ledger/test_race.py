@@ -22,11 +22,11 @@ from studio.models import Member
 from tests.cast import member
 from tests.doors import own_door
 from tests.inventory.stock import a_package, allocate, some_work
+from tests.races import PATIENCE
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 WRITERS, TURNS, PACKAGES = 16, 20, 4
-PATIENCE = 120
 RACE = multiprocessing.get_context(
     "fork"
 )  # each writer has the test's own settings and database, and opens its own door

@@ -35,7 +35,7 @@ def test_a_package_says_what_is_free_and_what_may_be_done():
     promise(package, 120, member)
     found = ask(member, "api-package", package.pk).json()
     assert [found[name] for name in ("on_hand_g", "promised_g", "free_g")] == ["500.000", "120.000", "380.000"]
-    assert [(held["title"], held["mass_g"]) for held in found["set_aside"]] == [("Towels", "120.000000")]
+    assert [(one["title"], one["mass_g"]) for one in found["set_aside"]] == [("Towels", "120.000000")]
     assert found["actions"] == ["issue", "return"]
 
 

@@ -1,4 +1,4 @@
-"""Deeds of the yarn room: written whole, or not at all."""
+"""Services of the yarn room: written whole, or not at all."""
 
 from decimal import Decimal
 

@@ -63,7 +63,7 @@ def test_paper_has_one_row_for_each_section(towels, towel_text):
 
 CHAINS_OF_THE_CLASS = (
     "Chains, 2 ends wound at once", "1–10 (sections 4–13): 32 ends, 10 yd", "passes 16", "2.44 oz",
-    "4 of 8", "spaces of the whole warp: 40 of 8",
+    "4 of 8", "40 spaces, 8 ends each",
     "6 ties in one colour on the tops of the pegs, 6 in another below, and 9 choke ties",
     "the turn at which each reaches it: 1: 1 yd, turn 1.3", "9: 9 yd, turn 11.8",
 )  # fmt: skip
@@ -207,7 +207,7 @@ def test_each_section_of_a_mixed_card_says_its_chain_or_its_set_up(mixed_rugs):
 
 @pytest.mark.parametrize(
     "words",
-    ["Wound as", "Chains: same start mark", "a chain brings its own", "Each 24 ends, 13.25 yd, 3.03 oz, passes 12",
+    ["Winding method", "Chains: same start mark", "a chain brings its own", "Each 24 ends, 13.25 yd, 3.03 oz, passes 12",
      "1, 5, 9 (sections 5, 10, 15): 6 C, 15 A, 3 B", "13: 13 yd, turn 12.8", "Spools: 24 in all", "BEFORE you cut"],
 )  # fmt: skip
 def test_a_mixed_card_has_both_ways_of_winding(mixed_rugs, words):

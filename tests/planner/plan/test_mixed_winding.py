@@ -333,7 +333,7 @@ def test_chains_are_long_enough_and_the_box_does_as_if_they_were_not_there(place
 
 def test_each_section_says_how_it_is_wound():
     found = shown(PLAN)
-    assert (found.mixed, found.wound_as) == (True, "Wound as")
+    assert (found.mixed, found.wound_as) == (True, "Winding method")
     assert [row.wound.replace("\N{NO-BREAK SPACE}", " ") for row in found.sections][:3] == [
         "set-up 1", "chain 1", "chain 2",
     ]  # fmt: skip

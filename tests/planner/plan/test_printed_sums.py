@@ -31,9 +31,9 @@ UNITS = {
     "in": "inch", "yd": "yard", "mm": "mm", "cm": "cm", "m": "m", "/in": "1/inch", "/cm": "1/cm", "/10 cm": "1/dm",
     "oz": "oz", "g": "g", "g/cm3": "g/cm**3", "%": "percent", "tex": "g/km", "per 100 g": "1/hectogram",
 }  # fmt: skip
-COUNTED = {"", "end", "ends", "turn", "turns", "dents", "°"}
+COUNTED = {"", "end", "ends", "turn", "turns", "dent", "dents", "°"}
 BASE = {"[length]": "cm", "[mass]": "g"}
-UNIT = "per 100 g|g/cm3|/10 cm|/in|/cm|turns?|ends?|dents|tex|in|yd|mm|cm|oz|m|g|%|°|"
+UNIT = "per 100 g|g/cm3|/10 cm|/in|/cm|turns?|ends?|dents?|tex|in|yd|mm|cm|oz|m|g|%|°|"
 FIGURE = re.compile(rf"(?P<number>\d+(?:\.\d+)?) ?(?P<unit>{UNIT})(?![a-z\d.])")
 SIGNS = {"×": "*", "÷": "/", "−": "-", "²": "**2", "√": "sqrt", "π": "pi"}
 

@@ -1,5 +1,7 @@
 """The plan's choices on the page: tried with a plain button, folded while nobody looks."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -37,6 +39,10 @@ def browser():
     return cast.as_(cast.trained_member())
 
 
+def text_of(response):
+    return re.sub(r"[ \n]+", " ", response.content.decode())
+
+
 def plan_of(typed, units=Units.INCH):
     return work_sheet(typed, units).plan.shown
 
@@ -48,7 +54,7 @@ def press(browser, typed, asked):
 
 def live(browser, typed, **more):
     headers = {"HX-Request": "true", "HX-Target": "plan"}
-    return browser.post(reverse("warp-plan"), posted(typed, **more), headers=headers).content.decode()
+    return text_of(browser.post(reverse("warp-plan"), posted(typed, **more), headers=headers))
 
 
 @pytest.mark.parametrize("selvedge", ["", "2"])
@@ -92,20 +98,20 @@ def test_whatever_is_tried_there_is_a_page(browser, partial, asked):
 
 
 def test_a_page_has_a_button_for_every_width_outside_the_form(browser, partial):
-    page = browser.post(reverse("warp-plan"), posted(partial)).content.decode()
+    page = text_of(browser.post(reverse("warp-plan"), posted(partial)))
     assert all(f'form="sheet" formaction="/warps/plan/" name="try_width" value="{asked}"' in page
                for asked in ("576, 0 in", "624, 1 in"))  # fmt: skip
 
 
 def test_edges_stand_side_by_side_with_what_each_costs(browser, partial):
     # The fifth trap of the trade brief's worked projects: spread edges come out 11.5 in shorter at twenty turns.
-    page = browser.post(reverse("warp-plan"), posted(partial)).content.decode()
+    page = text_of(browser.post(reverse("warp-plan"), posted(partial)))
     assert "Edge sections are not full: " in page
     assert plan_of(partial).edge_choices[-1].shorter in page
 
 
 def test_full_edges_are_not_spoken_of(browser, beam):
-    page = browser.post(reverse("warp-plan"), posted(towels(beam))).content.decode()
+    page = text_of(browser.post(reverse("warp-plan"), posted(towels(beam))))
     assert "Edge sections are not full" not in page
 
 
@@ -123,7 +129,7 @@ def test_folded_choices_cost_a_live_answer_little(browser, partial):
 
 def test_set_ups_come_in_the_order_of_winding_with_their_changes(browser, beam):
     typed = towels(beam, **BARE, **STRIPES)
-    page, plan = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed)
+    page, plan = text_of(browser.post(reverse("warp-plan"), posted(typed))), plan_of(typed)
     assert len(plan.setups) > 1
     assert plan.rack_work in page
     assert plan.lead_lost.startswith("Re-threading the box loses ")
@@ -133,7 +139,7 @@ def test_set_ups_come_in_the_order_of_winding_with_their_changes(browser, beam):
 
 def test_chains_have_their_mass_and_their_ties(browser):
     typed = towels(a_beam(a_loom()), method="chain")
-    page, plan = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed)
+    page, plan = text_of(browser.post(reverse("warp-plan"), posted(typed))), plan_of(typed)
     assert plan.tie_marks in page
     assert f'<td class="num">{plan.chains[0].mass}</td>' in page
     assert "Chains, 2 ends wound at once" in page
@@ -146,7 +152,7 @@ def test_chains_have_their_mass_and_their_ties(browser):
 def test_prices_that_are_all_known_make_a_total_and_a_part_of_each_piece(browser, beam):
     a_yarn(price_per_100g="2.40")
     typed = towels(beam, **{"yarns-0-yarn": "8/2 cotton, natural", "yarns-0-grist": ""})
-    page, cost = browser.post(reverse("warp-plan"), posted(typed)).content.decode(), plan_of(typed).cost
+    page, cost = text_of(browser.post(reverse("warp-plan"), posted(typed))), plan_of(typed).cost
     assert f"The warp yarn costs <b>{cost.whole}</b>, each of 8 pieces <b>{cost.of_a_piece}</b>." in page
     assert "per 100 g" in page
 
@@ -174,7 +180,7 @@ def test_odd_sections_become_chains_with_a_plain_button_and_nothing_is_saved(bro
 
 def test_the_way_has_its_button_outside_the_form_and_names_its_sections(browser, striped):
     way = next(way for way in plan_of(striped).fewer_spools if way.asked)
-    page = browser.post(reverse("warp-plan"), posted(striped)).content.decode()
+    page = text_of(browser.post(reverse("warp-plan"), posted(striped)))
     assert f'form="sheet" formaction="/warps/plan/" name="wind_chains" value="{way.asked}"' in page
     assert f"<dd>{way.chain_sections}</dd>" in page
     assert "wind_chains" not in live(browser, striped)
@@ -187,7 +193,7 @@ def test_whatever_is_asked_to_be_chains_there_is_a_page(browser, striped, asked)
 
 def test_a_mixed_warp_shows_spools_set_ups_and_chains_together(browser, striped):
     typed = {**striped, "form": {**striped["form"], "chain_sections": "6, 8–9"}}
-    page = browser.post(reverse("warp-plan"), posted(typed)).content.decode()
+    page = text_of(browser.post(reverse("warp-plan"), posted(typed)))
     assert all(f'id="plan-{part}"' in page for part in ("spools", "setups", "chains", "sections"))
     assert [place for place, way in zip(range(6, 17), wound(plan_of(typed)), strict=False) if way == "chain"] == [
         6,

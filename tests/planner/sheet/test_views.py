@@ -181,7 +181,7 @@ def test_a_warp_with_cards_cannot_be_deleted(owner, project):
         beam=project.beam, paper="A4", html="", issued_by=owner,
     )  # fmt: skip
     client, url = cast.as_(owner), reverse("warp-delete", args=[project.pk])
-    assert "Put it away" in page(client.get(url))
+    assert "Archive it" in page(client.get(url))
     assert "cannot be deleted" in page(client.post(url, follow=True))
     assert "Current" in page(client.get(project.get_absolute_url()))
 

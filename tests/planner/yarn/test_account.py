@@ -34,6 +34,7 @@ from tests import cast
 from tests.inventory.stock import a_package, balance
 from tests.planner.yarn.test_selectors import TOWELS_G, look, queries, set_aside, warp_of
 from tests.planner.yarn.test_selectors import yarn as yarn  # noqa: PLC0414
+from tests.races import PATIENCE
 
 pytestmark = pytest.mark.django_db
 HAIR = Fraction(1, 1000)
@@ -191,7 +192,7 @@ def test_quarantined_after_it_was_set_aside_it_is_counted_apart(warp, cone):
     quarantine(package=cone, by=cast.steward())
     (line,) = look(warp).lines
     assert (line.set_aside.mass_g, line.free.mass_g) == (0, 0)
-    assert abs(line.locked.mass_g - TOWELS_G) < HAIR
+    assert abs(line.in_quarantine.mass_g - TOWELS_G) < HAIR
     assert line.short.mass_g == line.needed.mass_g == TOWELS_G
     with pytest.raises(RowsRefused) as refused:
         do(warp, Taking(cone, YarnAction.TAKE_ALL))
@@ -403,7 +404,7 @@ def test_two_presses_at_once_take_it_once(owner, yarn, cone, action):
     seen, gate, came = account(warp).stamp, threading.Barrier(4), []
 
     def press():
-        gate.wait(30)
+        gate.wait(PATIENCE)
         try:
             by = Member.objects.get(pk=owner.pk)
             move_yarn(warp=again(warp), takings=[Taking(cone, action, "525 g" if action is YarnAction.TAKE else "")],
@@ -418,7 +419,7 @@ def test_two_presses_at_once_take_it_once(owner, yarn, cone, action):
     for one in threads:
         one.start()
     for one in threads:
-        one.join(60)
+        one.join(PATIENCE)
     assert sorted(came) == ["done", "written_meanwhile", "written_meanwhile", "written_meanwhile"], connection.vendor
     left = 500 if action is YarnAction.TAKE else 1000 - TOWELS_G
     assert abs(balance(cone)[0] - left) < HAIR

@@ -207,7 +207,7 @@ def test_the_list_writes_every_weight_in_grams_and_for_who_reads_ounces_also_in_
     assert re.findall(r"<button[^>]*data-print[^>]*>", page) == [  # a script shows it; without one it would be dead
         '<button class="button-quiet" type="button" data-print hidden>'
     ]
-    assert "283 g (9.98 oz)" in text.split("WantedDetails for", 1)[1]
+    assert "283 g (9.98 oz)" in text.split("Asked for", 1)[1]
 
 
 def test_what_is_ordered_is_not_bought_twice(warp, yarn):

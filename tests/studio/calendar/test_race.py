@@ -24,12 +24,12 @@ from studio.rules.selectors import booking_rules
 from tests.cast import member
 from tests.doors import own_door
 from tests.factories import a_loom, a_reed
+from tests.races import PATIENCE
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 WRITERS, ATTEMPTS, LOOMS, DAYS, REEDS = 16, 100, 4, 60, 2
 KILLS, LONGEST_LIFE_S = 30, 0.25
-PATIENCE = 240
 RACE = multiprocessing.get_context("fork")  # each writer has the test's own settings, and opens its own door
 REFUSALS = {"loom_taken", "tool_taken"}
 

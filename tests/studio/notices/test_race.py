@@ -18,11 +18,12 @@ from studio.rules.selectors import booking_rules, studio_rules
 from tests.cast import member
 from tests.doors import own_door
 from tests.factories import a_loom
+from tests.races import PATIENCE
 from tests.studio.bookings import reserve
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
 
-RUNS, MEMBERS, LOOMS, PATIENCE = 8, 6, 4, 120
+RUNS, MEMBERS, LOOMS = 8, 6, 4
 RACE = multiprocessing.get_context("fork")
 
 
