@@ -208,7 +208,8 @@ def test_each_section_of_a_mixed_card_says_its_chain_or_its_set_up(mixed_rugs):
 @pytest.mark.parametrize(
     "words",
     ["Winding method", "Chains: same start mark", "a chain brings its own",
-     "Each 24 ends, 13.25 yd, 3.03 oz, passes 12", "1, 5, 9 (sections 5, 10, 15): 6 C, 15 A, 3 B", "13: 13 yd, turn 12.8", "Spools: 24 in all", "BEFORE you cut"],
+     "Each 24 ends, 13.25 yd, 3.03 oz, passes 12",
+     "1, 5, 9 (sections 5, 10, 15): 6 C, 15 A, 3 B", "13: 13 yd, turn 12.8", "Spools: 24 in all", "BEFORE you cut"],
 )  # fmt: skip
 def test_a_mixed_card_has_both_ways_of_winding(mixed_rugs, words):
     assert words in text_of(pages_of(mixed_rugs))

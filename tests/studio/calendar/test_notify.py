@@ -253,6 +253,15 @@ def test_an_offer_that_somebody_took_is_told_no_longer():
     assert told(first) == []
 
 
+@pytest.mark.parametrize("action", [cancel_reservation, give_back])
+def test_an_offer_goes_with_the_time_it_was_of(action):
+    made, first = reserve(), new_member()
+    waits(made.loom, first)
+    offer_loom(occupancy=made, by=made.member)
+    action(occupancy=made, by=made.member)
+    assert "offered" not in told(first)
+
+
 def test_who_is_taken_over_from_is_told_by_whom():
     made, taker = dressed(), trained_member("another")
     offer_loom(occupancy=made, by=made.member)

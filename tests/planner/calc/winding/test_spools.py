@@ -94,6 +94,11 @@ def test_a_spool_is_wound_up_to_the_step():
     assert spools.length_to_wind(139.29, Fraction(3, 100), Fraction(5)) == 145
 
 
+def test_a_lost_lead_bears_no_reserve():
+    """By hand: 100 with a tenth in reserve are 110, and 10 of lead are lost: 120, where 121 would reserve the lead."""
+    assert spools.length_to_wind(100, Fraction(1, 10), Fraction(1), Fraction(10)) == 120
+
+
 def test_a_length_of_whole_steps_is_not_rounded_up():
     assert spools.length_to_wind(0.1 * 3, NOTHING, Fraction(1, 10)) == Fraction(3, 10)
 

@@ -290,6 +290,13 @@ def test_floating_selvedges_are_of_the_yarns_at_their_edges():
     assert more == [plain.beam.warp_length, 0, plain.beam.warp_length]
 
 
+def test_a_single_floating_selvedge_is_of_the_yarn_at_the_left():
+    brief = replace(projects.rugs(), method=Method.CHAIN)
+    plain, floating = work_out(brief), work_out(replace(brief, fit=Fit(whole_repeats=True, floating_selvedge=1)))
+    more = [one.warp_real - other.warp_real for one, other in zip(floating.yarn.needs, plain.yarn.needs, strict=True)]
+    assert more == [plain.beam.warp_length, 0, 0]
+
+
 def test_the_sum_of_a_chain_names_its_floating_selvedges():
     found = shown(work_out(replace(projects.runner(), fit=Fit(floating_selvedge=2))), "warp_yarn_chains")
     assert [quantity.value for _, quantity in found.inputs][::2] == [282, 2]
