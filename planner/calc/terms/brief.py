@@ -268,7 +268,7 @@ class WarpBrief:
         "beam turns, given directly", "The number of turns", "Turns of the beam", least=1, most=MOST_TURNS)] = None
     weave: Annotated[str, Spec("weave", "`as_typed` goes with its `lifts`", label="Weave")] = "plain"
     method: Annotated[Method, choice(
-        label="Wound", choices=(("box", "Tension box"), ("chain", "Chains")), radio=True)] = Method.BOX
+        label="Winding method", choices=(("box", "Tension box"), ("chain", "Chains")), radio=True)] = Method.BOX
     chain_sections: Annotated[tuple[int, ...], Spec(
         "positions",
         "wound as chains while the box winds the rest, 1 at the seat's left: `\"3, 7-9\"`, or a list of whole "
