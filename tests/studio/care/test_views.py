@@ -144,8 +144,9 @@ def test_a_fault_is_mended_with_its_day():
     assertContains(cast.as_(keeper).get(url("loom-care", loom)), "by the steward: Bent straight")
 
 
-@pytest.mark.parametrize("when", ["soon", "", "2026-02-30", "9999-12-31", day(1).isoformat()])
+@pytest.mark.parametrize("when", ["soon", "", "2026-02-30", "9999-12-31", "tomorrow"])
 def test_a_day_that_cannot_be_is_said_beside_its_box(when):
+    when = day(1).isoformat() if when == "tomorrow" else when
     fault = note_fault(loom=a_loom(), text="A rake is bent", by=cast.steward())
     page = cast.as_(fault.noted_by).post(url("fault-mended", fault), {"mended_on": when, "mended_how": "wood glue"})
     assertContains(page, "wood glue", status_code=422)
