@@ -196,7 +196,7 @@ def test_a_hostile_brief_is_answered_at_once(member, name):
     started = time.process_time()
     answer = ask(member, body)
     assert answer.status_code in {200, 400}
-    assert time.process_time() - started < 2  # the reader's own bound is in test_brief_text; this one is a backstop
+    assert time.process_time() - started < 2  # the reader's own bound is in brief/test_document; this one is a backstop
 
 
 NUMBERS = st.sampled_from(["0", "1/999999", "0.000000001", "1", "7/9", "99", "1000", "999999", "1000000000"])
